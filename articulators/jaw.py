@@ -1,0 +1,26 @@
+"""The jaw turns about one hinge; whatever rides on it turns by a share of the same angle."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from articulators.curves import Array, rotate
+from articulators.head import Head
+
+
+def opening_angle_rad(head: Head, opening_mm: Array) -> Array:
+    """Rotation (...) for an incisor opening (...) in mm: opening over the edge's horizontal radius.
+
+    Holds for speech openings (to about 20 mm), where the arc and its chord agree within 1 %.
+    """
+    radius = head.curve("jaw", "hinge")[0, 0] - head.curve("jaw", "lower_incisor")[0, 0]
+    return np.asarray(opening_mm) / radius
+
+
+def carry(head: Head, points: Array, opening_mm: Array, share: Array | float = 1.0, from_mm: float = 0.0) -> Array:
+    """Points (..., n, 2) turned with the jaw from an opening `from_mm` to `opening_mm` (...).
+
+    `share` (n,) is the part of the angle each point follows.
+    """
+    angle = opening_angle_rad(head, np.asarray(opening_mm) - from_mm)
+    return rotate(points, head.curve("jaw", "hinge")[0], angle[..., None] * np.asarray(share))

@@ -1,0 +1,138 @@
+"""The section of a moment: every outline after contact, as one frozen value.
+
+Drawing, airway and page all read this value, so that what is drawn is what is measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+import shapely
+
+from articulators import contact, outlines
+from articulators.contact import Shapes
+from articulators.curves import Array
+from articulators.head import Head
+from articulators.lips import vermilion
+from articulators.posture import Posture
+
+TONGUE_POINTS = 400
+LIP_POINTS = 150
+VELUM_POINTS = 150
+RED_POINTS = 90
+EPIGLOTTIS_POINTS = 80
+RED_MM = 2.3  # how thick the red margin of a lip is drawn
+SOFT = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis")
+
+
+@dataclass(frozen=True)
+class Section:
+    """Outlines of one moment or of a batch of moments.
+
+    head      whose section it is
+    posture   the posture it was made from, batch shape (...)
+    moving    organ -> outline (..., n, 2) in mm, read-only; the number of points of an organ never changes.
+              Closed by joining the last point to the first; for tongue, upper_lip, lower_lip and velum that
+              closing edge is the organ's root, not a surface.
+    """
+
+    head: Head
+    posture: Posture
+    moving: Mapping[str, Array]
+
+    def __getitem__(self, organ: str) -> Array:
+        """Outline of an organ: (..., n, 2) if it moves, (n, 2) if it is fixed."""
+        found = self.moving.get(organ)
+        return outlines.fixed(self.head, organ) if found is None else found
+
+    def at(self, index: int) -> Section:
+        """One moment of a batch."""
+        return Section(
+            self.head,
+            self.posture.at(index),
+            MappingProxyType({k: v[index] for k, v in self.moving.items()}),
+        )
+
+    def polygons(self, organ: str) -> Shapes:
+        """The organ as valid polygons, one per moment."""
+        return contact.polygons(self[organ])
+
+    def tongue_area_mm2(self) -> Array:
+        """Area (...) of the tongue's midsagittal section."""
+        return np.asarray(shapely.area(self.polygons("tongue")))
+
+
+def section(head: Head, posture: Posture) -> Section:
+    """Outlines after contact for a posture or a batch of postures of any shape.
+
+    A batch gives the same numbers as its postures one by one.
+    """
+    shape = posture.shape
+    flat = Posture(posture.values.reshape(-1, posture.values.shape[-1]))
+    lines = dict(outlines.linear(head, flat))
+    lines.update(_pressed(head, lines))
+    del lines["tongue_surface"]
+    frozen: dict[str, Array] = {}
+    for name, line in lines.items():
+        line = np.array(line).reshape(*shape, *line.shape[-2:])
+        line.setflags(write=False)
+        frozen[name] = line
+    return Section(head, posture, MappingProxyType(frozen))
+
+
+def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
+    maxilla, rear = contact.maxilla_mass(head), contact.rear_mass(head)
+    teeth_below = shapely.union(contact.polygons(lines["lower_incisor"]), contact.polygons(lines["lower_gum"]))
+    jaw_bone = shapely.union(teeth_below, contact.polygons(lines["mandible"]))
+
+    incisor = shapely.Polygon(outlines.fixed(head, "upper_incisor"))
+    gum = shapely.Polygon(outlines.fixed(head, "upper_gum"))
+    upper = shapely.difference(contact.polygons(lines["upper_lip"]), shapely.union(incisor, gum))
+    lower = shapely.difference(contact.polygons(lines["lower_lip"]), shapely.union(teeth_below, incisor))
+    upper, lower = contact.split(contact.largest(upper), contact.largest(lower))
+
+    velum = contact.largest(shapely.difference(contact.polygons(lines["velum"]), rear))
+    body = contact.rounded(
+        contact.polygons(lines["tongue"]), head.number("tongue", "fill_mm"), head.number("tongue", "round_mm")
+    )
+    hyoid = contact.polygons(lines["hyoid"])
+    for harder in (maxilla, rear, velum, jaw_bone, lower, upper, hyoid):
+        body = shapely.difference(body, harder)
+    body = contact.largest(body)
+    leaf = contact.largest(shapely.difference(shapely.difference(contact.polygons(lines["epiglottis"]), rear), body))
+
+    def traced(shapes: Shapes, organ: str, count: int) -> Array:
+        raw = lines[organ]
+        return np.stack(
+            [contact.open_line(s, raw[i, 0], raw[i, -1], count) for i, s in enumerate(np.atleast_1d(shapes))]
+        )
+
+    pressed = {
+        "upper_lip": traced(upper, "upper_lip", LIP_POINTS),
+        "lower_lip": traced(lower, "lower_lip", LIP_POINTS),
+        "velum": traced(velum, "velum", VELUM_POINTS),
+        "tongue": traced(body, "tongue", TONGUE_POINTS),
+        "epiglottis": traced(leaf, "epiglottis", EPIGLOTTIS_POINTS),
+    }
+    for organ, (first, last), shapes in zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True):
+        pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], np.atleast_1d(shapes))
+    return pressed
+
+
+def _red(margin: Array, lip: Shapes) -> Array:
+    band = shapely.buffer(shapely.linestrings(margin), RED_MM, quad_segs=contact.QUARTER, cap_style="flat")
+    red = contact.largest(shapely.intersection(band, lip))
+    return np.stack([contact.open_line(r, m[0], m[0] + 1e-3, RED_POINTS) for r, m in zip(red, margin, strict=True)])
+
+
+def rest_tongue_area_mm2(head: Head) -> float:
+    """Area of the tongue in the landmark rest line: what every posture is held to within 5 %."""
+    from articulators.posture import posture_of
+
+    neutral = posture_of(jaw_mm=head.number("tongue", "rest_jaw_mm"), aperture_mm=8.0)
+    return float(section(head, neutral).tongue_area_mm2())
+
+

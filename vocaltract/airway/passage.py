@@ -1,0 +1,121 @@
+"""The airway of a section: the air between the organs, as polygons, and whether it is really closed.
+
+Reads nothing but the outlines of a section: what is drawn is what is measured.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from articulators import contact
+from articulators.contact import Shapes
+from articulators.curves import Array
+from articulators.section import Section
+
+SEAL_MM = 0.06  # gaps narrower than this are shut: below the width of a drawn hairline
+TISSUES = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "upper_incisor", "lower_incisor", "lower_gum", "mandible")
+
+
+@dataclass(frozen=True)
+class Airway:
+    """Air of one moment or of a batch.
+
+    shapes   polygons of the air inside the lips, the nostrils and the throat, one (multi)polygon per moment
+    mouth    True (...) where air can pass from the throat to the lips
+    nose     True (...) where air can pass from the throat to the nostrils
+    """
+
+    shapes: Shapes
+    mouth: np.ndarray
+    nose: np.ndarray
+
+
+def airway(section: Section) -> Airway:
+    """The air between the organs of a section, cut in two where the passage is shut."""
+    tissue = _tissue(section)
+    hull = contact.polygons(_hull(section))
+    sealed = shapely.buffer(shapely.buffer(tissue, SEAL_MM / 2, quad_segs=2), -SEAL_MM / 2, quad_segs=2)
+    air = np.atleast_1d(shapely.difference(hull, sealed))
+    throat = np.array([72.0, -40.0])
+    shape = section.posture.shape
+    lips = np.reshape(_lip_gate(section), (-1, 2, 2))
+    roof = section["nose_roof"][0]
+    sill = section["nose_floor"][0]
+    mouth = np.zeros(len(air), dtype=bool)
+    nose = np.zeros(len(air), dtype=bool)
+    for i, pieces in enumerate(air):
+        parts = shapely.get_parts(pieces)
+        at = shapely.distance(parts, shapely.Point(throat))
+        inner = parts[int(np.argmin(at))]
+        mouth[i] = _reaches(inner, lips[i, 0], lips[i, 1])
+        nose[i] = _reaches(inner, roof, sill)
+    return Airway(air.reshape(shape) if shape else air[0], mouth.reshape(shape), nose.reshape(shape))
+
+
+def _reaches(air: shapely.Geometry, a: Array, b: Array) -> bool:
+    gate = shapely.LineString([a, b])
+    return bool(shapely.length(shapely.intersection(shapely.buffer(gate, 0.05), air.boundary)) > 0 and shapely.distance(gate, air) < 0.1)
+
+
+def _lip_gate(section: Section) -> Array:
+    """The two foremost points (..., 2, 2) of the lips: upper, lower; the tract ends between them."""
+    ends = []
+    for organ in ("upper_red", "lower_red"):
+        line = section[organ]
+        i = np.argmin(line[..., 0], axis=-1)
+        ends.append(np.take_along_axis(line, i[..., None, None], -2)[..., 0, :])
+    return np.stack(ends, axis=-2)
+
+
+def _tissue(section: Section) -> Shapes:
+    head = section.head
+    parts = [contact.maxilla_mass(head), contact.rear_mass(head)]
+    moving = [section.polygons(t) for t in TISSUES] + [_lower_mass(section), _larynx_mass(section)]
+    total = shapely.union(parts[0], parts[1])
+    for part in moving:
+        total = shapely.union(total, part)
+    return total
+
+
+def _lower_mass(section: Section) -> Shapes:
+    """Chin, floor of the mouth and front of the neck, below the tongue."""
+    floor, front = section["mouth_floor"], section["larynx_front"]
+    lip, chin, bone = section["lower_lip"], section["chin_neck"], section["hyoid"].mean(axis=-2, keepdims=True)
+    genial = section["mandible"].mean(axis=-2, keepdims=True)
+    bottom = np.broadcast_to(np.array([[46.0, -112.0]]), (*section.posture.shape, 1, 2))
+    ring = [lip[..., -1:, :], chin, bottom, front[..., ::-1, :], bone, genial, floor[..., ::-1, :], lip[..., :1, :]]
+    return contact.polygons(np.concatenate(ring, axis=-2))
+
+
+def _larynx_mass(section: Section) -> Shapes:
+    rear = section["larynx_rear"]
+    back = np.broadcast_to(np.array([[96.0, -110.0], [96.0, -74.0]]), (*section.posture.shape, 2, 2))
+    return contact.polygons(np.concatenate([rear, back], axis=-2))
+
+
+def _hull(section: Section) -> Array:
+    """A ring that holds the whole airway and runs inside tissue but for the lips, the nostril and the windpipe."""
+    gate = _lip_gate(section)
+    shape = section.posture.shape
+
+    def still(*points: tuple[float, float]) -> Array:
+        return np.broadcast_to(np.array(points), (*shape, len(points), 2))
+
+    inner_upper = section["upper_lip"].mean(axis=-2, keepdims=True) * 0.5 + section["upper_red"].mean(axis=-2, keepdims=True) * 0.5
+    inner_lower = section["lower_lip"].mean(axis=-2, keepdims=True) * 0.5 + section["lower_red"].mean(axis=-2, keepdims=True) * 0.5
+    sill, nostril = section["nose_floor"][0], section["nose_roof"][0]
+    ring = [
+        gate[..., :1, :],
+        inner_upper,
+        still((-13.0, 21.0), tuple(sill), tuple(nostril), (-31.0, 29.0), (-16.0, 61.0), (0.0, 73.0), (32.0, 72.0)),
+        still((50.0, 56.0), (78.0, 42.0), (84.0, 20.0), (84.0, -110.0), (50.0, -110.0)),
+        section["hyoid"].mean(axis=-2, keepdims=True),
+        section["mandible"].mean(axis=-2, keepdims=True),
+        section["lower_lip"][..., -1:, :] * 0.5 + section["lower_lip"][..., :1, :] * 0.5,
+        inner_lower,
+        gate[..., 1:, :],
+    ]
+    return np.concatenate(ring, axis=-2)
