@@ -1,0 +1,1 @@
+"""Words in: dictionary, transcription with ordered allophone rules, practice words and minimal pairs."""
