@@ -1,0 +1,67 @@
+"""How far apart the organs are, measured on the outlines of a section: lips, front and back of the tongue, port.
+
+A gap is 0 where tissue touches. These are the numbers that closures, air and marks are made from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import shapely
+
+from articulators import contact
+from articulators.curves import Array
+from articulators.head import Head
+from articulators.section import Section
+from vocaltract.airway.passage import SEAL_MM
+
+FRONT_MM = 18.0  # the roof before this x is met by tip and blade, behind it by front and back of the tongue
+
+
+@dataclass(frozen=True)
+class Gaps:
+    """Least distances in mm, each (...).
+
+    lips      lower to upper lip            teeth     lower lip to upper incisor
+    coronal   tip or blade to teeth, ridge  dorsal    rest of the tongue to hard or soft palate
+    port      soft palate to throat wall    throat    tongue root to throat wall
+    """
+
+    lips: Array
+    teeth: Array
+    coronal: Array
+    dorsal: Array
+    port: Array
+    throat: Array
+
+
+@lru_cache(maxsize=8)
+def _roofs(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
+    mass = contact.maxilla_mass(head)
+    return (
+        shapely.intersection(mass, shapely.box(-30, -20, FRONT_MM, 60)),
+        shapely.intersection(mass, shapely.box(FRONT_MM, -20, 80, 60)),
+    )
+
+
+def gaps(section: Section) -> Gaps:
+    """Gaps of every moment of a section."""
+    front, back = _roofs(section.head)
+    tongue, velum = section.polygons("tongue"), section.polygons("velum")
+    lower = section.polygons("lower_lip")
+    rear = contact.rear_mass(section.head)
+
+    def least(a: object, b: object) -> Array:
+        distance = np.asarray(shapely.distance(a, b))
+        return np.where(distance < SEAL_MM, 0.0, distance)
+
+    return Gaps(
+        lips=least(section.polygons("upper_lip"), lower),
+        teeth=least(lower, shapely.Polygon(section["upper_incisor"])),
+        coronal=least(tongue, front),
+        dorsal=np.minimum(least(tongue, back), least(tongue, velum)),
+        port=least(velum, rear),
+        throat=least(tongue, rear),
+    )

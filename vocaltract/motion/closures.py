@@ -1,0 +1,82 @@
+"""Closures as they really are: measured on the sections of the movement, not taken from the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from articulators.curves import Array
+from vocaltract.airway.gaps import Gaps
+from vocaltract.motion.schedule import Schedule, Span, organ
+
+FIELD = {"lips": "lips", "coronal": "coronal", "dorsal": "dorsal"}
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """The mouth shut by one organ ("lips", "coronal", "dorsal") from `start_s` to `end_s`, for the sounds `indices`."""
+
+    organ: str
+    start_s: float
+    end_s: float
+    indices: tuple[int, ...]
+
+
+def runs(shut: Array) -> list[tuple[int, int]]:
+    """First and last index of every run of True in a row of booleans."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], shut, [False]]).astype(int)))
+    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+
+
+def closures(
+    plan: Schedule, times_s: Array, found: Gaps, gaps_at: Callable[[Array], Gaps], steps: int = 5
+) -> tuple[Closure, ...]:
+    """Closures of the plan's sounds, found on a grid and then narrowed by bisection to grid step / 2**steps.
+
+    A contact that no sound of the utterance asks for (lips at rest) is not a closure.
+    """
+    out: list[tuple[str, int, int]] = []
+    for name, field in FIELD.items():
+        for first, last in runs(getattr(found, field) <= 0):
+            out.append((name, first, last))
+    if not out:
+        return ()
+    edges = np.array([[times_s[max(a - 1, 0)], times_s[a]] for _, a, _ in out] + [[times_s[min(b + 1, len(times_s) - 1)], times_s[b]] for _, _, b in out])
+    names = [o for o, _, _ in out] * 2
+    for _ in range(steps):
+        middle = edges.mean(axis=1)
+        now = gaps_at(middle)
+        shut = np.array([getattr(now, FIELD[n])[i] <= 0 for i, n in enumerate(names)])
+        edges[shut, 1] = middle[shut]
+        edges[~shut, 0] = middle[~shut]
+    start, end = edges[: len(out), 1], edges[len(out) :, 1]
+    closed = []
+    for i, (name, _, _) in enumerate(out):
+        meant = tuple(
+            s.index
+            for s in plan.spans
+            if s.entry.closes and organ(s.entry) == name and s.hold_s[0] < end[i] and s.hold_s[1] > start[i]
+        )
+        if meant:
+            closed.append(Closure(name, float(start[i]), float(end[i]), meant))
+    return tuple(sorted(closed, key=lambda c: c.start_s))
+
+
+def settled(plan: Schedule, closed: tuple[Closure, ...]) -> tuple[Span, ...]:
+    """The plan's spans with holds and releases moved to where contact was really made and broken."""
+    spans = list(plan.spans)
+    for i, span in enumerate(spans):
+        mine = next((c for c in closed if i in c.indices), None)
+        if mine is None or not span.entry.closes:
+            continue
+        first, last = mine.indices[0] == i, mine.indices[-1] == i
+        start = mine.start_s if first else span.hold_s[0]
+        end = mine.end_s if last else span.hold_s[1]
+        change = {}
+        if span.release == "oral" and span.release_s is not None and last:
+            later = end - span.release_s
+            change = {"release_s": end, "voice_s": None if span.voice_s is None else span.voice_s + later}
+        spans[i] = replace(span, hold_s=(start, max(end, start)), **change)
+    return tuple(spans)

@@ -1,0 +1,124 @@
+"""How long each sound of an utterance lasts, by published duration rules (Klatt; data/timing.toml)."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from vocaltract.phonetics.inventory import SoundEntry, entries
+from vocaltract.words.utterance import Sound, Utterance
+
+
+SYLLABIC = "\u0329"
+
+
+@cache
+def timing() -> Mapping[str, Any]:
+    """data/timing.toml, parsed."""
+    text = resources.files("vocaltract.motion").joinpath("data/timing.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def ms(table: str, key: str) -> float:
+    """One time of the data file, in seconds."""
+    return float(timing()[table][key]) / 1000
+
+
+def durations_s(utterance: Utterance) -> tuple[float, ...]:
+    """Duration of every sound in seconds; for plosives and affricates the closure alone.
+
+    DUR = (inherent - minimum) * percent + minimum, the percent a product of the rules that apply.
+    """
+    return tuple(_duration(utterance, i) for i in range(len(utterance.sounds)))
+
+
+def _duration(utterance: Utterance, i: int) -> float:
+    sounds = utterance.sounds
+    sound = sounds[i]
+    rates = timing()["percent"]
+    table = timing()["segment"]
+    key = sound.target + SYLLABIC if "syllabic" in sound.features else sound.target
+    inherent, least = table[key] if key in table else table[sound.target]
+    percent = 100.0
+    word = [j for j, s in enumerate(sounds) if s.word == sound.word]
+    syllables = {sounds[j].syllable for j in word}
+    final = sound.syllable == max(syllables)
+    before_pause = i in utterance.pauses_after
+    last_syllable = any(sounds[p].syllable == sound.syllable for p in utterance.pauses_after)
+    if sound.is_vowel or "syllabic" in sound.features:
+        if last_syllable:
+            percent *= rates["final_syllable"] / 100
+        if not final:
+            percent *= rates["not_word_final"] / 100
+        if len(syllables) > 1:
+            percent *= rates["polysyllabic"] / 100
+        if sound.stress == 0:
+            percent *= rates["unstressed"] / 100
+        percent *= _following(sounds, i, before_pause) / 100
+    else:
+        if i != word[0]:
+            percent *= rates["not_initial_consonant"] / 100
+        if _in_cluster(sounds, i):
+            percent *= rates["cluster"] / 100
+    if "long" in sound.features:
+        percent *= rates["geminate"] / 100
+    if sound.target == "ɾ":
+        percent = 100.0
+    return ((inherent - least) * percent / 100 + least) / 1000
+
+
+def _following(sounds: tuple[Sound, ...], i: int, before_pause: bool) -> float:
+    rates = timing()["percent"]
+    if before_pause or i + 1 == len(sounds):
+        return float(rates["vowel_before_pause"])
+    # clipping works through a nasal or lateral (bend, bent), but only within the word
+    after = [s for s in sounds[i + 1 :] if s.word == sounds[i].word]
+    entry = _entry_after(after)
+    if entry is None:
+        return 100.0
+    if entry.manner == "nasal":
+        return float(rates["vowel_before_nasal"])
+    if not entry.voiced:
+        return float(rates["vowel_before_voiceless"])
+    if entry.manner == "fricative":
+        return float(rates["vowel_before_voiced_fricative"])
+    if entry.is_stop:
+        return float(rates["vowel_before_voiced_stop"])
+    return 100.0
+
+
+def _entry_after(after: list[Sound]) -> SoundEntry | None:
+    if not after or after[0].is_vowel:
+        return None
+    first = entries()[after[0].target]
+    passes = first.manner in ("nasal", "lateral approximant")
+    if passes and len(after) > 1 and not after[1].is_vowel and after[1].syllable == after[0].syllable:
+        return entries()[after[1].phoneme if after[1].phoneme in entries() else after[1].target]
+    return entries()[after[0].phoneme] if after[0].target != "ɾ" and after[0].phoneme in entries() else first
+
+
+def _in_cluster(sounds: tuple[Sound, ...], i: int) -> bool:
+    beside = [sounds[j] for j in (i - 1, i + 1) if 0 <= j < len(sounds) and sounds[j].word == sounds[i].word]
+    return any(not s.is_vowel and "syllabic" not in s.features for s in beside)
+
+
+def voice_onset_s(sounds: tuple[Sound, ...], i: int, style: str = "citation") -> float:
+    """Time from the release of a stop to the start of voice, in seconds (data table by style)."""
+    table = timing()["voice_onset"]
+    sound = sounds[i]
+    place = sound.target if sound.target in table["citation"] else {"tʃ": "t", "dʒ": "d"}[sound.target]
+    voiced = entries()[sound.target].voiced
+    if voiced:
+        return float(table[style][place]) / 1000
+    if "aspirated" in sound.features or "weakly_aspirated" in sound.features:
+        value = float(table[style][place])
+        if "weakly_aspirated" in sound.features:
+            value *= table["weak_share"]
+        if i + 1 < len(sounds) and sounds[i + 1].target in ("l", "ɹ", "w", "j"):
+            value += table["devoiced_approximant_ms"]
+        return value / 1000
+    after_s = i > 0 and sounds[i - 1].target == "s"
+    return float((table["after_s"] if after_s else table["unaspirated"])[place]) / 1000

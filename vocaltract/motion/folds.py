@@ -1,0 +1,81 @@
+"""The vocal folds over time: how far apart, and whether they are set to vibrate."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from articulators.curves import Array
+from vocaltract.airway.breath import constants
+from vocaltract.motion.durations import ms
+from vocaltract.motion.gestures import minimum_jerk
+from vocaltract.motion.schedule import Schedule, Span
+from vocaltract.phonetics.targets import quantity
+
+
+def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
+    """Gap between the vocal processes (n,) in mm.
+
+    Voiceless sounds part the folds; the gap of a released stop is widest at the release and closed to the
+    limit of vibration when the voice starts, so that aspiration comes out of timing.
+    """
+    breath, spread = quantity("glottis", "breath"), quantity("glottis", "spread")
+    edge = constants()["glottis"]["voicing_gap_mm"]
+    begin, end = plan.speech_s
+    points: list[tuple[float, float]] = [(0.0, breath), (ms("frame", "rest_before"), breath)]
+    for position, span in enumerate(spans):
+        last = position == len(spans) - 1
+        start, stop = span.hold_s
+        if span.entry.voiced or span.entry.symbol == "ʔ":
+            opens = span.start_s if not span.entry.is_stop or position else (span.voice_s or span.start_s)
+            ready = max(opens, points[-1][0] + 0.03)
+            points += [(ready, 0.0), (max(span.end_s - 0.02, ready + 0.005), 0.0)]
+            if position == 0 and span.entry.is_stop and not plan.alone:
+                # short lag: nearly together through the closure, set for voice just after the release
+                points[-2:] = [(max(start, begin - 0.02), edge * 1.3), (ready, 0.0), (max(span.end_s, ready + 0.005), 0.0)]
+            continue
+        if span.entry.is_stop and span.release_s is not None:
+            lag = (span.voice_s - span.release_s) if span.voice_s is not None else 0.06
+            peak = spread * float(np.clip(lag / 0.055, 0.45, 1.0))
+            points += [(start - 0.01, min(points[-1][1], spread) if points[-1][1] > edge else 0.3), (span.release_s, peak)]
+            if span.voice_s is not None:
+                points += [(span.voice_s, edge), (span.voice_s + 0.025, 0.0)]
+        elif span.entry.manner == "fricative":
+            peak = spread * (0.8 if span.entry.symbol == "h" else 1.0)
+            points += [(span.start_s + 0.35 * (span.end_s - span.start_s), peak), (span.start_s + 0.65 * (span.end_s - span.start_s), peak)]
+            if not last and spans[position + 1].entry.voiced:
+                points.append((span.end_s, edge))
+        else:
+            points += [(start + 0.03, spread * 0.8), (max(stop, start + 0.04), spread * 0.8)]
+    points += [(end + ms("frame", "rest_after"), points[-1][1]), (end + ms("frame", "rest_after") + ms("movement", "rest"), breath)]
+    return _through(points, times_s)
+
+
+def _through(points: list[tuple[float, float]], times_s: Array) -> Array:
+    ordered: list[tuple[float, float]] = []
+    for t, value in points:
+        if ordered and t <= ordered[-1][0] + 1e-4:
+            t = ordered[-1][0] + 1e-3
+        ordered.append((t, value))
+    out = np.full(len(times_s), ordered[0][1])
+    for (t0, a), (t1, b) in zip(ordered, ordered[1:], strict=False):
+        inside = times_s >= t0
+        out[inside] = (a + (b - a) * minimum_jerk((times_s - t0) / (t1 - t0)))[inside]
+    return np.maximum(out, 0.0)
+
+
+def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
+    """True (n,) where the folds are set for voice; whether they vibrate also takes the air."""
+    begin, end = plan.speech_s
+    gate = (times_s >= begin - 0.03) & (times_s <= end + 0.02)
+    for position, span in enumerate(spans):
+        inside = (times_s >= span.start_s) & (times_s < span.end_s)
+        if span.entry.symbol == "ʔ":
+            gate &= ~inside
+        if span.entry.is_stop and not span.entry.voiced:
+            until = span.voice_s if span.voice_s is not None else span.end_s
+            gate &= ~((times_s >= span.hold_s[0] + 0.005) & (times_s < until))
+        elif span.entry.is_stop and position == 0 and not plan.alone:
+            gate &= ~(times_s < (span.voice_s or span.start_s))
+        elif not span.entry.voiced and span.entry.symbol != "ʔ":
+            gate &= ~inside
+    return gate

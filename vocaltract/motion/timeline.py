@@ -1,0 +1,190 @@
+"""A timeline: what the whole tract does over the time of an utterance.
+
+A frozen value that gives posture, air and voice as arrays at any array of times. Closures in it are measured
+on the sections it gives, so that the picture, the strip under it and the air agree.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from articulators.curves import Array
+from articulators.head import Head, adult_male
+from articulators.posture import Posture, part_index
+from articulators.section import section
+from vocaltract.airway import breath
+from vocaltract.airway.gaps import Gaps, gaps
+from vocaltract.motion import folds
+from vocaltract.motion.closures import Closure, closures, settled
+from vocaltract.motion.durations import timing
+from vocaltract.motion.schedule import Schedule, Span, schedule
+from vocaltract.motion.tracks import mouth_tracks
+from vocaltract.words.utterance import Sound, Utterance
+
+TRACK_STEP_S = 0.001
+SECTION_STEP_S = 0.004
+VOICE_FADE_S = 0.012
+
+
+@dataclass(frozen=True)
+class Moment:
+    """Air and voice at times (n,): see `breath.Air`; gap_mm is the narrowest place of the mouth.
+
+    pressure_share (0..1 of lung pressure), mouth_ml_s, nose_ml_s, glottis_ml_s; voice 0..1;
+    gap_mm of the lips, front and back of the tongue: the marks for narrow places.
+    """
+
+    pressure_share: Array
+    pressure_pa: Array
+    mouth_ml_s: Array
+    nose_ml_s: Array
+    glottis_ml_s: Array
+    voice: Array
+    lips_mm: Array
+    coronal_mm: Array
+    dorsal_mm: Array
+    port_mm: Array
+
+
+@dataclass(frozen=True)
+class Timeline:
+    """An utterance in time.
+
+    spans      its sounds with start, hold, release and voice onset, in seconds
+    closures   when the mouth is shut and by which organ, measured
+    speech_s   when speech begins and ends; duration_s the whole length with rest before and after
+    """
+
+    utterance: Utterance
+    head: Head
+    spans: tuple[Span, ...]
+    closures: tuple[Closure, ...]
+    speech_s: tuple[float, float]
+    duration_s: float
+    alone: bool
+    _times: Array
+    _values: Array
+    _moments: Array
+
+    def posture(self, times_s: Array) -> Posture:
+        """Postures (n,) at times (n,) in seconds; before 0 and after the end the mouth rests."""
+        at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
+        return Posture(_interpolate(at, self._times, self._values))
+
+    def moment(self, times_s: Array) -> Moment:
+        """Air, voice and gaps at times (n,)."""
+        at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
+        return Moment(*_interpolate(at, self._times, self._moments).T)
+
+    def span_at(self, time_s: float) -> Span | None:
+        """The sound that is being said; None before the first and after the last."""
+        for span in self.spans:
+            if span.start_s <= time_s < span.end_s:
+                return span
+        return None
+
+
+def _interpolate(at: Array, times_s: Array, rows: Array) -> Array:
+    position = at / TRACK_STEP_S
+    i = np.clip(position.astype(int), 0, len(times_s) - 2)
+    share = (position - i)[..., None]
+    return rows[i] + share * (rows[i + 1] - rows[i])
+
+
+def alone(symbol: str, target: str | None = None) -> Utterance:
+    """An utterance of one sound by itself."""
+    target = target or symbol
+    sound = Sound(symbol, target, target, None, 0, 0, frozenset({"onset"}))
+    from vocaltract.phonetics.inventory import entries
+
+    entry = entries()[target]
+    if entry.kind == "vowel":
+        sound = Sound(symbol, target, target, 1, 0, 0, frozenset({"nucleus"}))
+    elif entry.is_stop and not entry.voiced:
+        sound = Sound(symbol, target, target, None, 0, 0, frozenset({"onset", "aspirated"}))
+    return Utterance(symbol, (symbol,), (sound,), f"[{symbol}]", (), (0,))
+
+
+def timeline(utterance: Utterance, head: Head | None = None, style: str = "citation", by_itself: bool = False) -> Timeline:
+    """The timeline of an utterance on a head.
+
+    style      "citation" (single words) or "connected": which voice onset times are used
+    by_itself  one sound alone, held long enough to be seen
+    """
+    head = head or adult_male()
+    plan = schedule(utterance, style, by_itself)
+    count = int(np.ceil(plan.duration_s / TRACK_STEP_S)) + 1
+    times = np.arange(count) * TRACK_STEP_S
+    values = mouth_tracks(plan, times)
+
+    def gaps_at(at: Array) -> Gaps:
+        return gaps(section(head, Posture(_interpolate(np.asarray(at), times, values))))
+
+    coarse = np.arange(0, plan.duration_s, SECTION_STEP_S)
+    measured = _measured(values, times, coarse, gaps_at)
+    closed = closures(plan, coarse, measured, gaps_at)
+    spans = settled(plan, closed)
+    values[:, part_index("glottis_mm")] = folds.gap_mm(plan, spans, times)
+    moments = _moments(plan, spans, closed, times, values, coarse, measured)
+    for array in (times, values, moments):
+        array.setflags(write=False)
+    return Timeline(utterance, head, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments)
+
+
+def _measured(values: Array, times: Array, coarse: Array, gaps_at: object) -> Gaps:
+    """Gaps on the coarse grid; moments of equal posture are measured once."""
+    rows = _interpolate(coarse, times, values)
+    rows = np.round(rows, 6)
+    _, first, inverse = np.unique(rows, axis=0, return_index=True, return_inverse=True)
+    found = gaps_at(coarse[first])  # type: ignore[operator]
+    inverse = inverse.ravel()
+    return Gaps(*(getattr(found, f)[inverse] for f in ("lips", "teeth", "coronal", "dorsal", "port", "throat")))
+
+
+def _moments(
+    plan: Schedule, spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array, values: Array, coarse: Array, found: Gaps
+) -> Array:
+    def fine(name: str) -> Array:
+        return np.interp(times, coarse, getattr(found, name))
+
+    smooth = Gaps(*(fine(f) for f in ("lips", "teeth", "coronal", "dorsal", "port", "throat")))
+    for c in closed:
+        # the grid is coarser than a burst: shut exactly as long as was measured
+        field = getattr(smooth, c.organ)
+        field[(times >= c.start_s) & (times <= c.end_s)] = 0.0
+    glottis, sides = values[:, part_index("glottis_mm")], values[:, part_index("sides_open")]
+    areas = breath.openings(smooth, glottis, sides)
+    air = breath.breathe(times, areas, _lungs(plan, times), _give(spans, times))
+    voice = _voice(plan, spans, times, glottis, air, _lungs(plan, times))
+    return np.stack(
+        [air.share, air.pressure_pa, air.mouth_ml_s, air.nose_ml_s, air.glottis_ml_s, voice, np.minimum(smooth.lips, smooth.teeth), smooth.coronal, smooth.dorsal, smooth.port],
+        axis=-1,
+    )
+
+
+def _lungs(plan: Schedule, times: Array) -> Array:
+    begin, end = plan.speech_s
+    rise = np.clip((times - begin + 0.09) / 0.08, 0, 1)
+    fall = np.clip((end + 0.14 - times) / 0.12, 0, 1)
+    return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
+
+
+def _give(spans: tuple[Span, ...], times: Array) -> Array:
+    give = np.ones(len(times))
+    more = float(timing()["enlarge"]["voiced_stop"])
+    for span in spans:
+        if span.entry.is_stop and span.entry.voiced:
+            give[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = more
+    return give
+
+
+def _voice(plan: Schedule, spans: tuple[Span, ...], times: Array, glottis: Array, air: breath.Air, lungs: Array) -> Array:
+    limits = breath.constants()["glottis"]
+    able = folds.set_to_vibrate(plan, spans, times) & (glottis <= limits["voicing_gap_mm"] + 1e-6)
+    able &= (lungs - air.pressure_pa) > limits["threshold_pa"]
+    width = max(1, round(VOICE_FADE_S / TRACK_STEP_S))
+    return np.convolve(able.astype(float), np.ones(width) / width, mode="same")
+
+

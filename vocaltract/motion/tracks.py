@@ -1,0 +1,243 @@
+"""From the plan to movement: what every articulator does over time, as posture vectors.
+
+Tongue, jaw, lips and soft palate each have their own plateaus over the vowels' carrier; the folds follow
+once closures have been measured (`vocaltract.motion.folds`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from articulators.curves import Array
+from articulators.posture import part_index, parts
+from vocaltract.motion.durations import ms, timing
+from vocaltract.motion.gestures import Knot, Plateau, carrier, laid_over
+from vocaltract.motion.schedule import Schedule, Span, organ
+from vocaltract.phonetics.inventory import posture
+
+TONGUE = (
+    "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open",
+)  # fmt: skip
+LIPS = ("aperture_mm", "rounded", "spread", "tucked", "upper_raise_mm")
+JAW = ("jaw_mm",)
+VELUM = ("velum",)
+LARYNX = ("larynx_mm",)
+LEAST_MOVE_S = 0.045  # two plateaus that touch are moved apart to this, so that nothing jumps
+
+
+def columns(names: tuple[str, ...]) -> list[int]:
+    """Places of parts in the posture vector."""
+    return [part_index(n) for n in names]
+
+
+def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
+    """Posture vectors (n, parts) at times (n,), but for the folds."""
+    knots = _knots(plan)
+    whole = carrier(knots, times_s)
+    for names, plateaus in (
+        (TONGUE, _tongue(plan)),
+        (JAW, _jaw(plan)),
+        (LIPS, _lips(plan)),
+        (VELUM, _velum(plan)),
+    ):
+        at = columns(names)
+        chosen = [replace(p, values=p.values[at], claim=p.claim[at]) for p in _apart(plateaus)]
+        base = _velum_base(plan, times_s) if names is VELUM else whole[:, at]
+        whole[:, at] = laid_over(base, chosen, times_s)
+    return whole
+
+
+def _steady(span: Span) -> list[Array]:
+    return [posture(key).values for key in span.entry.posture]
+
+
+def _knots(plan: Schedule) -> list[Knot]:
+    rest, neutral = posture("rest").values, posture("ə").values
+    begin, end = plan.speech_s
+    vowels = [s for s in plan.spans if s.entry.kind == "vowel"]
+    knots = [Knot(0.0, ms("frame", "rest_before"), rest)]
+    if not vowels:
+        middle = [Knot(begin, end, neutral)]
+    else:
+        middle = []
+        for span in vowels:
+            states = _steady(span)
+            length = span.end_s - span.start_s
+            if len(states) == 1:
+                middle.append(Knot(span.start_s + 0.3 * length, span.start_s + 0.7 * length, states[0]))
+            else:
+                middle.append(Knot(span.start_s + 0.2 * length, span.start_s + 0.35 * length, states[0]))
+                middle.append(Knot(span.start_s + 0.85 * length, span.start_s + 0.95 * length, states[1]))
+        if middle[0].start_s > begin:
+            middle[0] = replace(middle[0], start_s=begin)
+        middle[-1] = replace(middle[-1], end_s=max(middle[-1].end_s, end - 0.02))
+    last = end + ms("frame", "rest_after") + ms("movement", "rest")
+    middle[-1] = replace(middle[-1], end_s=max(middle[-1].end_s, end + 0.25 * ms("frame", "rest_after")))
+    return [*knots, *middle, Knot(last, last + 1.0, rest)]
+
+
+def _times(span: Span) -> tuple[float, float]:
+    """Approach and leave times of the organ that makes the sound, in seconds."""
+    if span.entry.manner == "tap":
+        return ms("movement", "flap"), ms("movement", "flap")
+    if "approximant" in span.entry.manner:
+        return ms("movement", "approximant"), ms("movement", "approximant")
+    where = organ(span.entry) or "coronal"
+    move = ms("movement", where)
+    return move, move
+
+
+def _hold(span: Span) -> tuple[float, float]:
+    """When the target itself is reached and left, so that contact, which comes earlier and lasts longer, is on time."""
+    start, end = span.hold_s
+    rise, fall = _times(span)
+    if not span.entry.closes:
+        return start, max(end, start + 1e-3)
+    lead = float(timing()["movement"]["contact_lead_share"])
+    middle = (start + end) / 2
+    return min(start + lead * rise, middle - 1e-3), max(end - lead * fall, middle + 1e-3)
+
+
+def _plateau(span: Span, values: Array, claim: Array, hold: tuple[float, float] | None = None) -> Plateau:
+    rise, fall = _times(span)
+    start, end = hold or _hold(span)
+    return Plateau(start, end, rise, fall, values, claim)
+
+
+def _full() -> Array:
+    return np.ones(len(parts()))
+
+
+def _is_lingual(span: Span) -> bool:
+    return span.entry.kind != "vowel" and organ(span.entry) in ("coronal", "dorsal")
+
+
+def _tongue(plan: Schedule) -> list[Plateau]:
+    found: list[Plateau] = []
+    lingual = [s for s in plan.spans if _is_lingual(s)]
+    for span in lingual:
+        states = _steady(span)
+        start, end = _hold(span)
+        after = next((s for s in lingual if s.index == span.index + 1), None)
+        before = next((s for s in lingual if s.index == span.index - 1), None)
+        if before is not None and before.release == "none" and _crosses(before, span):
+            start = before.hold_s[1] + LEAST_MOVE_S
+            end = max(end, start + 1e-3)
+        if after is not None and span.release == "none" and _crosses(span, after):
+            shut = span.hold_s[1]
+            overlap = float(timing()["movement"]["overlap_share"]) * (shut - span.hold_s[0])
+            double = posture("k͡t").values
+            joined = (shut - 0.6 * overlap, shut + 0.004)
+            found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
+            found.append(_plateau(span, double, _full(), joined))
+            continue
+        if after is not None and after.release != "" and span.entry.closes and organ(after.entry) == organ(span.entry) and span.release == "none":
+            end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
+        found.append(_plateau(span, states[0], _full(), (start, end)))
+        if len(states) == 2:
+            let_go = span.release_s if span.release_s is not None else span.end_s
+            found.append(_plateau(span, states[1], _full(), (let_go + 0.02, max(span.end_s - 0.015, let_go + 0.021))))
+    return found
+
+
+def _crosses(first: Span, second: Span) -> bool:
+    """Two stops made by different parts of the tongue."""
+    return first.entry.is_stop and second.entry.is_stop and {organ(first.entry), organ(second.entry)} == {"coronal", "dorsal"}
+
+
+def _jaw(plan: Schedule) -> list[Plateau]:
+    found = _tongue(plan)
+    share = float(timing()["claim"]["jaw_labial"])
+    for span in plan.spans:
+        if organ(span.entry) != "lips" or span.entry.kind == "vowel":
+            continue
+        start, end = _hold(span)
+        for other in found:
+            # the tongue rides on the jaw: while it holds a closure the lips do not move it
+            if other.start_s < end and other.end_s > start:
+                if other.start_s <= start:
+                    start = other.end_s + LEAST_MOVE_S
+                else:
+                    end = other.start_s - LEAST_MOVE_S
+        if end > start:
+            found.append(_plateau(span, _steady(span)[0], share * _full(), (start, end)))
+    return found
+
+
+def _lips(plan: Schedule) -> list[Plateau]:
+    found = []
+    for span in plan.spans:
+        if span.entry.kind == "vowel" or span.entry.posture == ("next",):
+            continue
+        values = _steady(span)[0]
+        if organ(span.entry) == "lips":
+            start, end = _hold(span)
+            before = next((s for s in plan.spans if s.index == span.index - 1), None)
+            if before is not None and before.release == "none" and before.entry.is_stop:
+                # shut before the stop before is let go
+                early = float(timing()["movement"]["overlap_share"]) * (before.hold_s[1] - before.hold_s[0])
+                start = min(start, before.hold_s[1] - 0.5 * early)
+            found.append(_plateau(span, values, _full(), (start, end)))
+        elif values[part_index("rounded")] > 0.1:
+            found.append(_plateau(span, values, float(timing()["claim"]["lips_rounded"]) * _full()))
+        elif values[part_index("spread")] > 0.1:
+            found.append(_plateau(span, values, float(timing()["claim"]["lips_spread"]) * _full()))
+    return found
+
+
+def _velum(plan: Schedule) -> list[Plateau]:
+    found = []
+    early = ms("movement", "velum_anticipation")
+    move = ms("movement", "velum")
+    for span in plan.spans:
+        if span.entry.manner != "nasal":
+            continue
+        before = next((s for s in plan.spans if s.index == span.index - 1), None)
+        after = next((s for s in plan.spans if s.index == span.index + 1), None)
+        start, rise = span.start_s - early + move, move
+        if before is not None and (before.entry.is_stop or before.entry.manner == "fricative"):
+            rise = 0.5 * move
+            start = span.start_s + 0.8 * rise
+        end, fall = span.end_s, move
+        if after is not None and (after.entry.is_stop or after.entry.manner == "fricative"):
+            fall = 0.55 * move
+            end = span.end_s - 0.85 * fall
+        middle = (span.start_s + span.end_s) / 2
+        start, end = min(start, middle), max(end, middle + 1e-3)
+        found.append(Plateau(start, end, rise, fall, _steady(span)[0], _full()))
+    return found
+
+
+def _velum_base(plan: Schedule, times_s: Array) -> Array:
+    """Lowered for quiet breathing, raised for speech; not raised where speech begins or ends with nasals only."""
+    rest = posture("rest").values[columns(VELUM)]
+    oral = [s for s in plan.spans if s.entry.manner != "nasal"]
+    begin, end = plan.speech_s
+    last = end + ms("frame", "rest_after") + ms("movement", "rest")
+    knots = [Knot(0.0, ms("frame", "rest_before"), rest)]
+    if oral:
+        first, final = oral[0], oral[-1]
+        raise_by = first.start_s - 0.02 if first.index == 0 else first.start_s
+        if first.index > 0:
+            knots[0] = replace(knots[0], end_s=max(raise_by - ms("movement", "velum"), 0.01))
+        leave = end + 0.3 * ms("frame", "rest_after") if final.index == plan.spans[-1].index else final.end_s
+        knots.append(Knot(raise_by, leave, 0 * rest))
+        last = max(last, leave + 0.1)
+    return carrier([*knots, Knot(last, last + 1.0, rest)], times_s)
+
+
+def _apart(plateaus: list[Plateau]) -> list[Plateau]:
+    """Plateaus in order, with at least LEAST_MOVE_S between neighbours that differ."""
+    ordered = sorted(plateaus, key=lambda p: p.start_s)
+    for i in range(len(ordered) - 1):
+        a, b = ordered[i], ordered[i + 1]
+        short = LEAST_MOVE_S - (b.start_s - a.end_s)
+        if short <= 0 or np.array_equal(a.values, b.values):
+            continue
+        new_end = max(a.end_s - short / 2, a.start_s + 1e-4)
+        new_start = min(max(new_end + LEAST_MOVE_S, b.start_s), max(b.end_s - 1e-4, new_end + 2e-4))
+        ordered[i] = replace(a, end_s=new_end)
+        ordered[i + 1] = replace(b, start_s=new_start, end_s=max(b.end_s, new_start + 1e-4))
+    return ordered

@@ -1,0 +1,69 @@
+"""Solve every target on the shipped head and write the table that the package carries.
+
+Run ``python -m vocaltract.phonetics.build`` after a change of targets, places, head or solver; a test
+solves again and compares.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from importlib import resources
+from pathlib import Path
+
+from articulators.head import adult_male
+from articulators.posture import Posture, parts
+from vocaltract.phonetics.solver import VERSION, solve
+from vocaltract.phonetics.targets import quantity, targets
+
+INPUTS = (
+    ("articulators", "data/adult_male.toml"),
+    ("articulators", "data/posture.toml"),
+    ("vocaltract.phonetics", "data/targets.toml"),
+    ("vocaltract.phonetics", "data/places.toml"),
+)
+
+
+def inputs_hash() -> str:
+    """SHA-256 of all that the solved table depends on, the solver's version included."""
+    digest = hashlib.sha256(f"solver {VERSION}\n".encode())
+    for package, file in INPUTS:
+        digest.update(resources.files(package).joinpath(file).read_bytes().replace(b"\r\n", b"\n"))
+    return digest.hexdigest()
+
+
+def solved() -> dict[tuple[str, ...], Posture]:
+    """Every target solved on the shipped head; one that is `same_as` another takes that one's tongue and lips."""
+    head = adult_male()
+    out: dict[tuple[str, ...], Posture] = {}
+    by_symbol: dict[str, Posture] = {}
+    for target in targets():
+        if target.same_as:
+            posture = by_symbol[target.same_as].with_parts(velum=quantity("velum", target.velum))
+        else:
+            posture = solve(target, head)
+        out[target.symbols] = posture
+        by_symbol.update(dict.fromkeys(target.symbols, posture))
+    return out
+
+
+def table() -> str:
+    """The solved postures as TOML, rounded to 0.001 mm; neutral parts are left out."""
+    lines = [
+        "# Written by `python -m vocaltract.phonetics.build`; do not edit.",
+        'source = "solved from targets.toml and places.toml on adult_male.toml"',
+        'status = "computed"',
+        f'inputs_sha256 = "{inputs_hash()}"',
+    ]
+    for symbols, posture in solved().items():
+        lines += ["", "[[posture]]", "symbols = [" + ", ".join(f'"{s}"' for s in symbols) + "]"]
+        for part in parts():
+            value = round(float(posture[part.name]), 3)
+            if value != part.neutral:
+                lines.append(f"{part.name} = {value:g}")
+    return "\n".join(lines) + "\n"
+
+
+if __name__ == "__main__":
+    path = Path(str(resources.files("vocaltract.phonetics").joinpath("data/solved.toml")))
+    path.write_text(table(), encoding="utf-8")
+    print(f"wrote {path.name}")
