@@ -26,7 +26,9 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
         last = position == len(spans) - 1
         start, stop = span.hold_s
         if span.entry.voiced or span.entry.symbol == "ʔ":
-            opens = span.start_s if not span.entry.is_stop or position else (span.voice_s or span.start_s)
+            opens = span.start_s
+            if span.entry.is_stop and position == 0:
+                opens = span.start_s - 0.05 if plan.alone else (span.voice_s or span.start_s)
             ready = max(opens, points[-1][0] + 0.03)
             points += [(ready, 0.0), (max(span.end_s - 0.02, ready + 0.005), 0.0)]
             if position == 0 and span.entry.is_stop and not plan.alone:

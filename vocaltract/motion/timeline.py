@@ -166,8 +166,10 @@ def _moments(
 
 def _lungs(plan: Schedule, times: Array) -> Array:
     begin, end = plan.speech_s
-    rise = np.clip((times - begin + 0.09) / 0.08, 0, 1)
-    fall = np.clip((end + 0.14 - times) / 0.12, 0, 1)
+    # breath is let go with the first closure, not before it, and dies down after the last sound
+    shut_first = plan.spans[0].entry.closes
+    rise = np.clip((times - begin + (0.0 if shut_first else 0.06)) / 0.05, 0, 1)
+    fall = np.clip((end + 0.09 - times) / 0.12, 0, 1)
     return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
 
 
