@@ -87,7 +87,8 @@ def _stored(words: Iterable[str]) -> dict[str, str]:
     return found
 
 
-def _from_entry(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
+def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
+    """Pronunciations of a word, corrections first. `entry` is what the dictionary has, parted by |, or None."""
     corrected = [Pronunciation.parse(text, "corrected") for text in _corrections().get(word, ())]
     seen = {pronunciation.phones for pronunciation in corrected}
     joint = _compounds().get(word)
@@ -104,7 +105,7 @@ def find(word: str) -> tuple[Pronunciation, ...]:
     word = word.lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
     if not word:
         return ()
-    found = _from_entry(word, _stored([word]).get(word))
+    found = preferred(word, _stored([word]).get(word))
     if found:
         return found
     if word.endswith("'s"):
@@ -145,7 +146,7 @@ def nearest(word: str) -> str | None:
     one_edit |= {a + c + b for a, b in splits for c in letters}
     one_edit.discard(word)
     found = [*_stored(one_edit), *(w for w in one_edit if w in _corrections())]
-    common = common_words()
+    common = common_words() | {row["text"]: 0 for row in rows("front_desk.tsv")}
     if found:
         return min(found, key=lambda w: (common.get(w, 99), w[:1] != word[:1], w))
     from difflib import get_close_matches

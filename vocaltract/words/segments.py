@@ -26,6 +26,7 @@ class Segment:
     group     running number of the thought group
     reduced   whether it is a reduced vowel
     letter    the letter to print where it is not the target itself
+    origin    place of its phoneme in the pronunciation of its word, from 0; -1 where not known
     """
 
     target: str
@@ -38,6 +39,7 @@ class Segment:
     group: int
     reduced: bool = False
     letter: str | None = None
+    origin: int = -1
     features: frozenset[str] = frozenset()
     rules: tuple[FiredRule, ...] = ()
 
@@ -69,11 +71,14 @@ def from_words(words: Sequence[tuple[Pronunciation, int]]) -> list[Segment]:
             roles = ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
             for symbol, role in zip(parts.phones, roles, strict=True):
                 key = ipa_of(symbol)
+                origin = position
                 position += 1
                 last = position == len(pronunciation.phones)
                 reduced = symbol in _REDUCED or (symbol == "OW2" and last)
                 own_stress = stress if role == "nucleus" else None
-                line.append(Segment(key, key, role, own_stress, word, piece, syllable, group, reduced))
+                line.append(
+                    Segment(key, key, role, own_stress, word, piece, syllable, group, reduced, origin=origin)
+                )
     return line
 
 
