@@ -132,8 +132,11 @@ def atomic_path(path: Path) -> Iterator[Path]:
     part = Path(name)
     try:
         yield part
-        part.chmod(_default_mode())
-        os.replace(part, path)
+        try:
+            part.chmod(_default_mode())
+            os.replace(part, path)
+        except OSError as error:
+            raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
     except BaseException:
         with contextlib.suppress(OSError):
             part.unlink()

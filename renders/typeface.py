@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _FILES = {"regular": "Andika-Regular.ttf", "bold": "Andika-Bold.ttf"}
 _UNIT = 100.0
 _DIGITS = "0123456789"
-_FEATURES = ("ss13",)  # a with two storeys: the default form cannot be told from ɑ
+_FEATURES = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
 
 
 def font_file(weight: str = "regular") -> str:
