@@ -1,0 +1,1 @@
+"""Tests, the layers check and the benchmarks. Not part of the wheel."""
