@@ -32,7 +32,8 @@ EFFORT_DEFAULT_MM = 14.0
 ROOT_WEIGHT = 0.25
 CLEARANCE_ELSEWHERE_MM = 2.2
 THROAT_MM = 15.0
-LOW_TIP_BELOW_RIM_MM = -2.0
+LOW_TIP_BELOW_RIM_MM = -1.0
+LOW_TIP_X_MM = 12.5
 
 
 def roof(head: Head, velum: float) -> Array:
@@ -132,7 +133,7 @@ def _solve(target: Target, head: Head, windows: list[tuple[float, float, float]]
         if target.tip == "low":
             rim = sect["lower_incisor"][..., :, 1].max(axis=-1)
             tip = line[..., -1, :]
-            wish.append(np.stack([0.5 * (tip[..., 1] - rim - LOW_TIP_BELOW_RIM_MM), 0.6 * (tip[..., 0] - 12.0)], axis=-1))
+            wish.append(np.stack([0.6 * (tip[..., 1] - rim - LOW_TIP_BELOW_RIM_MM), 1.1 * (tip[..., 0] - LOW_TIP_X_MM)], axis=-1))
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
