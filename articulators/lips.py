@@ -13,7 +13,7 @@ from articulators.posture import Posture
 
 PER_SEGMENT = 8
 UNTUCKED_ALLOWANCE_MM = 12.0  # how far the upper incisor is out of the untucked lower lip's reach
-STATIONS_MM = np.arange(-27.0, 2.01, 0.5)
+STATIONS_MM = np.arange(-27.0, 18.01, 0.5)
 
 
 @lru_cache(maxsize=8)

@@ -104,22 +104,29 @@ def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
     body = contact.largest(body)
     leaf = contact.largest(shapely.difference(shapely.difference(contact.polygons(lines["epiglottis"]), rear), body))
 
-    def traced(shapes: Shapes, organ: str, count: int) -> Array:
+    def traced(shapes: Shapes, organ: str, count: int, ends: Array | None = None) -> Array:
         raw = lines[organ]
+        last = raw[:, -1] if ends is None else ends
         return np.stack(
-            [contact.open_line(s, raw[i, 0], raw[i, -1], count) for i, s in enumerate(np.atleast_1d(shapes))]
+            [contact.open_line(s, raw[i, 0], last[i], count) for i, s in enumerate(np.atleast_1d(shapes))]
         )
 
     pressed = {
         "upper_lip": traced(upper, "upper_lip", LIP_POINTS),
         "lower_lip": traced(lower, "lower_lip", LIP_POINTS),
         "velum": traced(velum, "velum", VELUM_POINTS),
-        "tongue": traced(body, "tongue", TONGUE_POINTS),
+        "tongue": traced(body, "tongue", TONGUE_POINTS, _root_end(head, lines)),
         "epiglottis": traced(leaf, "epiglottis", EPIGLOTTIS_POINTS),
     }
     for organ, (first, last), shapes in zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True):
         pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], np.atleast_1d(shapes))
     return pressed
+
+
+def _root_end(head: Head, lines: Mapping[str, Array]) -> Array:
+    """Where the tongue's root meets the hyoid (..., 2): its side that faces the vallecula, or the root would cut the bone."""
+    centre, vallecula = lines["tongue"][..., -1, :], lines["tongue"][..., 0, :]
+    return centre + 0.6 * (vallecula - centre)
 
 
 def _red(margin: Array, lip: Shapes) -> Array:
