@@ -11,6 +11,7 @@ from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from articulators.posture import Posture
 
+EPIGLOTTIS_BACK_MM = 3.6
 ROOT_STATION = 0.22  # u of the tongue surface that the epiglottis leans on
 
 # organ -> (table, landmarks, closed curve)
@@ -103,6 +104,8 @@ def _epiglottis(head: Head, posture: Posture, surface: Array, lift: Array) -> Ar
     base = tongue.rest(head)
     station = int(np.argmin(np.abs(base.u - ROOT_STATION)))
     moved = surface[..., station, :] - base.surface[station]
+    # a root drawn far back does not press the leaf onto the throat wall: the way to the larynx stays open
+    moved = np.minimum(moved, np.array([EPIGLOTTIS_BACK_MM, np.inf]))
     share = head.shares("pharynx", "epiglottis_share")
     points = head.curve("pharynx", "epiglottis") + moved[..., None, :] * share[:, None] * np.array([1.0, 0.3])
     return _matrix(head, "pharynx", "epiglottis", True) @ (points + lift)

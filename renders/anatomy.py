@@ -182,9 +182,19 @@ def _lips(section: Section, view: View, style: Style) -> list[Op]:
             Fill(_muscle(lip, red, view), "mover", 0.30),
             Fill(_polygon(view, red), "mover", name=f"{side} lip"),
             Fill(_polygon(view, red), "mover_line", 0.30),
-            Stroke(Path.line(view.px(lip)), "ink", view.line(style.line("lips")), name=f"{side} lip edge"),
+            *_lip_edge(side, lip, view, style),
         ]
     return ops
+
+
+def _lip_edge(side: str, lip: Points, view: View, style: Style) -> list[Op]:
+    """Strong where the lip is seen from outside and meets the other, thin where it lies before the teeth."""
+    turn = int(len(lip) * 0.70) if side == "upper" else int(len(lip) * 0.30)
+    outside, inside = (lip[:turn], lip[turn - 1 :]) if side == "upper" else (lip[turn - 1 :], lip[:turn])
+    return [
+        Stroke(Path.line(view.px(inside)), "ink2", view.line(style.line("airway")) * 1.2),
+        Stroke(Path.line(view.px(outside)), "ink", view.line(style.line("lips")), name=f"{side} lip edge"),
+    ]
 
 
 def _muscle(lip: Points, red: Points, view: View) -> Path:

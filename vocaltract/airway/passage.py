@@ -16,7 +16,7 @@ from articulators.curves import Array
 from articulators.section import Section
 
 SEAL_MM = 0.06  # gaps narrower than this are shut: below the width of a drawn hairline
-TISSUES = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "upper_incisor", "lower_incisor", "lower_gum", "mandible")
+TISSUES = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "upper_incisor", "lower_incisor", "lower_gum", "mandible", "hyoid")
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,108 @@
+"""What the marks show at a moment, as numbers read from a timeline; no drawing here."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+import numpy as np
+
+from vocaltract.motion.closures import Closure
+from vocaltract.motion.timeline import Timeline
+
+
+@cache
+def numbers() -> Mapping[str, Any]:
+    """data/marks.toml, parsed."""
+    return tomllib.loads(resources.files("renders").joinpath("data/marks.toml").read_text(encoding="utf-8"))
+
+
+@dataclass(frozen=True, slots=True)
+class MarkState:
+    """Air, voice and contact at one moment.
+
+    pressure   0..1 of lung pressure, above the folds      mouth_ml_s, nose_ml_s   flows out
+    voice      0..1                                        folds_mm                gap of the folds
+    closed     closures that hold now                      narrow_mm               narrowest gap that hisses, or None
+    narrow     organ of that gap                           burst                   0..1, just after a release
+    breath     0..1: air without voice                     travel_mm               how far the arrowheads have come
+    drift      0..1: phase of the vibration marks (film time)
+    """
+
+    pressure: float
+    mouth_ml_s: float
+    nose_ml_s: float
+    voice: float
+    folds_mm: float
+    closed: tuple[Closure, ...]
+    narrow: str
+    narrow_mm: float | None
+    burst: float
+    breath: float
+    travel_mm: float
+    drift: float
+    voiced_contact: bool
+
+
+def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> list[MarkState]:
+    """States at speech times (n,), shown at film times (n,)."""
+    table = numbers()
+    now = timeline.moment(times_s)
+    folds = timeline.posture(times_s)["glottis_mm"]
+    grid = np.arange(0, timeline.duration_s, 0.001)
+    along = timeline.moment(grid)
+    volume = np.concatenate([[0.0], np.cumsum(np.maximum(along.mouth_ml_s + along.nose_ml_s, 0) * 0.001)])
+    travel = np.interp(times_s, np.append(grid, grid[-1] + 0.001), volume) * table["flow"]["travel_mm_per_ml"]
+    begin, end = timeline.speech_s
+    states = []
+    for i, t in enumerate(times_s):
+        closed = tuple(c for c in timeline.closures if c.start_s <= t <= c.end_s)
+        mouth = float(now.mouth_ml_s[i]) if begin - 0.15 <= t <= end + 0.2 else 0.0
+        narrow, gap = _narrow(now, i, mouth)
+        voice = float(now.voice[i])
+        states.append(
+            MarkState(
+                pressure=float(now.pressure_share[i]),
+                mouth_ml_s=mouth,
+                nose_ml_s=float(now.nose_ml_s[i]) if begin - 0.05 <= t <= end + 0.1 else 0.0,
+                voice=voice,
+                folds_mm=float(folds[i]),
+                closed=closed,
+                narrow=narrow,
+                narrow_mm=gap,
+                burst=_burst(timeline, float(t), mouth),
+                breath=float(np.clip((0.4 - voice) / 0.4, 0, 1) * np.clip(mouth / 300, 0, 1)),
+                travel_mm=float(travel[i]),
+                drift=float((film_s[i] * table["voice"]["drift_hz"]) % 1.0),
+                voiced_contact=bool(closed) and voice > table["voice"]["shown_above"],
+            )
+        )
+    return states
+
+
+def _narrow(now: Any, i: int, mouth_ml_s: float) -> tuple[str, float | None]:
+    table = numbers()["hiss"]
+    if mouth_ml_s < table["flow_ml_s"]:
+        return "", None
+    gaps = {"lips": float(now.lips_mm[i]), "coronal": float(now.coronal_mm[i]), "dorsal": float(now.dorsal_mm[i])}
+    organ = min(gaps, key=lambda k: gaps[k])
+    return (organ, gaps[organ]) if 0 < gaps[organ] < table["gap_mm"] else ("", None)
+
+
+def _burst(timeline: Timeline, t: float, mouth_ml_s: float) -> float:
+    """Strength of the burst: set by the flow, fading over the time it is shown."""
+    table = numbers()
+    lasts, fade = table["jet"]["burst_lasts_s"], table["jet"]["fade_s"]
+    best = 0.0
+    for span in timeline.spans:
+        if not span.entry.is_stop or span.release != "oral" or span.release_s is None:
+            continue
+        since = t - span.release_s
+        if 0 <= since <= lasts + fade:
+            shown = 1.0 if since <= lasts else 1 - (since - lasts) / fade
+            best = max(best, shown * float(np.clip(mouth_ml_s / table["flow"]["full_ml_s"], 0, 1)))
+    return best
