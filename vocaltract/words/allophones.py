@@ -1,8 +1,8 @@
 """The ordered allophone rules of General American: phonemes in, sounds as they are said out.
 
-Each rule is a value with a name, its reason in plain and in technical words and its source (data/rules.toml), and a
-function that looks at one place of the line and says what changes there. Order matters: coalescence and nasal flap
-come before flap, flap before aspiration and unreleased stops, one long hold before unreleased stops.
+Each rule is a value with a name, its reason in plain and in technical words, its source (data/rules.toml),
+and a function that looks at one place of the line and says what changes there. Order matters: coalescence and
+nasal flap come before flap, flap before aspiration and unreleased stops, one long hold before unreleased stops.
 """
 
 from __future__ import annotations
@@ -66,7 +66,9 @@ def rules() -> tuple[Rule, ...]:
     with (DATA / "rules.toml").open("rb") as file:
         table = tomllib.load(file)["rule"]
     if [row["name"] for row in table] != list(CHANGES):
-        raise SurroundingsError("data file rules.toml and the rule functions name different rules or another order")
+        raise SurroundingsError(
+            "data file rules.toml and the rule functions name different rules or another order"
+        )
     return tuple(
         Rule(
             FiredRule(row["name"], row["plain"], row["technical"], row["source"]),

@@ -2,8 +2,8 @@
 
     python -m vocaltract.words.build
 
-data/dictionary.sqlite from data/cmudict.dict.xz (checked against its SHA-256), data/practice.sqlite from the common
-words and the front-desk list. Both are committed, so that users need no build.
+data/dictionary.sqlite from data/cmudict.dict.xz (checked against its SHA-256), data/practice.sqlite from the
+common words and the front-desk list. Both are committed, so that users need no build.
 """
 
 from __future__ import annotations
@@ -62,7 +62,9 @@ def build_dictionary(path: Path) -> int:
     """Writes the look-up database; returns the number of words."""
     entries = raw_entries()
     schema = "CREATE TABLE entry (word TEXT PRIMARY KEY, pronunciations TEXT NOT NULL) WITHOUT ROWID;"
-    write_database(path, schema, {"entry": ((word, "|".join(texts)) for word, texts in sorted(entries.items()))})
+    write_database(
+        path, schema, {"entry": ((word, "|".join(texts)) for word, texts in sorted(entries.items()))}
+    )
     return len(entries)
 
 

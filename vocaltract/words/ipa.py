@@ -52,7 +52,9 @@ def printed_marks() -> tuple[Mark, ...]:
     found = []
     for row in rows("features.tsv"):
         plain = chr(int(row["mark"], 16))
-        found.append(Mark(row["feature"], plain, chr(int(row["descender"], 16)) if row["descender"] != "-" else plain))
+        found.append(
+            Mark(row["feature"], plain, chr(int(row["descender"], 16)) if row["descender"] != "-" else plain)
+        )
     return tuple(found)
 
 
@@ -121,8 +123,8 @@ def tokenise(text: str, offset: int = 0) -> tuple[Token, ...]:
     """Tokens of an IPA text (without its brackets).
 
     offset  characters that stood before it, for positions in messages
-    Raises BadInput for a character that is not IPA, for an IPA letter outside the inventory, and for a mark with
-    no letter before it; the message names the character and its position.
+    Raises BadInput for a character that is not IPA, for an IPA letter outside the inventory, and for a mark
+    with no letter before it; the message names the character and its position.
     """
     characters = [(c, offset + i + 1) for i, original in enumerate(text) for c in decomposed(original)]
     tokens: list[Token] = []
@@ -171,7 +173,9 @@ def _sound(characters: list[tuple[str, int]], start: int) -> tuple[Token, int]:
     if best is None:
         character = characters[start][0]
         if used:
-            raise BadInput(f"{described(character)} at position {position} is IPA but not in the English inventory")
+            raise BadInput(
+                f"{described(character)} at position {position} is IPA but not in the English inventory"
+            )
         hint = nearest(character, [key for key in letters if len(key) == 1]) if character.isascii() else ""
         raise BadInput(f"{described(character)} at position {position} is not an IPA symbol{hint}")
     letter, key = best
@@ -208,7 +212,9 @@ def _rhotic(tokens: list[Token]) -> tuple[Token, ...]:
     for i, token in enumerate(tokens):
         before = found[-1] if found else None
         following = tokens[i + 1] if i + 1 < len(tokens) else None
-        before_vowel = following is not None and following.kind == "sound" and by_ipa()[following.key].is_vowel
+        before_vowel = (
+            following is not None and following.kind == "sound" and by_ipa()[following.key].is_vowel
+        )
         if token.text == "ɹ" and before is not None and before.text in ("ɜ", "ə") and not before_vowel:
             key = "ɝ" if before.text == "ɜ" else "ɚ"
             found[-1] = replace(before, text=key, key=key)

@@ -24,8 +24,9 @@ class PracticeWord:
 
     text      the word as spelled
     sound     key of the inventory
-    place     initial (before a stressed vowel), medial (between vowels), final (after a vowel), held (a stop before
-              another stop, with no audible release), cluster (beside another consonant), flapped (t, d as a tap)
+    place     initial (before a stressed vowel), medial (between vowels), final (after a vowel), held (a stop
+              before another stop, with no audible release), cluster (beside another consonant), flapped
+              (t, d as a tap)
     position  which of its sounds it is, from 0, as in ``read(text).sounds``
     partner   the other word of a minimal pair, or None
     """
@@ -84,7 +85,9 @@ def choose(sound: str, where: str, count: int = 1, against: str | None = None) -
 def _without_first(key: str, where: str, other: str | None) -> list[PracticeWord]:
     """All words for a sound in a place; those that contain the other sound come last."""
     listed = _listed(key, where)
-    return [word for word, _ in sorted(listed, key=lambda item: other is not None and f" {other} " in item[1])]
+    return [
+        word for word, _ in sorted(listed, key=lambda item: other is not None and f" {other} " in item[1])
+    ]
 
 
 def _listed(key: str, where: str) -> list[tuple[PracticeWord, str]]:
@@ -121,10 +124,10 @@ def pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
 
 
 def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
-    """Words that teach two sounds, in teaching order: beginning, end, then held before a stop (stops) or medial.
+    """Words that teach two sounds, in teaching order: initial, final, then held (stops) or medial.
 
-    The words for beginning and end are a minimal pair of the two sounds where common ones exist. A place that a
-    sound does not have is filled from its other places; at most `total` words, none twice.
+    Initial and final words are minimal pairs of the two sounds where there are any; for two vowels all are medial
+    pairs. A place that a sound does not have is filled from its other places; at most `total` words, none twice.
     Raises BadInput for an unknown sound, twice the same sound, or a total below 1.
     """
     first, second = _key(a), _key(b)
@@ -134,7 +137,7 @@ def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
         raise BadInput(f"total is {total}; at least 1 is needed")
     chosen: list[PracticeWord] = []
     vowels = by_ipa()[first].is_vowel and by_ipa()[second].is_vowel
-    steps = ("medial",) if vowels else ("initial", "final", "third")
+    steps: tuple[str, ...] = ("medial",) if vowels else ("initial", "final", "third")
     spare = ("initial", "medial", "final", "cluster")
     while len(chosen) < total:
         before = len(chosen)

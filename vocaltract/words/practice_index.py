@@ -27,7 +27,16 @@ _ALLOPHONES = frozenset("ɾɫʔɦ")
 _USUAL_FORMS = frozenset("ɫɦ")
 """Dark l and voiced h are the normal l and h of their places, so such words show l and h too."""
 _CHANGED = frozenset(
-    ("unreleased", "dental", "affricated", "nasal_release", "lateral_release", "long", "syllabic", "retracted")
+    (
+        "unreleased",
+        "dental",
+        "affricated",
+        "nasal_release",
+        "lateral_release",
+        "long",
+        "syllabic",
+        "retracted",
+    )
 )
 _SCHEMA = """
 CREATE TABLE word (
@@ -54,8 +63,8 @@ class Occurrence:
 
 
 def places(line: Sequence[Segment]) -> Iterator[tuple[str, str, int]]:
-    """(sound, place, position) for every sound of a single word that stands there as itself, and every stop held
-    before a stop (held) and every tapped t or d (flapped)."""
+    """(sound, place, position) of every sound that stands there as itself, every stop held before a stop (held)
+    and every tapped t or d (flapped)."""
     for i, here in enumerate(line):
         if "unreleased" in here.features and here.phoneme == here.target and i + 1 < len(line):
             yield here.phoneme, "held", i
@@ -91,7 +100,9 @@ def _consonant_place(line: Sequence[Segment], i: int) -> str | None:
     if before is None and following is not None and following.is_vowel:
         return "initial" if following.stress == 1 else None
     if following is None:
-        return "final" if before is not None and before.is_vowel else "cluster" if before is not None else None
+        return (
+            "final" if before is not None and before.is_vowel else "cluster" if before is not None else None
+        )
     if before is None or not (before.is_vowel or following.is_vowel):
         return "cluster" if before is None else None
     if before.is_vowel and following.is_vowel:
@@ -105,7 +116,7 @@ def _line(words: Sequence[Pronunciation]) -> tuple[Segment, ...]:
 
 
 def _penalty(line: Sequence[Segment], sound: str, position: int, variants: int) -> int:
-    """Points against a word as an example of a sound: other forms of the sound in it, repeats, doubtful reading."""
+    """Points against an example of a sound: other forms of the sound, repeats, doubtful reading."""
     others = [s for i, s in enumerate(line) if i != position and sound in (s.phoneme, s.target)]
     here = line[position]
     points = len(others) + sum(s.target != sound for s in others) + (variants > 1)

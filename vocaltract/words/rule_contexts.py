@@ -80,7 +80,7 @@ def _nasal_place(line: Line, i: int) -> Edit | None:
     here, following = line.segments[i], line.at(i, 1)
     if here.target != "n" or here.role != "coda" or following is None:
         return None
-    if following.target in ("p", "b", "m"):
+    if following.target in ("p", "b") or (following.target == "m" and line.starts_piece(i + 1)):
         return {i: replace(here, target="m")}
     if following.target in ("k", "ɡ"):
         return {i: replace(here, target="ŋ")}
@@ -163,7 +163,9 @@ def _affricated(line: Line, i: int) -> Edit | None:
     if here.target not in ("t", "d") or here.role != "onset" or following is None:
         return None
     same_onset = following.role == "onset" and following.syllable == here.syllable
-    return {i: here.with_features("affricated", "retracted")} if following.target == "ɹ" and same_onset else None
+    return (
+        {i: here.with_features("affricated", "retracted")} if following.target == "ɹ" and same_onset else None
+    )
 
 
 def _aspirates(line: Line, i: int) -> bool:
@@ -257,8 +259,9 @@ def _nasal_vowel(line: Line, i: int) -> Edit | None:
     here, following = line.segments[i], line.at(i, 1)
     if not here.is_vowel or following is None:
         return None
-    same = following.phone.manner == "nasal" and following.syllable == here.syllable and not _syllabic(following)
-    if same or (following.target == "ɾ" and "nasalised" in following.features):
+    nasal = following.phone.manner == "nasal" and not _syllabic(following)
+    closes = following.syllable == here.syllable or "long" in following.features
+    if (nasal and closes) or (following.target == "ɾ" and "nasalised" in following.features):
         return {i: here.with_features("nasalised")}
     return None
 
@@ -285,7 +288,11 @@ def _shorter_vowel(line: Line, i: int) -> Edit | None:
         return None
     step = 1
     following = line.at(i, step)
-    while following is not None and following.target in ("n", "m", "ŋ", "l", "ɫ", "ɹ") and following.role == "coda":
+    while (
+        following is not None
+        and following.target in ("n", "m", "ŋ", "l", "ɫ", "ɹ")
+        and following.role == "coda"
+    ):
         step += 1
         following = line.at(i, step)
     if following is None or following.piece != here.piece:

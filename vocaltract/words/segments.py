@@ -68,7 +68,9 @@ def from_words(words: Sequence[tuple[Pronunciation, int]]) -> list[Segment]:
             if position in pronunciation.joints and position:
                 piece += 1
             stress = split_stress(parts.nucleus[0])[1] if parts.nucleus else None
-            roles = ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
+            roles = (
+                ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
+            )
             for symbol, role in zip(parts.phones, roles, strict=True):
                 key = ipa_of(symbol)
                 origin = position
@@ -118,7 +120,7 @@ def to_sounds(line: Sequence[Segment]) -> tuple[Sound, ...]:
 
 
 def transcription(sounds: Sequence[Sound], pauses_after: Sequence[int]) -> str:
-    """Narrow transcription in square brackets: stress marks from two syllables on, | between thought groups."""
+    """Narrow transcription in brackets: stress marks from two syllables on, | between thought groups."""
     several = len({sound.syllable for sound in sounds}) > 1
     stresses = {sound.syllable: sound.stress for sound in sounds if sound.stress is not None}
     text = ""

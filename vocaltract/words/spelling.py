@@ -12,7 +12,7 @@ LONGEST_TEXT = 200
 """Characters. Longer texts make films too long to teach with (our choice, no source)."""
 
 _BREAKS = frozenset(".,;:!?()\u2013\u2014\u2026")
-_QUOTES = frozenset("\"\u201c\u201d\u201e\u00ab\u00bb`\u2018")
+_QUOTES = frozenset('"\u201c\u201d\u201e\u00ab\u00bb`\u2018')
 _APOSTROPHES = "'\u2019"
 
 
@@ -35,9 +35,9 @@ def check_length(text: str) -> None:
 def words_of(text: str) -> tuple[Written, ...]:
     """Words of an English text in order.
 
-    Punctuation and line ends part thought groups; quotation marks are passed over; a hyphen stays in its word.
-    Raises BadInput for letters of another alphabet, IPA outside brackets, digits, other symbols, and for a text
-    without words; the message names the character and its position, counted from 1.
+    Punctuation and line ends part thought groups; quotation marks are passed over; a hyphen stays in a word.
+    Raises BadInput for letters of another alphabet, IPA outside brackets, digits, other symbols, and for a
+    text without words; the message names the character and its position, counted from 1.
     """
     found: list[Written] = []
     word = ""
@@ -68,13 +68,17 @@ def words_of(text: str) -> tuple[Written, ...]:
             word += character
     close()
     if not found:
-        raise BadInput(f"{shown(text)} has no word in it, only punctuation; give a word, a phrase, or IPA between [ ]")
+        raise BadInput(
+            f"{shown(text)} has no word in it, only punctuation; give a word, a phrase, or IPA between [ ]"
+        )
     return tuple(found)
 
 
 def _check(character: str, position: int, text: str) -> None:
     if character.isdecimal() or character.isnumeric():
-        raise BadInput(f"'{character}' at position {position} is a digit; write numbers as words (two, twenty)")
+        raise BadInput(
+            f"'{character}' at position {position} is a digit; write numbers as words (two, twenty)"
+        )
     if is_ipa_only(character):
         raise BadInput(f"{described(character)} at position {position} is IPA; put IPA between [ ] or / /")
     if character.isalpha():
@@ -87,7 +91,9 @@ def _check(character: str, position: int, text: str) -> None:
         )
     if character in "[]/":
         raise BadInput(f"'{character}' at position {position}: IPA must fill the whole text, as [tu] or /tu/")
-    raise BadInput(f"{described(character)} at position {position} cannot be read; use letters, or IPA between [ ]")
+    raise BadInput(
+        f"{described(character)} at position {position} cannot be read; use letters, or IPA between [ ]"
+    )
 
 
 def shown(text: str) -> str:

@@ -1,4 +1,4 @@
-"""Text to sounds: words, or IPA between [ ] (taken as given) or / / (phonemes, to which the rules are applied)."""
+"""Text to sounds: words, IPA between [ ] (taken as given) or phonemes between / / (the rules apply)."""
 
 from __future__ import annotations
 
@@ -22,8 +22,8 @@ def read(text: str, options: Options | None = None, *, guess: Guess | None = Non
 
     text     English words with punctuation, IPA between [ ] or phonemes between / /; at most 200 characters
     options  speaking style; by default connected speech, not careful, final stops released
-    guess    called with a word that is not in the dictionary; it gives a pronunciation to use, and the word is
-             named in `Utterance.guessed`. Without it an unknown word is bad input.
+    guess    called with a word that is not in the dictionary; it gives a pronunciation to use, and the word
+             is named in `Utterance.guessed`. Without it an unknown word is bad input.
     Raises BadInput, one line, for whatever cannot be read; unknown words come with the nearest word.
     """
     spelling.check_length(text)
@@ -34,10 +34,14 @@ def read(text: str, options: Options | None = None, *, guess: Guess | None = Non
         if opened and closed and len(stripped) > 1:
             inside = stripped[1:-1]
             offset = text.index(opening) + 1
-            return _narrow(text, inside, offset) if opening == "[" else _phonemic(text, inside, offset, options)
+            return (
+                _narrow(text, inside, offset) if opening == "[" else _phonemic(text, inside, offset, options)
+            )
         if opened or closed:
             missing = closing if opened else opening
-            raise BadInput(f"{spelling.shown(text)} has no matching '{missing}'; IPA stands between [ ] or / /")
+            raise BadInput(
+                f"{spelling.shown(text)} has no matching '{missing}'; IPA stands between [ ] or / /"
+            )
     return _words(text, options, guess)
 
 
@@ -59,7 +63,7 @@ def _spoken(word: str, guess: Guess | None) -> tuple[Pronunciation, bool]:
     plain = dictionary.trimmed(word)
     found = dictionary.find(plain) or (dictionary.find(plain.replace("-", "")) if "-" in plain else ())
     if found:
-        return found[0], True
+        return _jointed(plain, found[0]), True
     parts = [part for part in plain.split("-") if part]
     if len(parts) > 1:
         pieces = [_spoken(part, guess) for part in parts]
@@ -67,6 +71,17 @@ def _spoken(word: str, guess: Guess | None) -> tuple[Pronunciation, bool]:
     if guess is not None:
         return guess(plain), False
     return dictionary.lookup(plain)[0], True
+
+
+def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
+    """A hyphenated word of the dictionary with its joint, where its first part is said as it is alone."""
+    start, hyphen, _ = word.partition("-")
+    first = dictionary.find(start) if hyphen and not whole.joints else ()
+    for part in first:
+        length = len(part.phones)
+        if [p.rstrip("012") for p in whole.phones[:length]] == [p.rstrip("012") for p in part.phones]:
+            return replace(whole, joints=(length,))
+    return whole
 
 
 def _compound(parts: Sequence[Pronunciation]) -> Pronunciation:
@@ -98,13 +113,19 @@ def _weakened(written: Sequence[spelling.Written], spoken: Sequence[Pronunciatio
 
 
 def _finished(
-    text: str, words: tuple[str, ...], line: Sequence[Segment], options: Options, guessed: tuple[str, ...] = ()
+    text: str,
+    words: tuple[str, ...],
+    line: Sequence[Segment],
+    options: Options,
+    guessed: tuple[str, ...] = (),
 ) -> Utterance:
     groups = {segment.word: segment.group for segment in line}
     said = allophones.apply(line, options)
     sounds = segments.to_sounds(said)
     pauses = tuple(
-        i for i, here in enumerate(said) if i + 1 == len(said) or groups[here.word] != groups[said[i + 1].word]
+        i
+        for i, here in enumerate(said)
+        if i + 1 == len(said) or groups[here.word] != groups[said[i + 1].word]
     )
     return Utterance(text, words, sounds, segments.transcription(sounds, pauses), guessed, pauses)
 
@@ -160,7 +181,9 @@ def _narrow(text: str, inside: str, offset: int) -> Utterance:
         for n, parts in enumerate(syllabify([_like(token) for token in chunk])):
             syllable += 1
             level = (stress if n == 0 else 0) or (1 if nuclei == 1 and not stress else 0)
-            roles = ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
+            roles = (
+                ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
+            )
             for role in roles:
                 token = chunk[at]
                 at += 1
@@ -201,7 +224,8 @@ def _phonemic(text: str, inside: str, offset: int, options: Options) -> Utteranc
             else:
                 phones.extend((f"AH{level}", _phoneme(token)))
     said = [(Pronunciation(tuple(phones), (), "given"), group) for phones, group in words.values()]
-    return _finished(text, (inside.strip(),), segments.from_words(said), options)
+    utterance = _finished(text, (inside.strip(),), segments.from_words(said), options)
+    return replace(utterance, sounds=tuple(replace(sound, word=0) for sound in utterance.sounds))
 
 
 def _phoneme(token: ipa.Token) -> str:
