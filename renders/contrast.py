@@ -21,14 +21,12 @@ from articulators.errors import BadInput, nearest
 Floats = NDArray[np.float64]
 
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
-_RGB_TO_XYZ = np.array(
-    [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]
-)
+_RGB_TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}\Z")
 
 
 def srgb(hex_colour: str) -> Floats:
-    """"#RRGGBB" as three values 0 to 1; BadInput for anything else."""
+    """ "#RRGGBB" as three values 0 to 1; BadInput for anything else."""
     if not isinstance(hex_colour, str) or not _HEX.match(hex_colour):
         raise BadInput(f"colour {hex_colour!r} is not of the form #RRGGBB")
     return np.array([int(hex_colour[i : i + 2], 16) for i in (1, 3, 5)]) / 255.0
@@ -126,7 +124,7 @@ def simulate(colour: ArrayLike, kind: str) -> Floats:
 
 
 def smallest_difference(colours: Iterable[str], kind: str) -> tuple[float, tuple[str, str]]:
-    """The least CIEDE2000 difference between any two "#RRGGBB" colours seen with that vision, and the pair."""
+    """The least CIEDE2000 difference of any two "#RRGGBB" colours to that kind of vision, and the pair."""
     names = list(colours)
     if len(names) < 2:
         raise BadInput(f"two colours at least are needed for a difference, got {len(names)}")

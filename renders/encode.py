@@ -1,7 +1,7 @@
 """Films to files: MP4 (H.264), GIF and a folder of PNG frames, streamed, whole or not at all.
 
-Frames are arrays (height, width, 4) uint8. Drawing (the caller's iterator) and encoding (a thread here) overlap over
-a short queue, so memory does not grow with length. The same frames give the same bytes.
+Frames are arrays (height, width, 4) uint8. Drawing (the caller's iterator) and encoding (a thread here)
+overlap over a short queue, so memory does not grow with length. The same frames give the same bytes.
 """
 
 from __future__ import annotations
@@ -67,8 +67,8 @@ def check_fps(fps: float) -> Fraction:
 def gif_times_cs(count: int, fps: Fraction) -> tuple[list[int], list[int]]:
     """Which of ``count`` frames a GIF shows, and when each starts in centiseconds, the end of the film last.
 
-    Every time is the exact one rounded to a centisecond, so the total never drifts by more than half of one. Frames
-    that would come less than 2 centiseconds after the one before are left out.
+    Every time is the exact one rounded to a centisecond, so the total never drifts by more than half of
+    one. Frames that would come less than 2 centiseconds after the one before are left out.
     """
     exact = [(i * 100 / fps + Fraction(1, 2)).__floor__() for i in range(count + 1)]
     kept: list[int] = []
@@ -82,7 +82,7 @@ def gif_times_cs(count: int, fps: Fraction) -> tuple[list[int], list[int]]:
 
 class _Writer(Protocol):
     def add(self, frame: Frame) -> None: ...
-    def finish(self) -> int: ...
+    def finish(self) -> tuple[int, float]: ...
     def close(self) -> None: ...
 
 
@@ -100,7 +100,7 @@ class _Rgba:
 
         if not self._straight:
             return av.VideoFrame.from_ndarray(pixels, format="rgba")
-        self._frame.planes[0].update(np.ascontiguousarray(pixels))
+        self._frame.planes[0].update(np.ascontiguousarray(pixels).data)  # type: ignore[arg-type]
         return self._frame
 
 
@@ -128,7 +128,7 @@ class _Mp4:
         context.color_range = int(ColorRange.MPEG)
         self._stream, self._source = stream, _Rgba(width, height)
         self._reformatter = VideoReformatter()
-        self._colours = {
+        self._colours: dict[str, Any] = {
             "format": "yuv420p", "src_colorspace": Colorspace.ITU709, "dst_colorspace": Colorspace.ITU709,
             "src_color_range": ColorRange.JPEG, "dst_color_range": ColorRange.MPEG,
             "dst_color_primaries": ColorPrimaries.BT709, "dst_color_trc": ColorTrc.BT709,
@@ -142,11 +142,11 @@ class _Mp4:
         for packet in self._stream.encode(picture):
             self._file.mux(packet)
 
-    def finish(self) -> int:
+    def finish(self) -> tuple[int, float]:
         for packet in self._stream.encode(None):
             self._file.mux(packet)
         self._file.close()
-        return self._count
+        return self._count, float(self._count * self._time_base)
 
     def close(self) -> None:
         with contextlib.suppress(Exception):
@@ -166,7 +166,8 @@ class _Gif:
         self._stream.width, self._stream.height, self._stream.pix_fmt = width, height, "rgb24"
         self._source = _Rgba(width, height)
         graph = av.filter.Graph()
-        source = graph.add_buffer(width=width, height=height, format="rgb24", time_base=1 / fps)
+        self._kind = av.VideoFormat("rgb24", width, height)
+        source = graph.add_buffer(width=width, height=height, format=self._kind, time_base=1 / fps)
         maker, sink = graph.add("palettegen", "stats_mode=full"), graph.add("buffersink")
         source.link_to(maker)
         maker.link_to(sink)
@@ -181,7 +182,7 @@ class _Gif:
         for packet in self._stream.encode(picture):
             self._file.mux(packet)
 
-    def finish(self) -> int:
+    def finish(self) -> tuple[int, float]:
         import av
 
         for packet in self._stream.encode(None):
@@ -189,14 +190,22 @@ class _Gif:
         self._file.close()
         self._palette_graph.push(None)
         palette = self._palette_graph.pull()
+        assert isinstance(palette, av.VideoFrame)
         kept, times = gif_times_cs(self._count, self._fps)
         width, height = self._size
         hundredth = Fraction(1, 100)
 
         graph = av.filter.Graph()
-        film = graph.add_buffer(width=width, height=height, format="rgb24", time_base=hundredth, name="film")
-        colours = graph.add_buffer(template=None, width=palette.width, height=palette.height,
-                                   format=palette.format.name, time_base=hundredth, name="palette")  # fmt: skip
+        film = graph.add_buffer(
+            width=width, height=height, format=self._kind, time_base=hundredth, name="film"
+        )
+        colours = graph.add_buffer(
+            width=palette.width,
+            height=palette.height,
+            format=palette.format,
+            time_base=hundredth,
+            name="palette",
+        )
         use = graph.add("paletteuse", "dither=none:diff_mode=rectangle")
         sink = graph.add("buffersink")
         film.link_to(use, 0, 0)
@@ -221,7 +230,7 @@ class _Gif:
             self._drain(graph, stream, out)
             for packet in stream.encode(None):
                 out.mux(packet)
-        return len(kept)
+        return len(kept), times[-1] / 100.0
 
     def _paced(self, kept: list[int], times: list[int]) -> Iterator[av.VideoFrame]:
         import av
@@ -256,8 +265,8 @@ class _Stopped(Exception):
 
 def _encode(
     frames: Iterable[Frame], writer: _Writer, size: tuple[int, int], progress: Callable[[int], None] | None
-) -> int:
-    """Draws here, encodes in a thread; whichever fails stops the other."""
+) -> tuple[int, float]:
+    """Draws here, encodes in a thread; whichever fails stops the other. Frames written and seconds."""
     waiting: queue.Queue[Frame | None] = queue.Queue(_QUEUE_LENGTH)
     failures: list[BaseException] = []
     stop = threading.Event()
@@ -283,7 +292,9 @@ def _encode(
     try:
         for frame in frames:
             if frame.shape != (size[1], size[0], 4) or frame.dtype != np.uint8:
-                raise ValueError(f"frame {done} is {frame.dtype} {frame.shape}, not uint8 {(size[1], size[0], 4)}")
+                raise ValueError(
+                    f"frame {done} is {frame.dtype} {frame.shape}, not uint8 {(size[1], size[0], 4)}"
+                )
             hand_over(frame)
             done += 1
             if progress is not None:
@@ -315,10 +326,11 @@ def write_film(
 ) -> FilmReport:
     """Writes frames (height, width, 4) uint8 as .mp4 or .gif, by the ending of ``path``.
 
-    ``size`` is width, height in px, even, 64 to 3840. ``fps`` 5 to 60; GIF delays are whole centiseconds spread so that
-    the total keeps within half of one. ``loop``: how often a GIF repeats, 0 for ever. ``progress`` is told how many
-    frames are drawn. A file appears at ``path`` only when all went well, also on an interrupt. BadInput for ending,
-    size, rate or no frames; SurroundingsError where writing fails; errors of ``frames`` pass through.
+    ``size`` is width, height in px, even, 64 to 3840. ``fps`` 5 to 60; GIF delays are whole centiseconds
+    spread so that the total keeps within half of one. ``loop``: how often a GIF repeats, 0 for ever.
+    ``progress`` is told how many frames are drawn. A file appears at ``path`` only when all went well, also
+    on an interrupt. BadInput for ending, size, rate or no frames; SurroundingsError where writing fails;
+    errors of ``frames`` pass through.
     """
     import av
 
@@ -344,23 +356,19 @@ def write_film(
                 stack.callback(spool.unlink, missing_ok=True)
                 writer = _Gif(part, spool, width, height, rate, loop)
             try:
-                count = _encode(frames, writer, (width, height), progress)
+                count, seconds = _encode(frames, writer, (width, height), progress)
             finally:
                 writer.close()
         except av.error.FFmpegError as error:
             raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from error
         written = part.stat().st_size
-    if ending == ".gif":
-        seconds = gif_times_cs(writer._count, rate)[1][-1] / 100.0  # type: ignore[attr-defined]
-    else:
-        seconds = float(count / rate)
     return FilmReport(path, count, seconds, written)
 
 
 def write_frames(
     folder: Path, frames: Iterable[Frame], force: bool = False, progress: Callable[[int], None] | None = None
 ) -> int:
-    """Writes frames as frame-00001.png and so on into a folder that appears when all are there; returns how many."""
+    """Writes frame-00001.png and so on into a folder that appears when all are there; returns how many."""
     from PIL import Image
 
     count = 0

@@ -1,12 +1,13 @@
 """Counts general and red flashes of a film by the definitions of WCAG 2.2 (success criterion 2.3.1).
 
-A general flash is a pair of opposing changes of relative luminance of at least 0.10 where the darker state is below
-0.80. A red flash is a pair of opposing changes where one state has R / (R + G + B) of at least 0.8 and the two
-differ by more than 0.2 in CIE 1976 chromaticity (u', v'). More than three flashes in any one second fail where the
-area that flashes is above a quarter of any 10 degree field, taken as 341 x 256 px of a 1024 x 768 screen that the
-film fills in width. Thresholds stand in data/flash.toml.
+A general flash is a pair of opposing changes of relative luminance of at least 0.10 where the darker state
+is below 0.80. A red flash is a pair of opposing changes where one state has R / (R + G + B) of at least 0.8
+and the two differ by more than 0.2 in CIE 1976 chromaticity (u', v'). More than three flashes in any one
+second fail where the area that flashes is above a quarter of any 10 degree field, taken as 341 x 256 px of
+a 1024 x 768 screen that the film fills in width. Thresholds stand in data/flash.toml.
 
-This is a check on drawings, not a certified analyser: it reads one screen size and judges cells of a coarse grid.
+This is a check on drawings, not a certified analyser: it reads one screen size and judges cells of a coarse
+grid.
 """
 
 from __future__ import annotations
@@ -133,8 +134,8 @@ def _largest_share(mask: NDArray[np.bool_], window: tuple[int, int]) -> float:
 def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashReport:
     """Counts flashes of frames (height, width, 3 or more) uint8 shown at ``fps`` frames a second.
 
-    A flash is two opposing changes; both ends of the second belong to it, so 3 flashes a second pass and anything
-    from 3.5 fails. BadInput for no frames or a rate not above 0.
+    A flash is two opposing changes; both ends of the second belong to it, so 3 flashes a second pass and
+    anything from 3.5 fails. BadInput for no frames or a rate not above 0.
     """
     if not fps > 0:
         raise BadInput(f"frame rate {fps} must be above 0")
@@ -165,7 +166,7 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
                 continue
             changes = np.sum(turns, axis=0, dtype=np.int64)
             for count in range(int(changes.max()) // 2, worst[kind], -1):
-                if _largest_share(changes >= 2 * count, window) > limits["field_share"]:
+                if _largest_share(np.asarray(changes >= 2 * count), window) > limits["field_share"]:
                     worst[kind] = count
                     if worst[kind] > highest:
                         highest, worst_time = worst[kind], index / fps

@@ -7,6 +7,7 @@ towards the height of their anchors as far as leaders stay uncrossed and clear o
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -25,8 +26,8 @@ _BLENDS = (1.0, 0.85, 0.7, 0.55, 0.4, 0.25, 0.1, 0.0)
 class Columns:
     """Where labels may stand, in picture px (y down).
 
-    ``left_x``: labels of the left column end here; ``right_x``: labels of the right one start here. Label centres
-    lie between ``top`` and ``bottom``. ``gap``: from text to the start of its leader.
+    ``left_x``: labels of the left column end here; ``right_x``: labels of the right one start here. Label
+    centres lie between ``top`` and ``bottom``. ``gap``: from text to the start of its leader.
     """
 
     left_x: float
@@ -38,7 +39,7 @@ class Columns:
 
 @dataclass(frozen=True, eq=False)
 class PlacedLabel:
-    """One label. ``y`` is the middle of its block of lines; ``leader`` (2, 2) runs from the label to its anchor."""
+    """One label. ``y``: middle of its block of lines; ``leader`` (2, 2): from the label to its anchor."""
 
     text: str
     lines: tuple[str, ...]
@@ -51,7 +52,7 @@ class PlacedLabel:
 
 @dataclass(frozen=True, eq=False)
 class Placement:
-    """Labels in the order of the anchors given, and the least distance in px of a leader from another's anchor."""
+    """Labels in the order of their anchors; ``clearance``: least px from a leader to another's anchor."""
 
     labels: tuple[PlacedLabel, ...]
     line_height: float
@@ -60,7 +61,7 @@ class Placement:
 
 
 def wrap(text: str, longest: int = LONGEST_LINE) -> tuple[str, ...]:
-    """Lines of about equal length where ``text`` has more than ``longest`` letters and a space to break at."""
+    """Lines of about equal length where ``text`` has more than ``longest`` letters and a space."""
     words = text.split()
     if len(text) <= longest or len(words) < 2:
         return (text,)
@@ -75,9 +76,7 @@ def _split(words: Sequence[str], count: int) -> tuple[str, ...]:
     """The split into ``count`` lines whose longest line is least."""
     if count == 1:
         return (" ".join(words),)
-    choices = (
-        (" ".join(words[:i]), *_split(words[i:], count - 1)) for i in range(1, len(words) - count + 2)
-    )
+    choices = ((" ".join(words[:i]), *_split(words[i:], count - 1)) for i in range(1, len(words) - count + 2))
     return min(choices, key=lambda lines: max(map(len, lines)))
 
 
@@ -135,11 +134,11 @@ def place(
 ) -> Placement:
     """Places a label for each anchor (n, 2) in two columns.
 
-    ``size`` is the type size in px, ``min_pitch`` the least distance in px between the middles of two labels of a
-    column, ``clear`` how far a leader should keep from another label's anchor (reached where possible), ``width``
-    measures a line of text (default: the bundled typeface, regular). Anchors must lie between the columns. The
-    result has no crossing leaders and no overlapping labels; ``clearance`` tells what was reached. BadInput where
-    the labels do not fit or an anchor lies outside.
+    ``size`` is the type size in px, ``min_pitch`` the least distance in px between the middles of two
+    labels of a column, ``clear`` how far a leader should keep from another label's anchor (reached where
+    possible), ``width`` measures a line of text (default: the bundled typeface, regular). Anchors must lie
+    between the columns. The result has no crossing leaders and no overlapping labels; ``clearance`` tells
+    what was reached. BadInput where the labels do not fit or an anchor lies outside.
     """
     from scipy.optimize import linear_sum_assignment
 
@@ -195,7 +194,13 @@ def place(
 
 
 def _settle(
-    points: Floats, starts: Floats, side: NDArray, heights: Floats, columns: Columns, pitch: float, clear: float
+    points: Floats,
+    starts: Floats,
+    side: NDArray,
+    heights: Floats,
+    columns: Columns,
+    pitch: float,
+    clear: float,
 ) -> Floats:
     """Moves labels towards their anchors' heights, then swaps neighbours, while leaders stay uncrossed."""
 
@@ -229,7 +234,7 @@ def _settle(
         for which in (0, 1):
             mine = np.flatnonzero(side == which)
             order = mine[np.argsort(fixed[mine, 1], kind="stable")]
-            for upper, lower in zip(order[:-1], order[1:], strict=True):
+            for upper, lower in itertools.pairwise(order):
                 trial = fixed.copy()
                 trial[[upper, lower], 1] = trial[[lower, upper], 1]
                 reached, moved = best_blend(trial)

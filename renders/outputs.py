@@ -30,8 +30,8 @@ def _table() -> dict[str, dict[str, str]]:
 def slug(text: str) -> str:
     """A file name for any text: lower-case ASCII letters, digits and single hyphens, 1 to 60 characters.
 
-    IPA symbols are spelled out by data/file_names.toml (ʃ becomes "esh"), accents are dropped, what is left becomes
-    a hyphen. Never a name that some system reserves for a device.
+    IPA symbols are spelled out by data/file_names.toml (ʃ becomes "esh"), accents are dropped, what is left
+    becomes a hyphen. Never a name that some system reserves for a device.
     """
     table = _table()
     marks = table["symbols"]
@@ -77,7 +77,9 @@ def _prove_writable(folder: Path, given: str) -> None:
         os.unlink(name)
     except OSError as error:
         reason = error.strerror or str(error)
-        raise SurroundingsError(f"cannot write {given}: the folder {folder} refuses files ({reason})") from None
+        raise SurroundingsError(
+            f"cannot write {given}: the folder {folder} refuses files ({reason})"
+        ) from None
 
 
 def choose_path(
@@ -85,9 +87,9 @@ def choose_path(
 ) -> Path:
     """The path to write to: ``out``, or ``default_name`` in the current folder.
 
-    ``allowed_endings`` like (".mp4", ".gif"), compared without case. BadInput for another ending, for a file that
-    exists without ``force``, for a folder in the file's place or a missing folder; SurroundingsError where the
-    folder refuses files.
+    ``allowed_endings`` like (".mp4", ".gif"), compared without case. BadInput for another ending, for a
+    file that exists without ``force``, for a folder in the file's place or a missing folder;
+    SurroundingsError where the folder refuses files.
     """
     given = os.fspath(out) if out is not None else default_name
     if not given or "\0" in given:
@@ -97,7 +99,8 @@ def choose_path(
     if path.suffix.lower() not in endings:
         shown = path.suffix or "none"
         raise BadInput(
-            f"output ending of {given!r} is {shown}; allowed: {', '.join(endings)}{nearest(path.suffix, endings)}"
+            f"output ending of {given!r} is {shown}; allowed: {', '.join(endings)}"
+            f"{nearest(path.suffix, endings)}"
         )
     try:
         if path.is_dir():
@@ -119,9 +122,10 @@ def _default_mode() -> int:
 
 @contextlib.contextmanager
 def atomic_path(path: Path) -> Iterator[Path]:
-    """A path to write to beside ``path``; it takes its place when the block ends well, and goes when it does not.
+    """A path to write to beside ``path``; takes its place when the block ends well, goes otherwise.
 
-    Keeps the ending, so that writers which go by the ending still work. SurroundingsError where no file can be made.
+    Keeps the ending, so that writers which go by the ending still work. SurroundingsError where no file can
+    be made.
     """
     path = Path(path)
     try:
@@ -147,8 +151,8 @@ def atomic_path(path: Path) -> Iterator[Path]:
 def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[Path]:
     """A hidden folder beside ``out`` to build in; it becomes ``out`` when the block ends well.
 
-    Where ``out`` exists and holds anything, BadInput unless ``force``; then the files built here replace those of
-    the same name and every other file stays. On any failure ``out`` is as before.
+    Where ``out`` exists and holds anything, BadInput unless ``force``; then the files built here replace
+    those of the same name and every other file stays. On any failure ``out`` is as before.
     """
     target = Path(out)
     given = os.fspath(out)

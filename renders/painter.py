@@ -50,8 +50,9 @@ def _upright_rectangle(path: Path, matrix: Matrix) -> tuple[float, float, float,
     turns = (np.roll(ring, -k, axis=0) for ring in (corners, corners[::-1]) for k in range(4))
     if not any(np.array_equal(path.vertices, turn) for turn in turns):
         return None
-    (ax, bx), (ay, by) = matrix[0, 0] * np.array([x0, x1]) + matrix[0, 2], (
-        matrix[1, 1] * np.array([y0, y1]) + matrix[1, 2]
+    (ax, bx), (ay, by) = (
+        matrix[0, 0] * np.array([x0, x1]) + matrix[0, 2],
+        (matrix[1, 1] * np.array([y0, y1]) + matrix[1, 2]),
     )
     return min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)
 
@@ -168,9 +169,7 @@ class _Brush:
                     if op.casing is not None:
                         colour, width = op.casing
                         self.line(shape, colour, width, op.opacity, matrix, clip, None, op.cap, op.join)
-                    self.line(
-                        shape, op.colour, op.width, op.opacity, matrix, clip, op.dash, op.cap, op.join
-                    )
+                    self.line(shape, op.colour, op.width, op.opacity, matrix, clip, op.dash, op.cap, op.join)
                 elif isinstance(op, Text):
                     self.text(op, matrix, clip)
                 elif isinstance(op, Dots):
@@ -192,10 +191,11 @@ def _canvas_matrix(height: float, scale: float) -> Matrix:
 def paint(
     renderer: Any, picture: Picture, style: Style, scale: float = 1.0, layers: tuple[Layer, ...] | None = None
 ) -> list[Any]:
-    """Draws a picture onto a matplotlib renderer whose unit is 1/72 inch and 1 px alike, ``scale`` times as large.
+    """Draws a picture, ``scale`` times as large, onto a matplotlib renderer of 72 px to the inch.
 
-    The canvas must be ``scale`` times the picture's size. With ``layers``, only those and no background. Returns
-    the clip shapes used: a raster renderer tells clips apart by address, so they must outlive its next frame.
+    The canvas must be ``scale`` times the picture's size. With ``layers``, only those and no background.
+    Returns the clip shapes used: a raster renderer tells clips apart by address, so they must outlive its
+    next frame.
     """
     brush = _Brush(renderer, style)
     matrix = _canvas_matrix(picture.height, scale)
@@ -214,8 +214,8 @@ def paint(
 class Raster:
     """Draws frames of one size, keeping the pixels of the leading layers that do not move.
 
-    Layers are recognised by identity: pass the same ``Layer`` objects again and only what follows the first moving
-    layer is drawn anew. One Raster serves one thread.
+    Layers are recognised by identity: pass the same ``Layer`` objects again and only what follows the first
+    moving layer is drawn anew. One Raster serves one thread.
     """
 
     def __init__(self, width: int, height: int, style: Style) -> None:
@@ -241,7 +241,8 @@ class Raster:
         scale = self.width / picture.width
         if abs(picture.height * scale - self.height) >= 1.0:
             raise ValueError(
-                f"a picture of {picture.width:g} x {picture.height:g} does not fit {self.width} x {self.height}"
+                f"a picture of {picture.width:g} x {picture.height:g} does not fit "
+                f"{self.width} x {self.height}"
             )
         still = 0
         while still < len(picture.layers) and not picture.layers[still].moves:
@@ -256,7 +257,9 @@ class Raster:
         if known:
             np.copyto(self._pixels, self._ground)
         else:
-            colour = (1.0, 1.0, 1.0, 0.0) if picture.background is None else self.style.rgba(picture.background)
+            colour = (
+                (1.0, 1.0, 1.0, 0.0) if picture.background is None else self.style.rgba(picture.background)
+            )
             self._pixels[:] = np.round(np.array(colour) * 255.0).astype(np.uint8)
             self._draw(picture, scale, picture.layers[:still])
             np.copyto(self._ground, self._pixels)
@@ -273,13 +276,15 @@ def save(
 ) -> None:
     """Writes a picture as .svg, .pdf or .png, whole or not at all; the same picture gives the same bytes.
 
-    ``scale`` multiplies the size in px (96 px to the inch). ``transparent`` leaves the background out. BadInput
-    for another ending, SurroundingsError where the disk fails.
+    ``scale`` multiplies the size in px (96 px to the inch). ``transparent`` leaves the background out.
+    BadInput for another ending, SurroundingsError where the disk fails.
     """
     path = FilePath(path)
     ending = path.suffix.lower()
     if ending not in FILE_ENDINGS:
-        raise BadInput(f"a picture cannot be written as {path.name!r}; allowed endings: {', '.join(FILE_ENDINGS)}")
+        raise BadInput(
+            f"a picture cannot be written as {path.name!r}; allowed endings: {', '.join(FILE_ENDINGS)}"
+        )
     if transparent:
         picture = Picture(
             picture.width, picture.height, None, picture.layers, picture.title, picture.description
@@ -324,7 +329,7 @@ def _figure(picture: Picture, style: Style, unit_scale: float) -> Any:
 
 
 def svg_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
-    """The picture as an SVG file: text as outlines, no date, with a title and a description for screen readers."""
+    """The picture as an SVG file: text as outlines, no date, title and description for screen readers."""
     import matplotlib
     from matplotlib.backends.backend_svg import FigureCanvasSVG
 
@@ -360,70 +365,3 @@ def pdf_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
         },
     )  # fmt: skip
     return out.getvalue()
-
-
-@dataclass(frozen=True, eq=False)
-class Call:
-    """One drawing call as a recording pen heard it, in picture px (y down).
-
-    ``groups``: names of the layer and ops around it. ``face`` and ``edge``: colours 0 to 1 with opacity, or None.
-    ``string``: the text that an outline stands for. ``clip``: vertices of a clip shape, ``box``: a clip rectangle.
-    """
-
-    groups: tuple[str, ...]
-    vertices: NDArray[np.float64]
-    codes: NDArray[np.uint8] | None
-    face: tuple[float, ...] | None
-    edge: tuple[float, ...] | None
-    width: float
-    dash: tuple[float, ...] | None
-    string: str
-    clip: NDArray[np.float64] | None
-    box: tuple[float, float, float, float] | None
-
-
-def record(picture: Picture, style: Style) -> list[Call]:
-    """The calls that ``paint`` makes for a picture, in order: the cheapest picture test."""
-    from matplotlib.backend_bases import RendererBase
-
-    calls: list[Call] = []
-    groups: list[str] = []
-    pending: list[str] = []
-
-    def down(points: NDArray[np.float64]) -> NDArray[np.float64]:
-        return np.stack([points[..., 0], picture.height - points[..., 1]], axis=-1)
-
-    class Recorder(RendererBase):
-        def open_group(self, s: str, gid: str | None = None) -> None:
-            groups.append(s)
-
-        def close_group(self, s: str) -> None:
-            groups.pop()
-
-        def note(self, string: str) -> None:
-            pending.append(string)
-
-        def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:
-            shape, shift = gc.get_clip_path()
-            box = gc.get_clip_rectangle()
-            dashes = gc.get_dashes()[1]
-            corners = None if box is None else down(np.array([(box.x0, box.y1), (box.x1, box.y0)])).ravel()
-            calls.append(
-                Call(
-                    tuple(groups),
-                    down(transform.transform(path.vertices)),
-                    path.codes,
-                    None if rgbFace is None else tuple(rgbFace),
-                    tuple(gc.get_rgb()) if gc.get_linewidth() > 0.0 else None,
-                    float(gc.get_linewidth()),
-                    None if dashes is None else tuple(float(length) for length in dashes),
-                    pending[-1] if pending else "",
-                    None if shape is None else down(shift.transform(shape.vertices)),
-                    None if corners is None else tuple(float(v) for v in corners),  # type: ignore[arg-type]
-                )
-            )
-            if rgbFace is not None:
-                pending.clear()
-
-    paint(Recorder(), picture, style)
-    return calls

@@ -24,7 +24,7 @@ _CIRCLE_HANDLE = 4.0 / 3.0 * (np.sqrt(2.0) - 1.0)
 
 
 def _frozen(values: ArrayLike, dtype: type = np.float64) -> NDArray:
-    array = np.array(values, dtype=dtype)
+    array: NDArray = np.array(values, dtype=dtype)
     array.flags.writeable = False
     return array
 
@@ -173,7 +173,7 @@ class Fill:
 
 @dataclass(frozen=True, eq=False)
 class Stroke:
-    """A line along a path. ``dash``: lengths on, off, ... in px. ``casing``: colour and whole width beneath."""
+    """A line along a path. ``dash``: px on, off, ... ``casing``: colour and whole width beneath."""
 
     path: Path
     colour: str
@@ -190,9 +190,9 @@ class Stroke:
 class Text:
     """One line of text with its anchor point at (x, y).
 
-    ``family`` "figures" sets digits at equal widths, so that a running clock keeps still. ``baseline`` "middle"
-    centres capital letters on y. ``rotation`` in degrees, clockwise as seen. ``casing``: colour and the width by
-    which it stands out on each side.
+    ``family`` "figures" sets digits at equal widths, so that a running clock keeps still. ``baseline``
+    "middle" centres capital letters on y. ``rotation`` in degrees, clockwise as seen. ``casing``: colour
+    and the width by which it stands out on each side.
     """
 
     string: str
@@ -240,9 +240,9 @@ class Dots:
 class Group:
     """Ops drawn through a clip and a transform.
 
-    ``transform`` (2, 3) maps inner x, y to outer: out = m[:, :2] @ in + m[:, 2]. ``clip`` is in inner units. Clips
-    may be nested where at most one of them is not an upright rectangle. Line widths and text sizes of ``ops`` are
-    scaled by the square root of the transform's determinant.
+    ``transform`` (2, 3) maps inner x, y to outer: out = m[:, :2] @ in + m[:, 2]. ``clip`` is in inner
+    units. Clips may be nested where at most one of them is not an upright rectangle. Line widths and text
+    sizes of ``ops`` are scaled by the square root of the transform's determinant.
     """
 
     ops: tuple[Op, ...]
@@ -264,7 +264,7 @@ Op: TypeAlias = Fill | Stroke | Text | Dots | Group
 
 @dataclass(frozen=True, eq=False)
 class Layer:
-    """A named run of ops. ``moves`` False: the painter keeps its pixels for as long as the same object comes back."""
+    """A named run of ops. ``moves`` False: its pixels are kept while the same object comes back."""
 
     name: str
     ops: tuple[Op, ...]

@@ -21,8 +21,8 @@ Rgba = tuple[float, float, float, float]
 class Style:
     """One look: every colour role, with the type sizes and line widths that all styles share.
 
-    ``colours`` maps role to "#RRGGBB"; ``sizes_px`` maps a format ("film", "vertical", "still") to type sizes;
-    ``lines_px`` maps a part to a line width where 1 mm is drawn as 4 px.
+    ``colours`` maps role to "#RRGGBB"; ``sizes_px`` maps a format ("film", "vertical", "still") to type
+    sizes; ``lines_px`` maps a part to a line width where 1 mm is drawn as 4 px.
     """
 
     name: str
@@ -126,7 +126,5 @@ def load(name: str = "light", file: Path | None = None) -> Style:
 @functools.cache
 def requirements() -> Mapping[str, Any]:
     """The contrast and difference requirements that the bundled styles are tested against."""
-    table = tomllib.loads(
-        resources.files("renders").joinpath("data/styles.toml").read_text(encoding="utf-8")
-    )
+    table = tomllib.loads(resources.files("renders").joinpath("data/styles.toml").read_text(encoding="utf-8"))
     return MappingProxyType({key: table[key] for key in ("contrast", "difference")})

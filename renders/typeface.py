@@ -1,7 +1,7 @@
 """The bundled typeface: outlines and widths of a line of text.
 
-Andika (SIL Open Font License 1.1, data/fonts/OFL.txt) in regular and bold. It covers the International Phonetic
-Alphabet with its combining marks; shaping by matplotlib 3.11 places the marks.
+Andika (SIL Open Font License 1.1, data/fonts/OFL.txt) in regular and bold. It covers the International
+Phonetic Alphabet with its combining marks; shaping by matplotlib 3.11 places the marks.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _FILES = {"regular": "Andika-Regular.ttf", "bold": "Andika-Bold.ttf"}
 _UNIT = 100.0
 _DIGITS = "0123456789"
-_FEATURES = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
+_FEATURES: Any = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
 
 
 def font_file(weight: str = "regular") -> str:
