@@ -122,6 +122,8 @@ def _tongue(plan: Schedule) -> list[Plateau]:
         start, end = _hold(span)
         after = next((s for s in lingual if s.index == span.index + 1), None)
         before = next((s for s in lingual if s.index == span.index - 1), None)
+        if span.index > 0 and _holds_lips(plan.spans[span.index - 1]) and span.entry.is_stop:
+            start = min(start, _early(plan.spans[span.index - 1]))
         if before is not None and before.release == "none" and _crosses(before, span):
             start = before.hold_s[1] + LEAST_MOVE_S
             end = max(end, start + 1e-3)
@@ -140,6 +142,17 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             let_go = span.release_s if span.release_s is not None else span.end_s
             found.append(_plateau(span, states[1], _full(), (let_go + 0.02, max(span.end_s - 0.015, let_go + 0.021))))
     return found
+
+
+def _holds_lips(span: Span) -> bool:
+    """A stop of the lips that is not let go of."""
+    return span.entry.is_stop and span.release == "none" and organ(span.entry) == "lips"
+
+
+def _early(held: Span) -> float:
+    """When the stop after a held one has its target, so that it is shut before the held one is let go."""
+    overlap = float(timing()["movement"]["overlap_share"]) * (held.hold_s[1] - held.hold_s[0])
+    return held.hold_s[1] - 0.5 * overlap
 
 
 def _crosses(first: Span, second: Span) -> bool:
@@ -177,8 +190,7 @@ def _lips(plan: Schedule) -> list[Plateau]:
             before = next((s for s in plan.spans if s.index == span.index - 1), None)
             if before is not None and before.release == "none" and before.entry.is_stop:
                 # shut before the stop before is let go
-                early = float(timing()["movement"]["overlap_share"]) * (before.hold_s[1] - before.hold_s[0])
-                start = min(start, before.hold_s[1] - 0.5 * early)
+                start = min(start, _early(before))
             found.append(_plateau(span, values, _full(), (start, end)))
         elif values[part_index("rounded")] > 0.1:
             found.append(_plateau(span, values, float(timing()["claim"]["lips_rounded"]) * _full()))
