@@ -2,7 +2,7 @@
 
 Each rule is a value with a name, its reason in plain and in technical words, its source (data/rules.toml),
 and a function that looks at one place of the line and says what changes there. Order matters: coalescence and
-nasal flap come before flap, flap before aspiration and unreleased stops, one long hold before unreleased stops.
+nasal flap come before flap, flap before aspiration, one long hold before unreleased stops.
 """
 
 from __future__ import annotations

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 
 from articulators.errors import BadInput, SurroundingsError
 from vocaltract.words.tables import DATA, rows
@@ -160,7 +161,7 @@ def nearest(word: str) -> str | None:
     one_edit |= {a + c + b for a, b in splits for c in letters}
     one_edit.discard(word)
     found = [*_stored(one_edit), *(w for w in one_edit if w in _corrections())]
-    common = common_words() | {row["text"]: 0 for row in rows("front_desk.tsv")}
+    common = {**common_words(), **{row["text"]: 0 for row in rows("front_desk.tsv")}}
     if found:
         return min(found, key=lambda w: (common.get(w, 99), w[:1] != word[:1], w))
     from difflib import get_close_matches
@@ -171,15 +172,15 @@ def nearest(word: str) -> str | None:
 
 
 @cache
-def common_words() -> dict[str, int]:
+def common_words() -> Mapping[str, int]:
     """Common words (no names, no abbreviations, none offensive) -> size class, 10 the commonest."""
-    return {row["word"]: int(row["size_class"]) for row in rows("common_words.tsv")}
+    return MappingProxyType({row["word"]: int(row["size_class"]) for row in rows("common_words.tsv")})
 
 
 @cache
-def spoken_weak() -> dict[str, dict[str, str]]:
+def spoken_weak() -> Mapping[str, Mapping[str, str]]:
     """Function word -> row of data/weak_forms.tsv."""
-    return {row["word"]: row for row in rows("weak_forms.tsv")}
+    return MappingProxyType({row["word"]: row for row in rows("weak_forms.tsv")})
 
 
 def trimmed(word: str) -> str:

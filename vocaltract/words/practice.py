@@ -126,8 +126,9 @@ def pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
 def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
     """Words that teach two sounds, in teaching order: initial, final, then held (stops) or medial.
 
-    Initial and final words are minimal pairs of the two sounds where there are any; for two vowels all are medial
-    pairs. A place that a sound does not have is filled from its other places; at most `total` words, none twice.
+    Initial and final words are minimal pairs of the two sounds where there are any; for two vowels all are
+    medial pairs. A place that a sound does not have is filled from its other places; at most `total` words,
+    none twice.
     Raises BadInput for an unknown sound, twice the same sound, or a total below 1.
     """
     first, second = _key(a), _key(b)

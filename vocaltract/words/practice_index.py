@@ -63,8 +63,8 @@ class Occurrence:
 
 
 def places(line: Sequence[Segment]) -> Iterator[tuple[str, str, int]]:
-    """(sound, place, position) of every sound that stands there as itself, every stop held before a stop (held)
-    and every tapped t or d (flapped)."""
+    """(sound, place, position) of every sound that stands there as itself, every stop held before a stop
+    (held) and every tapped t or d (flapped)."""
     for i, here in enumerate(line):
         if "unreleased" in here.features and here.phoneme == here.target and i + 1 < len(line):
             yield here.phoneme, "held", i

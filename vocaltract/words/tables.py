@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 
 from articulators.errors import SurroundingsError
 
@@ -11,7 +13,7 @@ DATA = Path(__file__).parent / "data"
 
 
 @cache
-def rows(name: str) -> tuple[dict[str, str], ...]:
+def rows(name: str) -> tuple[Mapping[str, str], ...]:
     """All rows of the table ``data/<name>``, each as header -> cell.
 
     Raises SurroundingsError where the file is missing or a row has not as many cells as the header.
@@ -27,5 +29,5 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
         cells = line.split("\t")
         if len(cells) != len(header):
             raise SurroundingsError(f"data file {name}: {line!r} has {len(cells)} cells, not {len(header)}")
-        table.append(dict(zip(header, cells, strict=True)))
+        table.append(MappingProxyType(dict(zip(header, cells, strict=True))))
     return tuple(table)
