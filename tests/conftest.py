@@ -1,0 +1,35 @@
+"""What all tests share: the folder of the repository, and the command line run as a user runs it."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The folder of the repository."""
+    return ROOT
+
+
+@pytest.fixture
+def vocaltract(tmp_path: Path) -> Run:
+    """Runs `python -m renders ARGS` in an empty folder; standard output and error are pipes."""
+
+    def run(*args: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+        environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"}
+        command = [sys.executable, "-m", "renders", *args]
+        return subprocess.run(
+            command, cwd=cwd or tmp_path, env=environment, capture_output=True, encoding="utf-8", timeout=300
+        )
+
+    return run
