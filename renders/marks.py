@@ -43,7 +43,7 @@ def mouth_lines(channel: Channel) -> tuple[list[Points], int | None]:
     stop = last + 1 if seam is None else seam + 1
     rows = [i for i in known if i < stop]
     inner, outer = channel.inner[rows], channel.outer[rows]
-    return [smooth(inner + f * (outer - inner)) for f in numbers()["flow"]["lines"]], seam
+    return [smooth(inner + f * (outer - inner), 4) for f in numbers()["flow"]["lines"]], seam
 
 
 def nose_lines(section: Section) -> list[Points]:
@@ -307,7 +307,10 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
     """A bar on the seam of every closure that holds; beside it, waves where a voiced closure is felt."""
     ops: list[Op] = []
     fill, edge = view.line(style.line("contact")), view.line(style.line("contact_edge"))
-    for organ in dict.fromkeys(c.organ for c in state.closed):
+    organs = dict.fromkeys(c.organ for c in state.closed)
+    if float(section.posture["sides_open"]) > 0.5:
+        organs["coronal"] = None  # a lateral touches in the midline though air passes beside it
+    for organ in organs:
         line = contact_line(section, organ)
         if line is None:
             continue

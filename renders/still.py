@@ -1,0 +1,137 @@
+"""A labelled side view of one sound, for print, slides and handouts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+
+from renders import anatomy, insets, labels, painter
+from renders.anchors import anchors, names
+from renders.film import fitted, timeline_of_sound
+from renders.picture import Dots, Fill, Group, Layer, Op, Path as Shape, Picture, Stroke, Text
+from renders.scene import Moment, moment, side_layers
+from renders.style import Style, load
+from renders.typeface import width
+from renders.view import View
+from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import SoundEntry, sound
+
+WIDTH, HEIGHT = 1600, 1200
+VIEW = View((340, 118, 920, 1004), 6.1, (28.0, -18.0))
+LABEL_SETS = ("none", "plain", "technical")
+CAUTION = "Typical shape; people vary. For teaching; it does not diagnose or treat speech: see a licensed speech-language pathologist for that."
+
+
+def key_time_s(timeline: Timeline) -> float:
+    """The moment that shows a sound best: late in its hold, or the middle of its steady part."""
+    span = timeline.spans[0]
+    start, end = span.hold_s
+    if span.entry.is_stop:
+        return start + (0.45 if span.entry.voiced else 0.8) * (end - start)
+    return (start + end) / 2
+
+
+def write_still(
+    name: str, out: Path, *, labels: str = "plain", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png.
+
+    `labels`: none, plain or technical. BadInput for an unknown sound, style or ending.
+    """
+    entry = sound(name)
+    shown = timeline_of_sound(entry)
+    look = load(style)
+    painter.save(fitted(still_picture(entry, shown, look, labels), size), out, look)
+
+
+def still_picture(entry: SoundEntry, shown: Timeline, style: Style, label_set: str = "plain") -> Picture:
+    """The picture at 1600 x 1200 px: section, labels, folds and lips, title and caution."""
+    now = moment(shown, key_time_s(shown))
+    view = VIEW
+    ground = Layer("ground", (Fill(anatomy.card(view), "panel"),), moves=False)
+    layers = [ground, anatomy.fixed_layer(shown.head, view, style), *side_layers(now, view, style)]
+    layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
+    layers.append(_insets(now, style))
+    if label_set != "none":
+        layers.append(_labels(now, style, label_set == "technical", view))
+    layers.append(_title(entry, shown, style, label_set == "technical"))
+    about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {_described(now)}"
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)
+
+
+def _described(now: Moment) -> str:
+    state = now.state
+    parts = [f"The mouth is {'shut' if state.closed else 'open'}", f"the way to the nose is {'open' if now.airway.nose else 'shut'}"]
+    folds = "vibrate" if state.voice > 0.5 else ("are together" if state.folds_mm < 1 else "are apart")
+    return ", ".join([*parts, f"the vocal folds {folds}"]) + "."
+
+
+def _title(entry: SoundEntry, shown: Timeline, style: Style, technical: bool) -> Layer:
+    symbol_wide = width(entry.symbol, 72.0, "bold")
+    x = 36.0
+    ops: list[Op] = [
+        Text(entry.symbol, x, 86, 72.0, "ink", "bold"),
+        Text(entry.name, x + symbol_wide + 28, 64, style.size("title", "still") * 0.9, "ink", "bold"),
+        Text(f"as in {entry.keyword}", x + symbol_wide + 28, 98, style.size("second", "still"), "ink2"),
+    ]
+    key: list[tuple[str, str]] = [("mover", "moves"), ("head", "stays still"), ("airway", "air space")]
+    at = WIDTH - 40.0
+    for colour, word in reversed(key):
+        wide = width(word, style.size("small", "still"))
+        ops.append(Text(word, at, 62, style.size("small", "still"), "ink2", anchor="end", baseline="middle"))
+        swatch = Shape.rectangle(at - wide - 40, 50, 30, 24, 5)
+        ops += [Fill(swatch, colour), Stroke(swatch, "rule", style.line("rule"))]
+        at -= wide + 70
+    ops.append(Text(CAUTION, WIDTH / 2, HEIGHT - 32, style.size("small", "still") * 0.92, "ink2", anchor="middle", baseline="middle"))
+    del shown, technical
+    return Layer("title", tuple(ops))
+
+
+def _insets(now: Moment, style: Style) -> Layer:
+    posture, state = now.section.posture, now.state
+    lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+    small = style.size("small", "still")
+    ops: list[Op] = []
+    for x, title, word, drawn in (
+        (362.0, "lips from the front", insets.lips_word(**lips), lambda box: insets.lips_view(**lips, box=box, style=style)),
+        (
+            362.0,
+            "folds from above",
+            insets.folds_word(state.folds_mm, state.voice),
+            lambda box: insets.folds_view(state.folds_mm, state.voice, state.drift, box, style),
+        ),
+    ):
+        y = 944.0 if title.startswith("folds") else 770.0
+        w, h = 206.0, 158.0
+        box = Shape.rectangle(x, y, w, h, 12)
+        ops += [Fill(box, "panel"), Stroke(box, "rule", style.line("rule"))]
+        ops.append(Text(title, x + w / 2, y + 20, small * 0.9, "ink2", anchor="middle", baseline="middle"))
+        ops.append(Group(tuple(drawn((x + 18, y + 36, w - 36, h - 72)))))
+        ops.append(Text(word, x + w / 2, y + h - 20, small, "ink", "bold", anchor="middle", baseline="middle"))
+    return Layer("insets", tuple(ops))
+
+
+def _labels(now: Moment, style: Style, technical: bool, view: View) -> Layer:
+    points = anchors(now.section)
+    chosen = {part: row for part, row in names().items() if technical or row.get("in_plain", True)}
+    placed = labels.place(
+        np.stack([view.px(points[part]) for part in chosen]),
+        [str(row["technical" if technical else "plain"]) for row in chosen.values()],
+        labels.Columns(left_x=322, right_x=1278, top=160, bottom=1090, gap=8),
+        style.size("label", "still"),
+        min_pitch=76,
+    )
+    size = style.size("label", "still")
+    casing = ("panel", style.line("leader") + 2 * style.line("casing"))
+    lines: list[Op] = []
+    texts: list[Op] = []
+    for label in placed.labels:
+        lines.append(Stroke(Shape.line(label.leader), "ink", style.line("leader") * 1.1, casing=casing))
+        lines.append(Dots(label.leader[1:], 8.0, "panel"))
+        lines.append(Dots(label.leader[1:], 5.0, "ink"))
+        anchor = "end" if label.side == "left" else "start"
+        first = label.y - (len(label.lines) - 1) * placed.line_height / 2
+        for i, line in enumerate(label.lines):
+            texts.append(Text(line, label.x, first + i * placed.line_height, size, "ink", anchor=anchor, baseline="middle"))  # type: ignore[arg-type]
+    return Layer("labels", (*lines, *texts))
