@@ -13,7 +13,7 @@ import numpy as np
 from articulators import jaw
 from articulators.curves import Array, arc_length, resample, rotate, spline_matrix
 from articulators.head import Head
-from articulators.posture import Posture
+from articulators.posture import Posture, posture_of
 
 SURFACE_POINTS = 121
 STRIP_POINTS = 9
@@ -124,14 +124,44 @@ def hyoid(head: Head, posture: Posture) -> Array:
 
 
 def mass(head: Head, posture: Posture) -> Array:
-    """Closed outline (..., n, 2) of the tongue's muscle mass before contact and rounding, counter-clockwise or not."""
+    """Closed outline (..., n, 2) of the tongue's muscle mass before contact and rounding, counter-clockwise or not.
+
+    The floor of the mouth gives: where the section would grow or shrink too far, its lower border moves by
+    `floor_gives` (see the data file), because the volume of the tongue is kept.
+    """
+    raw = _mass(head, posture, np.zeros(posture.shape))
+    first, slope = head.shares("tongue", "floor_gives")
+    size = rest_mass_area_mm2(head)
+    off = _area(raw) / size - 1
+    too_much = np.sign(off) * np.maximum(np.abs(off) - first, 0) * (1 - slope) * size
+    upper, *belly, bone = (raw[..., i, 0] for i in range(-2 - len(head.curve("tongue", "belly")), 0))
+    width = (belly[-1] - upper + bone - belly[0]) / 2
+    return _mass(head, posture, too_much / width)
+
+
+def unyielding_area_mm2(head: Head, posture: Posture) -> Array:
+    """Area (...) that the mass would have if the floor of the mouth did not give: what a target should keep."""
+    return _area(_mass(head, posture, np.zeros(posture.shape)))
+
+
+@lru_cache(maxsize=8)
+def rest_mass_area_mm2(head: Head) -> float:
+    """Area of the muscle mass at rest, before contact."""
+    neutral = posture_of(jaw_mm=head.number("tongue", "rest_jaw_mm"))
+    return float(_area(_mass(head, neutral, np.zeros(()))))
+
+
+def _area(ring: Array) -> Array:
+    x, y = ring[..., 0], ring[..., 1]
+    return np.abs((x * np.roll(y, -1, -1) - y * np.roll(x, -1, -1)).sum(axis=-1)) / 2
+
+
+def _mass(head: Head, posture: Posture, floor_up_mm: Array) -> Array:
     top = surface(head, posture)
     under = underside(head, posture, top)
     upper = jaw.carry(head, head.curve("tongue", "genial_upper"), posture["jaw_mm"])[..., 0, :]
     bone = hyoid(head, posture)
-    belly = [
-        upper + share * (bone - upper) + np.array([0.0, sag])
-        for share, sag in head.curve("tongue", "belly")
-    ]
+    up = floor_up_mm[..., None] * np.array([0.0, 1.0])
+    belly = [upper + share * (bone - upper) + np.array([0.0, sag]) + up for share, sag in head.curve("tongue", "belly")]
     root = np.stack([upper, *belly, bone], axis=-2)
     return np.concatenate([top, under, root], axis=-2)

@@ -14,10 +14,10 @@ from articulators import contact, tongue
 from articulators.curves import Array, arc_length, resample
 from articulators.head import Head
 from articulators.posture import Posture, parts, posture_from, posture_of
-from articulators.section import rest_tongue_area_mm2, section
+from articulators.section import section
 from vocaltract.phonetics.targets import Target, quantity
 
-VERSION = 1
+VERSION = 2
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
 STATION_MM = 1.0
 
@@ -95,7 +95,7 @@ def _solve(target: Target, head: Head, windows: list[tuple[float, float, float]]
     low = np.array([parts()[i].low for i in columns])
     high = np.array([parts()[i].high for i in columns])
     effort = np.array([EFFORT_MM.get(parts()[i].name, EFFORT_DEFAULT_MM) for i in columns])
-    area = rest_tongue_area_mm2(head)
+    area = tongue.rest_mass_area_mm2(head)
     rest_line = tongue.rest(head).surface
     wall_x = section(head, posture_from(base))["rear_wall"]
 
@@ -118,7 +118,7 @@ def _solve(target: Target, head: Head, windows: list[tuple[float, float, float]]
                 i = int(np.argmin(np.abs(stations[: _back_of(stations), 0] - x)))
                 wish.append(0.8 * (clear[..., i : i + 1] - drop))
         sect = section(head, posture)
-        off = (sect.tongue_area_mm2() / area - 1)[..., None] * 100
+        off = (tongue.unyielding_area_mm2(head, posture) / area - 1)[..., None] * 100
         wish.append(AREA_WEIGHT_PER_CENT * (off - np.clip(off, -AREA_FREE_PER_CENT, AREA_FREE_PER_CENT)))
         line = tongue.surface(head, posture)
         free = line - rest_line
