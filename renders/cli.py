@@ -46,7 +46,7 @@ def build_parser() -> arguments.Parser:
     """The parser of every command; a parsed namespace holds the command's function as ``run``."""
     parser = arguments.Parser(
         prog="vocaltract",
-        description="Shows what the mouth does in the sounds of English: diagrams, slowed films, comparisons.",
+        description="Shows what the mouth does in the sounds of English: diagrams, slow films, comparisons.",
         epilog=f"{_EXAMPLES}\n{_CAUTION}",
     )
     arguments.add_version(parser)

@@ -1,0 +1,1 @@
+"""How fast the project is. `python -m tests.benchmarks` measures everything; no test asserts a time."""
