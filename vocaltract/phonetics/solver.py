@@ -30,10 +30,12 @@ BEND_WEIGHT = 9.0
 EFFORT_MM = {"rear_mm": 5.0, "body_forward_mm": 4.5, "tip_forward_mm": 5.5}
 EFFORT_DEFAULT_MM = 14.0
 ROOT_WEIGHT = 0.25
+ROOT_ASKED_WEIGHT = 0.30
 CLEARANCE_ELSEWHERE_MM = 2.2
 THROAT_MM = 15.0
 LOW_TIP_BELOW_RIM_MM = -1.0
 LOW_TIP_X_MM = 12.5
+TIP_WEIGHT = 0.9
 
 
 def roof(head: Head, velum: float) -> Array:
@@ -124,16 +126,19 @@ def _solve(target: Target, head: Head, windows: list[tuple[float, float, float]]
         free = line - rest_line
         wish.append(BEND_WEIGHT * (np.diff(free[..., ::8, :], n=2, axis=-2).reshape(*free.shape[:-2], -1)) / 12)
         wish.append(0.6 * amplitudes / effort)
-        heights = np.array([-40.0, -25.0, -10.0])
+        heights = np.array([-42.0, -30.0, -20.0] if target.throat_mm else [-40.0, -25.0, -10.0])
         for y in heights:
             i = np.argmin(np.abs(line[..., : tongue.SURFACE_POINTS // 2, 1] - y), axis=-1)
             x = np.take_along_axis(line[..., 0], i[..., None], -1)
             wall = np.interp(y, wall_x[::-1, 1], wall_x[::-1, 0])
-            wish.append(ROOT_WEIGHT * (wall - x - THROAT_MM))
+            asked, weight = (target.throat_mm, ROOT_ASKED_WEIGHT) if target.throat_mm else (THROAT_MM, ROOT_WEIGHT)
+            wish.append(weight * (wall - x - asked))
         if target.tip == "low":
             rim = sect["lower_incisor"][..., :, 1].max(axis=-1)
             tip = line[..., -1, :]
             wish.append(np.stack([0.6 * (tip[..., 1] - rim - LOW_TIP_BELOW_RIM_MM), 1.1 * (tip[..., 0] - LOW_TIP_X_MM)], axis=-1))
+        if target.tip_at_mm:
+            wish.append(TIP_WEIGHT * (line[..., -1, :] - np.array(target.tip_at_mm)))
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:

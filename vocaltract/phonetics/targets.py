@@ -28,6 +28,8 @@ class Target:
     tip: str = ""
     second_place: str = ""
     body_drop_mm: tuple[float, ...] = ()
+    tip_at_mm: tuple[float, ...] = ()
+    throat_mm: float = 0.0
     same_as: str = ""
 
 
