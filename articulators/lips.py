@@ -47,7 +47,9 @@ def gap_mm(head: Head, upper: Array, lower: Array, tucked: Array) -> Array:
     to_lip = (_lowest(upper) - floor).min(axis=-1)
     tooth = _lowest(_sampling(head)[2])
     to_tooth = (tooth - floor).min(axis=-1) + UNTUCKED_ALLOWANCE_MM * (1 - tucked)
-    return np.minimum(to_lip, to_tooth)
+    gap = np.minimum(to_lip, to_tooth)
+    # a jaw dropped so far that nothing stands above the lip: the plain difference in height
+    return np.where(np.isfinite(gap), gap, upper[..., 1].min(axis=-1) - lower[..., 1].max(axis=-1))
 
 
 def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:

@@ -91,7 +91,7 @@ def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
     incisor = shapely.Polygon(outlines.fixed(head, "upper_incisor"))
     gum = shapely.Polygon(outlines.fixed(head, "upper_gum"))
     upper = shapely.difference(contact.polygons(lines["upper_lip"]), shapely.union(incisor, gum))
-    lower = shapely.difference(contact.polygons(lines["lower_lip"]), shapely.union(teeth_below, incisor))
+    lower = shapely.difference(contact.polygons(lines["lower_lip"]), shapely.union(teeth_below, maxilla))
     upper, lower = contact.split(contact.largest(upper), contact.largest(lower))
 
     velum = contact.largest(shapely.difference(contact.polygons(lines["velum"]), rear))
