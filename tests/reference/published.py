@@ -54,7 +54,14 @@ def table(name: str) -> dict[str, Figure]:
 
     return {
         r["id"]: Figure(
-            r["id"], r["unit"], number(r["value"]), number(r["low"]), number(r["high"]), number(r["sd"]), r["source"], r["status"]
+            r["id"],
+            r["unit"],
+            number(r["value"]),
+            number(r["low"]),
+            number(r["high"]),
+            number(r["sd"]),
+            r["source"],
+            r["status"],
         )
         for r in rows
     }

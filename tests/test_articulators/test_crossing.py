@@ -1,4 +1,4 @@
-"""Tissue never passes through tissue, and the tongue keeps its size (design.md; issue 2; common practice, no source)."""
+"""Tissue never passes through tissue, and the tongue keeps its size (common practice, no source)."""
 
 from __future__ import annotations
 
@@ -13,11 +13,22 @@ from hypothesis import strategies as st
 
 from articulators.posture import parts, posture_from, posture_of
 from articulators.section import SOFT, Section, rest_tongue_area_mm2, section
-from tests.test_articulators.tissues import AREA_SHARE, crossing, crossings_mm2, folded_mm2, head, inventory, inventory_keys, shapes
+from tests.test_articulators.tissues import (
+    AREA_SHARE,
+    crossing,
+    crossings_mm2,
+    folded_mm2,
+    head,
+    inventory,
+    inventory_keys,
+    shapes,
+)
 
 KEYS = inventory_keys()
 LOW, HIGH = (np.array([getattr(p, side) for p in parts()]) for side in ("low", "high"))
-RELAXED = settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+RELAXED = settings(
+    max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
 
 
 @pytest.fixture(scope="module")
@@ -73,9 +84,10 @@ def test_comparer_sees_a_planted_area() -> None:
 
 
 @RELAXED
-@given(st.lists(st.floats(0, 1), min_size=len(KEYS), max_size=len(KEYS)).filter(lambda w: sum(w) > 1e-3))
+@given(st.lists(st.floats(0, 1), min_size=len(KEYS), max_size=len(KEYS)).filter(lambda w: max(w) > 0.1))
 def test_no_tissue_crosses_in_any_mixture_of_sounds(weights: list[float]) -> None:
-    share = np.array(weights) ** 4 / np.sum(np.array(weights) ** 4) if max(weights) > 0.1 else np.array(weights) / sum(weights)
+    share = np.array(weights) ** 4  # so that a few sounds lead
+    share = share / share.sum()
     mixed = section(head(), posture_from(share @ inventory().values))
     assert crossing(mixed) == {}
     assert folded_mm2(mixed) == {}
@@ -104,7 +116,11 @@ def test_any_posture_within_range_gives_whole_outlines_that_do_not_cross(at: lis
 
 def test_corner_cases_once_found_stay_sound() -> None:
     """A wide jaw with a tucked lip had no gap to measure; these failed once."""
-    for corner in ({"jaw_mm": 20.26, "tucked": 0.76}, {"jaw_mm": 23.6, "tucked": 0.43}, {"jaw_mm": 21.2, "tucked": 0.28, "spread": 0.55}):
+    for corner in (
+        {"jaw_mm": 20.26, "tucked": 0.76},
+        {"jaw_mm": 24.0, "tucked": 1.0, "aperture_mm": -2.0},
+        {"jaw_mm": 21.2, "tucked": 0.28, "spread": 0.55},
+    ):
         found = section(head(), posture_of(**corner))
         assert all(np.all(np.isfinite(line)) for line in found.moving.values()), corner
 

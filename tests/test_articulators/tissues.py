@@ -1,4 +1,4 @@
-"""Comparers for tissue: which organs share area, and how smooth an outline is. Shown to fail in test_crossing."""
+"""Comparers for tissue: which organs share area, and how smooth an outline is."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from articulators.posture import Posture, stack
 from articulators.section import SOFT, Section
 from vocaltract.phonetics.inventory import entries, posture
 
-# Outlines are traced again at steps of about 0.5 mm, so a bend of radius r is cut by up to step^2 / (8 r): some
-# 0.01 mm over a contact of at most 60 mm. Half a square millimetre is that error, not tissue in tissue.
+# Outlines are traced again at steps of about 0.5 mm, so a bend of radius r is cut by up to step^2 / (8 r):
+# some 0.01 mm over a contact of at most 60 mm. Half a square millimetre is that error, not tissue in tissue.
 CROSSING_MM2 = 0.5
 # Where two lips meet at an acute corner the sampled outline may cross itself by less than a hair.
 FOLD_MM2 = 0.01

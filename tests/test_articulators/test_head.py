@@ -1,0 +1,151 @@
+"""The shipped head against handbook sizes, the loader against bad tables, the skin against the jaw."""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from articulators import jaw
+from articulators.curves import arc_length
+from articulators.errors import BadInput
+from articulators.head import TABLES, adult_male, head_from, load_head
+from articulators.posture import posture_of
+from articulators.section import section
+from tests.reference.published import size
+from tests.test_articulators.tissues import turning_deg
+
+# Common practice, no source: a chain of steps looks smooth while no corner turns by more than 15 degrees.
+CORNER_DEG = 15.0
+JAW_MM = np.arange(0.0, 20.5, 0.5)
+
+
+def _tables() -> dict[str, Any]:
+    text = resources.files("articulators").joinpath("data/adult_male.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def _spoiled(path: tuple[str, ...], value: object) -> dict[str, Any]:
+    """The shipped tables with one entry replaced, or taken out where value is None."""
+    tables = copy.deepcopy(_tables())
+    at = tables
+    for key in path[:-1]:
+        at = at[key]
+    if value is None:
+        del at[path[-1]]
+    else:
+        at[path[-1]] = value
+    return tables
+
+
+BAD = [
+    *[((table,), None, f"table [{table}] is missing") for table in TABLES],
+    *[
+        ((table, key), None, f"[{table}] has no {key}")
+        for table in ("tongue", "lips")
+        for key in ("unit", "source", "status")
+    ],
+    (("jaw", "source"), "   ", "has no source"),
+    (("jaw", "status"), "verfied", "nearest: verified"),
+    (("jaw", "unit"), "inch", "unit 'inch' is not mm"),
+    (("jaw", "hinge"), "far back", "is not a number"),
+    (("jaw", "hinge"), [float("nan"), 42.0], "not finite"),
+    (("palate", "surface"), [[1.0, 2.0, 3.0], [1.0, 2.0, 3.0]], "[x, y] pairs"),
+    (("tongue", "modes"), [], "has no modes"),
+    (("tongue", "modes"), [{"name": "root", "direction": [1.0, 0.0]}], "needs name, direction"),
+    (("tongue", "modes"), [{"name": "root", "bell": [1.5, 0.1], "direction": [1.0, 0.0]}], "must be in 0..1"),
+    (("tongue", "modes"), [{"name": "root", "bell": [0.5, 0.0], "direction": [1.0, 0.0]}], "width above 0"),
+    (("profile", "chin_neck_follows_jaw"), [1.0, 1.0], "2 shares for the 13 points"),
+    (("lips", "upper_rounded"), [[0.0, 0.0], [1.0, 1.0]], "as many points as upper_rest"),
+    (("velum", "lowered"), [[0.0, 0.0], [1.0, 1.0]], "same number of points"),
+]
+
+
+@pytest.mark.parametrize(("path", "value", "said"), BAD)
+def test_loader_refuses_a_bad_table_in_one_line(path: tuple[str, ...], value: object, said: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        head_from(_spoiled(path, value), "planted.toml")
+    assert said in str(caught.value)
+    assert str(caught.value).startswith("planted.toml")
+    assert "\n" not in str(caught.value)
+
+
+def test_loader_takes_the_unspoiled_tables() -> None:
+    assert head_from(_tables()).name == "adult_male"
+
+
+def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="No such file"):
+        load_head(tmp_path / "nobody.toml")
+    broken = tmp_path / "broken.toml"
+    broken.write_text("jaw = [", encoding="utf-8")
+    with pytest.raises(BadInput, match="not valid TOML"):
+        load_head(broken)
+    broken.write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(BadInput, match="not valid TOML"):
+        load_head(broken)
+
+
+def test_head_is_read_only() -> None:
+    head = adult_male()
+    with pytest.raises(ValueError, match="read-only"):
+        head.curve("jaw", "hinge")[0] = 0
+    with pytest.raises(ValueError, match="read-only"):
+        head.shares("lips", "upper_moves")[0] = 0
+    with pytest.raises(AttributeError):
+        head.name = "someone"  # type: ignore[misc]
+    with pytest.raises(TypeError):
+        head.points["jaw", "hinge"] = np.zeros((1, 2))  # type: ignore[index]
+
+
+def test_sizes_lie_in_the_range_of_adults() -> None:
+    """Rows hinge_x, hinge_y (geometry of Bonwill and Balkwill), hp_in, tl of sizes_of_the_mouth.csv."""
+    head = adult_male()
+    hinge, edge = head.curve("jaw", "hinge")[0], head.curve("jaw", "lower_incisor")[0]
+    assert 70 <= hinge[0] - edge[0] <= 95  # tolerance of row hinge_x
+    low, high = size("hinge_y").range
+    assert low <= hinge[1] - edge[1] <= high + 3  # row's tolerance reaches 45 mm
+    palate = head.curve("palate", "surface")
+    low, high = size("hp_in").range
+    assert low <= palate[-1, 0] <= high
+    tongue = head.curve("tongue", "rest")
+    low, high = size("tl").range
+    chord = float(np.hypot(*(tongue[0] - tongue[-1])))
+    assert low - 5 <= chord <= high, "tip to vallecula"
+    assert arc_length(tongue)[-1] > chord
+
+
+def test_jaw_opens_by_what_it_says() -> None:
+    """jaw_mm is the gap between the incisors' edges. The turn is taken as opening over radius, which is 7 % short
+    at 20 mm (geometry: the edge also swings back), and within 4 % for openings up to 10 mm."""
+    head = adult_male()
+    edge = head.curve("jaw", "lower_incisor")[:1]
+    at = jaw.carry(head, edge, JAW_MM)[..., 0, :]
+    assert np.all(np.abs(-at[:, 1] - JAW_MM) <= 0.07 * JAW_MM)
+    assert np.all(np.abs(-at[:, 1] - JAW_MM)[JAW_MM <= 10] <= 0.4)
+    assert np.all(np.diff(at[:, 1]) < 0)
+
+
+def test_rotation_for_a_centimetre_of_opening() -> None:
+    """About 6.5 degrees over Bonwill's radius; span 5 to 8 (geometry of a triangle of 101 mm)."""
+    assert 5 <= np.degrees(jaw.opening_angle_rad(adult_male(), np.array(10.0))) <= 8
+
+
+def test_skin_stays_smooth_when_the_jaw_drops() -> None:
+    found = section(adult_male(), posture_of(jaw_mm=JAW_MM))
+    assert float(turning_deg(found["chin_neck"]).max()) < CORNER_DEG
+    lip, chin = found["lower_lip"], found["chin_neck"]
+    gap = np.linalg.norm(lip[..., -1, :] - chin[..., 0, :], axis=-1)
+    assert float(gap.max()) < 1.0, "lip and chin come apart"
+
+
+def test_comparer_sees_a_planted_corner() -> None:
+    bent = section(adult_male(), posture_of())["chin_neck"].copy()
+    bent[30] += [2.0, 0.0]
+    assert float(turning_deg(bent).max()) > CORNER_DEG
+    assert turning_deg(np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0]])) == pytest.approx(90.0)

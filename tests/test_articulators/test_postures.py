@@ -1,0 +1,131 @@
+"""Postures: ranges, names, batches, frozen values."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from articulators.errors import BadInput
+from articulators.posture import Posture, part_index, parts, posture_from, posture_of, stack
+from articulators.section import section
+from tests.test_articulators.tissues import head, inventory
+
+N = len(parts())
+
+
+@pytest.mark.parametrize("name", [p.name for p in parts()])
+def test_each_part_is_refused_outside_its_range_and_taken_at_its_ends(name: str) -> None:
+    part = parts()[part_index(name)]
+    for end in (part.low, part.high):
+        assert float(posture_of(**{name: end})[name]) == end
+    for beyond in (part.low - 0.01, part.high + 0.01, math.nan, math.inf, -math.inf):
+        with pytest.raises(BadInput, match=name) as caught:
+            posture_of(**{name: beyond})
+        assert part.unit in str(caught.value)
+        assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "values", [np.zeros(()), np.zeros(N - 1), np.zeros(N + 1), np.zeros((0,)), np.zeros((N, 1))]
+)
+def test_vectors_of_a_wrong_shape_are_refused(values: np.ndarray) -> None:
+    with pytest.raises(BadInput, match=f"a posture has {N} parts"):
+        posture_from(values)
+
+
+def test_unknown_part_is_named_with_its_nearest() -> None:
+    with pytest.raises(BadInput, match="nearest: velum"):
+        posture_of(vellum=1.0)
+    with pytest.raises(BadInput, match="'nose'"):
+        posture_of()["nose"]
+
+
+def test_one_bad_moment_of_a_batch_is_refused() -> None:
+    with pytest.raises(BadInput, match="jaw_mm is 99"):
+        posture_of(jaw_mm=np.array([2.0, 99.0]))
+
+
+def test_postures_are_frozen() -> None:
+    one = posture_of()
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        one.values = np.zeros(N)  # type: ignore[misc]
+    for each in (
+        one,
+        posture_from(np.array(one.values)),
+        one.with_parts(jaw_mm=3.0),
+        stack([one, one]),
+        stack([one]).at(0),
+    ):
+        with pytest.raises(ValueError, match="read-only"):
+            each.values[..., 0] = 1.0
+
+
+def test_a_posture_keeps_its_own_copy() -> None:
+    values = np.array(posture_of().values)
+    made = posture_from(values)
+    values[0] = 20.0
+    assert float(made["jaw_mm"]) == posture_of()["jaw_mm"]
+
+
+def test_with_parts_changes_only_what_it_names() -> None:
+    changed = inventory().with_parts(velum=0.5)
+    same = [i for i in range(N) if i != part_index("velum")]
+    assert np.array_equal(changed.values[..., same], inventory().values[..., same])
+    assert np.all(changed["velum"] == 0.5)
+    wide = posture_of().with_parts(jaw_mm=np.array([1.0, 2.0, 3.0]))
+    assert wide.shape == (3,)
+    assert list(wide["jaw_mm"]) == [1.0, 2.0, 3.0]
+
+
+def test_batch_equals_one_by_one() -> None:
+    many = inventory()
+    together = section(head(), many)
+    for i in range(many.shape[0]):
+        alone = section(head(), many.at(i))
+        for organ, line in alone.moving.items():
+            assert np.abs(together[organ][i] - line).max() < 1e-9, (i, organ)
+
+
+def test_any_batch_shape_comes_back() -> None:
+    six = Posture(inventory().values[:6].reshape(2, 3, N))
+    found = section(head(), six)
+    flat = section(head(), inventory().at(slice(0, 6)))
+    assert found["tongue"].shape[:2] == (2, 3)
+    assert np.array_equal(found["tongue"].reshape(6, -1, 2), flat["tongue"])
+    assert found.tongue_area_mm2().shape == (2, 3)
+    assert np.array_equal(found.at(1)["velum"], found["velum"][1])
+
+
+def test_sections_are_read_only() -> None:
+    found = section(head(), posture_of())
+    for organ, line in found.moving.items():
+        with pytest.raises(ValueError, match="read-only"):
+            line[..., 0, 0] = 1.0
+        assert not found[organ].flags.writeable
+    assert not found["palate"].flags.writeable
+    with pytest.raises(TypeError):
+        found.moving["tongue"] = found["tongue"]  # type: ignore[index]
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        found.head = head()  # type: ignore[misc]
+
+
+@settings(max_examples=20, deadline=None, derandomize=True)
+@given(st.floats(0, 1), st.floats(0, 14))
+def test_aperture_is_met_by_the_lips(share: float, jaw_mm: float) -> None:
+    """What aperture_mm promises in posture.toml: the narrowest vertical gap, while the lips face (jaw to 14 mm)."""
+    asked = 1.0 + 9.0 * share
+    found = section(head(), posture_of(aperture_mm=asked, jaw_mm=jaw_mm))
+    gaps = []
+    for x in np.linspace(-15, -2, 53):
+        upright = shapely.LineString([(x, -60), (x, 40)])
+        above = shapely.intersection(upright, found.polygons("upper_lip"))
+        below = shapely.intersection(upright, found.polygons("lower_lip"))
+        if not above.is_empty and not below.is_empty:
+            gaps.append(above.bounds[1] - below.bounds[3])
+    assert min(gaps) == pytest.approx(asked, abs=0.4)  # stations 0.25 mm apart on steep slopes
