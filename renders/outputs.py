@@ -77,8 +77,8 @@ def _prove_writable(folder: Path, given: str) -> None:
         os.unlink(name)
     except OSError as error:
         reason = error.strerror or str(error)
-        raise SurroundingsError(
-            f"cannot write {given}: the folder {folder} refuses files ({reason})"
+        raise BadInput(
+            f"cannot write {given}: the folder {folder} refuses files ({reason}); give another --out"
         ) from None
 
 
@@ -88,8 +88,8 @@ def choose_path(
     """The path to write to: ``out``, or ``default_name`` in the current folder.
 
     ``allowed_endings`` like (".mp4", ".gif"), compared without case. BadInput for another ending, for a
-    file that exists without ``force``, for a folder in the file's place or a missing folder;
-    SurroundingsError where the folder refuses files.
+    file that exists without ``force``, for a folder in the file's place, for a missing folder and for one
+    that refuses files.
     """
     given = os.fspath(out) if out is not None else default_name
     if not given or "\0" in given:

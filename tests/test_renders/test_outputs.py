@@ -99,7 +99,7 @@ def refuse(*args, **kwargs):
 
 def test_a_folder_that_refuses_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("tempfile.mkstemp", refuse)
-    with pytest.raises(SurroundingsError, match=r"refuses files \(Read-only file system"):
+    with pytest.raises(BadInput, match=r"refuses files \(Read-only file system"):
         outputs.choose_path(tmp_path / "a.mp4", "x.mp4", ENDINGS)
     with pytest.raises(SurroundingsError, match="Read-only"), outputs.atomic_path(tmp_path / "a.mp4"):
         raise AssertionError("the block must not run")
