@@ -43,7 +43,9 @@ def maxilla_mass(head: Head) -> shapely.Geometry:
     """Everything fixed above the mouth: floor of the nose, palate, gum and upper incisor."""
     floor, palate = fixed(head, "nose_floor"), fixed(head, "palate")
     vestibule = head.curve("lips", "upper_rest")[-1]
-    ring = np.concatenate([floor, palate[::-1], [palate[0] + [-1.6, 1.0]], [vestibule], [[-10.0, 20.0]], [[-18.5, 22.3]]])
+    ring = np.concatenate(
+        [floor, palate[::-1], [palate[0] + [-1.6, 1.0]], [vestibule], [[-10.0, 20.0]], [[-18.5, 22.3]]]
+    )
     parts = [polygons(ring), polygons(fixed(head, "upper_gum")), polygons(fixed(head, "upper_incisor"))]
     return _prepared(shapely.union_all(parts))
 

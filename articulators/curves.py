@@ -6,10 +6,13 @@ points, and ``matrix @ points`` works for arrays of shape (..., n, 2).
 
 from __future__ import annotations
 
+from typing import Any, TypeAlias
+
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+Array: TypeAlias = NDArray[np.floating[Any]]
+Bools: TypeAlias = NDArray[np.bool_]
 
 
 def centripetal(points: Array) -> Array:
@@ -45,14 +48,10 @@ def spline_matrix(points: Array, per_segment: int = 8, closed: bool = False) -> 
         laps = np.concatenate([points, points, points, points[:1]])
         eye = np.concatenate([np.eye(n), np.eye(n), np.eye(n), np.eye(n)[:1]])
         t = centripetal(laps)
-        at = np.concatenate(
-            [np.linspace(t[i], t[i + 1], per_segment, endpoint=False) for i in range(n, 2 * n)]
-        )
+        at = np.concatenate([np.linspace(t[i], t[i + 1], per_segment, endpoint=False) for i in range(n, 2 * n)])
         return _sample(t, at) @ eye
     t = centripetal(points)
-    at = np.concatenate(
-        [np.linspace(t[i], t[i + 1], per_segment, endpoint=False) for i in range(n - 1)] + [t[-1:]]
-    )
+    at = np.concatenate([np.linspace(t[i], t[i + 1], per_segment, endpoint=False) for i in range(n - 1)] + [t[-1:]])
     return _sample(t, at)
 
 

@@ -161,13 +161,19 @@ def _mode(row: Mapping[str, Any], where: str) -> TongueMode:
     at, width = map(float, row[kinds[0]])
     x, y = map(float, row["direction"])
     if not (0 <= at < 1) or width <= 0:
-        raise BadInput(f"{where}: tongue mode {row['name']}: place must be in 0..1 and width above 0, got {at}, {width}")
+        raise BadInput(
+            f"{where}: tongue mode {row['name']}: place must be in 0..1 and width above 0, got {at}, {width}"
+        )
     return TongueMode(str(row["name"]), kinds[0], at, width, (x, y))
 
 
 def _check_shares(head: Head, where: str) -> None:
     pairs = [
-        ("profile", "chin_neck", ("chin_neck_follows_jaw", "chin_neck_follows_lip", "chin_neck_follows_larynx")),
+        (
+            "profile",
+            "chin_neck",
+            ("chin_neck_follows_jaw", "chin_neck_follows_lip", "chin_neck_follows_larynx"),
+        ),
         ("pharynx", "epiglottis", ("epiglottis_share",)),
         ("lips", "upper_rest", ("upper_moves",)),
         ("lips", "lower_rest", ("lower_moves",)),

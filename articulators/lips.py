@@ -34,7 +34,7 @@ def _lowest(points: Array) -> Array:
     width = np.where(np.abs(bx - ax) < 1e-9, 1e-9, bx - ax)
     share = np.clip((STATIONS_MM - ax) / width, 0, 1)
     height = ay + share * (by - ay)
-    return np.where((STATIONS_MM >= lo) & (STATIONS_MM <= hi), height, np.inf).min(axis=-2)
+    return np.where((lo <= STATIONS_MM) & (hi >= STATIONS_MM), height, np.inf).min(axis=-2)
 
 
 def _highest(points: Array) -> Array:

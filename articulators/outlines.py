@@ -113,7 +113,12 @@ def _epiglottis(head: Head, posture: Posture, surface: Array, lift: Array) -> Ar
 
 def _chin_neck(head: Head, posture: Posture, lower_lip: Array) -> Array:
     """Skin from the groove under the lower lip to the neck; a smooth continuation of the lip's skin side."""
-    points = jaw.carry(head, head.curve("profile", "chin_neck"), posture["jaw_mm"], head.shares("profile", "chin_neck_follows_jaw"))
+    points = jaw.carry(
+        head,
+        head.curve("profile", "chin_neck"),
+        posture["jaw_mm"],
+        head.shares("profile", "chin_neck_follows_jaw"),
+    )
     up = posture["larynx_mm"][..., None] * head.shares("profile", "chin_neck_follows_larynx")
     points = points + up[..., None] * np.array([0.0, 1.0])
     # two points of the lip's own skin lead in, so that lip and chin share one smooth line

@@ -62,7 +62,12 @@ class Posture:
 
     def with_parts(self, **changes: float | Array) -> Posture:
         """The same posture with some parts replaced."""
-        values = np.array(np.broadcast_to(self.values, (*np.broadcast_shapes(self.shape, *(np.shape(c) for c in changes.values())), len(parts()))))
+        values = np.array(
+            np.broadcast_to(
+                self.values,
+                (*np.broadcast_shapes(self.shape, *(np.shape(c) for c in changes.values())), len(parts())),
+            )
+        )
         for name, value in changes.items():
             values[..., part_index(name)] = value
         return posture_from(values)

@@ -107,9 +107,7 @@ def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
     def traced(shapes: Shapes, organ: str, count: int, ends: Array | None = None) -> Array:
         raw = lines[organ]
         last = raw[:, -1] if ends is None else ends
-        return np.stack(
-            [contact.open_line(s, raw[i, 0], last[i], count) for i, s in enumerate(np.atleast_1d(shapes))]
-        )
+        return np.stack([contact.open_line(s, raw[i, 0], last[i], count) for i, s in enumerate(np.atleast_1d(shapes))])
 
     pressed = {
         "upper_lip": traced(upper, "upper_lip", LIP_POINTS),
@@ -124,7 +122,7 @@ def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
 
 
 def _root_end(head: Head, lines: Mapping[str, Array]) -> Array:
-    """Where the tongue's root meets the hyoid (..., 2): its side that faces the vallecula, or the root would cut the bone."""
+    """Where the tongue's root meets the hyoid (..., 2): on its side to the vallecula, or it would cut the bone."""
     centre, vallecula = lines["tongue"][..., -1, :], lines["tongue"][..., 0, :]
     return centre + 0.6 * (vallecula - centre)
 
@@ -141,5 +139,3 @@ def rest_tongue_area_mm2(head: Head) -> float:
 
     neutral = posture_of(jaw_mm=head.number("tongue", "rest_jaw_mm"), aperture_mm=8.0)
     return float(section(head, neutral).tongue_area_mm2())
-
-

@@ -118,7 +118,13 @@ def underside(head: Head, posture: Posture, top: Array) -> Array:
 
 def hyoid(head: Head, posture: Posture) -> Array:
     """Centre of the hyoid bone (..., 2) mm: follows the larynx, and a little the jaw."""
-    at = jaw.carry(head, head.curve("tongue", "hyoid"), posture["jaw_mm"], head.number("tongue", "hyoid_follows_jaw"), head.number("tongue", "rest_jaw_mm"))
+    at = jaw.carry(
+        head,
+        head.curve("tongue", "hyoid"),
+        posture["jaw_mm"],
+        head.number("tongue", "hyoid_follows_jaw"),
+        head.number("tongue", "rest_jaw_mm"),
+    )
     lift = head.number("tongue", "hyoid_follows_larynx") * posture["larynx_mm"]
     return at[..., 0, :] + lift[..., None] * np.array([0.0, 1.0])
 

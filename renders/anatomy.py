@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -15,7 +17,7 @@ from renders.style import Style
 from renders.view import View
 from vocaltract.airway.passage import Airway
 
-Points = NDArray[np.float64]
+Points = NDArray[np.floating[Any]]
 RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
 
 
@@ -37,7 +39,10 @@ def fixed_layer(head: Head, view: View, style: Style) -> Layer:
     ops: list[Op] = [Fill(Path.polygon(view.px(ring)), "head", name="head")]
     for organ in ("skull_base", "atlas", "dens"):
         ops += [Fill(shape(organ), "bone", 0.75), Stroke(shape(organ), "rule", hint, opacity=0.45)]
-    ops += [Fill(shape("sphenoid_sinus"), "head", 0.8), Stroke(shape("sphenoid_sinus"), "rule", hint, opacity=0.35)]
+    ops += [
+        Fill(shape("sphenoid_sinus"), "head", 0.8),
+        Stroke(shape("sphenoid_sinus"), "rule", hint, opacity=0.35),
+    ]
     for body in outlines.vertebrae(head):
         path = Path.polygon(view.px(body))
         ops += [Fill(path, "bone", 0.75), Stroke(path, "rule", hint, opacity=0.45)]
@@ -81,7 +86,11 @@ def _upper(section: Section, view: View, style: Style) -> list[Op]:
         # hung from the side wall, not floating in the midline: hinted only
         ops += [Fill(path, "head", 0.55), Stroke(path, "rule", edge, opacity=0.35)]
     bone, gum, tooth = (_polygon(view, section[o]) for o in ("maxilla", "upper_gum", "upper_incisor"))
-    ops += [Fill(gum, "mover", 0.35), Fill(bone, "bone"), Stroke(bone, "rule", thin, opacity=0.7, name="hard palate")]
+    ops += [
+        Fill(gum, "mover", 0.35),
+        Fill(bone, "bone"),
+        Stroke(bone, "rule", thin, opacity=0.7, name="hard palate"),
+    ]
     lining = section["palate"]
     ops.append(Stroke(Path.line(view.px(lining)), "mover", view.line(4.2), cap="butt", opacity=0.75))
     ops.append(Stroke(Path.line(view.px(lining)), "ink", view.line(style.line("soft_palate")) * 0.8, name="palate"))

@@ -5,13 +5,14 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 from importlib import resources
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from articulators.section import Section
 
-Points = NDArray[np.float64]
+Points = NDArray[np.floating[Any]]
 
 
 @cache

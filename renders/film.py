@@ -62,7 +62,9 @@ def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
     return Layer(layer.name, (Group(layer.ops, transform=matrix),), layer.moves)
 
 
-def frames(shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int]) -> Frames:
+def frames(
+    shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int]
+) -> Frames:
     """Frames (height, width, 4) uint8 of a film, one at a time."""
     raster = Raster(*size, style)
     static = frame.static_layers(shown, shown.head, style, frame.speed_text(speed, playback.dwells))
@@ -95,7 +97,16 @@ def write_film_of(
     `progress(done, total)` is called as frames are drawn. Returns what was made: transcription, frames,
     seconds of film and of speech, speed. BadInput as for reading, size, rate and ending.
     """
-    return write_film(timeline_of_text(text), out, speed=speed, size=size, fps=fps, style=style, dwell=dwell, progress=progress)
+    return write_film(
+        timeline_of_text(text),
+        out,
+        speed=speed,
+        size=size,
+        fps=fps,
+        style=style,
+        dwell=dwell,
+        progress=progress,
+    )
 
 
 def write_film(

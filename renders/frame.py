@@ -54,7 +54,12 @@ def static_layers(timeline: Timeline, head: Head, style: Style, text: FrameText)
     ]
     back = Layer("ground", tuple(ops), moves=False)
     frame = Layer("panel rules", tuple(_panel_rules(style, text)), moves=False)
-    return [back, anatomy.fixed_layer(head, VIEW, style), frame, timestrip.strip_static(timeline, STRIP, style)]
+    return [
+        back,
+        anatomy.fixed_layer(head, VIEW, style),
+        frame,
+        timestrip.strip_static(timeline, STRIP, style),
+    ]
 
 
 def _panel_rules(style: Style, text: FrameText) -> list[Op]:
@@ -86,7 +91,12 @@ def _insets(moment: Moment, style: Style) -> Layer:
     ops: list[Op] = []
     small = style.size("small")
     views = (
-        (LIPS_BOX, "lips, front", insets.lips_word(**lips), insets.lips_view(**lips, box=_inner(LIPS_BOX), style=style)),
+        (
+            LIPS_BOX,
+            "lips, front",
+            insets.lips_word(**lips),
+            insets.lips_view(**lips, box=_inner(LIPS_BOX), style=style),
+        ),
         (
             FOLDS_BOX,
             "folds, above",
@@ -127,7 +137,7 @@ def _tag(moment: Moment, style: Style) -> Layer:
         box = (30.0, y - 19, wide, 38.0)
         casing = ("panel", style.line("leader") + style.line("casing"))
         ops += [
-            Stroke(Path.line([[30 + wide, y], at]), "ink", style.line("leader"), casing=casing),
+            Stroke(Path.line([[30 + wide, y], [at[0], at[1]]]), "ink", style.line("leader"), casing=casing),
             Fill(Path.rectangle(*box, 7), "panel"),
             Stroke(Path.rectangle(*box, 7), "ink", style.line("rule") * 1.3),
             Text(word, 30 + wide / 2, y, size, "ink", "bold", anchor="middle", baseline="middle"),
@@ -223,8 +233,12 @@ def _phase_boxes(state: wording.State, left: float, right: float, style: Style) 
             ops.append(Fill(Path.polygon([[middle - 9, y + h], [middle + 9, y + h], [middle, y + h + 9]]), "focus"))
         ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
         if slots:
-            weight, colour = ("bold", "on_focus") if on else ("regular", "ink2")
-            ops.append(Text(wording.phase_word(phase), x + wide / 2, y + h / 2, size, colour, weight, anchor="middle", baseline="middle"))
+            ops.append(
+                Text(
+                    wording.phase_word(phase), x + wide / 2, y + h / 2, size, "on_focus" if on else "ink2",
+                    "bold" if on else "regular", anchor="middle", baseline="middle",
+                )
+            )  # fmt: skip
     return ops
 
 

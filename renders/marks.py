@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any, TypeAlias
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -15,9 +17,23 @@ from renders.view import View
 from vocaltract.airway.channel import Channel
 from vocaltract.airway.passage import Airway
 
-Points = NDArray[np.float64]
+Points: TypeAlias = NDArray[np.floating[Any]]
 SHUT_MM = 0.06
-NOSE_GUIDE = np.array([[73.5, 27.0], [66.0, 31.0], [56, 29.3], [44, 28.8], [30, 29.4], [14, 29.8], [0, 30.6], [-10, 31.2], [-19, 30.4], [-23.5, 27.5], [-24.8, 23.0]])
+NOSE_GUIDE = np.array(
+    [
+        [73.5, 27.0],
+        [66.0, 31.0],
+        [56, 29.3],
+        [44, 28.8],
+        [30, 29.4],
+        [14, 29.8],
+        [0, 30.6],
+        [-10, 31.2],
+        [-19, 30.4],
+        [-23.5, 27.5],
+        [-24.8, 23.0],
+    ]
+)
 
 
 def _unit(v: Points) -> Points:
@@ -135,7 +151,13 @@ def _first_part(line: Points, height_mm: float) -> Points:
 
 
 def _stroked(
-    lines: list[Points], section: Section, state: MarkState, view: View, style: Style, strength: float, crowd: bool = False
+    lines: list[Points],
+    section: Section,
+    state: MarkState,
+    view: View,
+    style: Style,
+    strength: float,
+    crowd: bool = False,
 ) -> list[Op]:
     table = numbers()["flow"]
     voiced = state.voice > numbers()["voice"]["shown_above"]
@@ -161,7 +183,9 @@ def _stroked(
         point, towards = _at(line, s)
         if voiced:
             height = folds_height_mm(section)
-            keep = (point[:, 1] < height - table["voice_gap_below_mm"] - 1) | (point[:, 1] > height + table["voice_gap_above_mm"] + 1)
+            keep = (point[:, 1] < height - table["voice_gap_below_mm"] - 1) | (
+                point[:, 1] > height + table["voice_gap_above_mm"] + 1
+            )
             point, towards = point[keep], towards[keep]
         heads += chevrons(point, towards, table["arrow_mm"])
     head_width = view.line(style.line("arrowhead")) * 0.85
@@ -187,32 +211,48 @@ def _jet(lines: list[Points], state: MarkState, view: View, style: Style, nose: 
     width = view.line(style.line("air"))
 
     def rays(count: int, half_deg: float, reach: Points | float) -> list[Points]:
+        reaches = np.broadcast_to(np.asarray(reach, dtype=float), (count,))
         out = []
         for i, share in enumerate(np.linspace(-1, 1, count)):
             a = np.deg2rad(half_deg) * share
             direction = np.cos(a) * heading + np.sin(a) * normal
             start = centre + normal * share * min(2.2, float(np.ptp(ends @ normal)) / 2 + 0.3)
-            far = reach if np.isscalar(reach) else np.asarray(reach)[i]
-            out.append(np.stack([start + 1.5 * direction, start + float(far) * direction]))
+            out.append(np.stack([start + 1.5 * direction, start + reaches[i] * direction]))
         return out
 
     if state.burst > 0.02 and not nose:
         spikes = rays(5, table["burst_deg"], 1.15 * length * np.array([0.72, 0.92, 1.0, 0.9, 0.7]))
-        shapes = [_spike(r, 0.35 + 0.5 * state.burst) for r in spikes]
-        return [Fill(Path.polygons([view.px(s) for s in shapes]), "air", min(1.0, 0.35 + state.burst), name="burst")]
+        tapered = [_spike(r, 0.35 + 0.5 * state.burst) for r in spikes]
+        return [
+            Fill(
+                Path.polygons([view.px(s) for s in tapered]),
+                "air",
+                min(1.0, 0.35 + state.burst),
+                name="burst",
+            )
+        ]
     if state.narrow and not nose:
         zigzags = [_zigzag(r) for r in rays(4, table["hiss_deg"], length)]
         return [Stroke(Path.lines([view.px(z) for z in zigzags]), "air", width, join="miter", name="hiss")]
     if state.breath > 0.5 and not nose:
         dash = (5.0 * view.scale * 0.6, 5.0 * view.scale * 0.6)
-        fan = Path.lines([view.px(r) for r in rays(6, table["breath_deg"], length)])
-        return [Stroke(fan, "air", width, dash=dash, opacity=state.breath, name="breath")]
+        breath = Path.lines([view.px(r) for r in rays(6, table["breath_deg"], length)])
+        return [Stroke(breath, "air", width, dash=dash, opacity=state.breath, name="breath")]
     fan = rays(3, table["nose_deg"] if nose else table["voiced_deg"], length)
-    heads = chevrons(np.stack([r[1] for r in fan]), _unit(np.stack([r[1] - r[0] for r in fan])), numbers()["flow"]["arrow_mm"])
+    heads = chevrons(
+        np.stack([r[1] for r in fan]),
+        _unit(np.stack([r[1] - r[0] for r in fan])),
+        numbers()["flow"]["arrow_mm"],
+    )
     opacity = float(np.clip(flow / 60 - 0.3, 0, 1))
     return [
         Stroke(Path.lines([view.px(r) for r in fan]), "air", width, opacity=opacity, name="air out"),
-        Stroke(Path.lines([view.px(c) for c in heads]), "air", view.line(style.line("arrowhead")) * 0.85, opacity=opacity),
+        Stroke(
+            Path.lines([view.px(c) for c in heads]),
+            "air",
+            view.line(style.line("arrowhead")) * 0.85,
+            opacity=opacity,
+        ),
     ]
 
 
@@ -222,7 +262,9 @@ def _spike(ray: Points, half_mm: float) -> Points:
     along = _unit((end - start)[None])[0]
     across = np.array([-along[1], along[0]])
     full = start + 0.62 * (end - start)
-    return np.stack([start + 0.25 * across, full + half_mm * across, end, full - half_mm * across, start - 0.25 * across])
+    return np.stack(
+        [start + 0.25 * across, full + half_mm * across, end, full - half_mm * across, start - 0.25 * across]
+    )
 
 
 def _zigzag(ray: Points, step_mm: float = 1.5) -> Points:
@@ -235,7 +277,9 @@ def _zigzag(ray: Points, step_mm: float = 1.5) -> Points:
     return start + s[:, None] * along + swing[:, None] * across
 
 
-def _beside(section: Section, lines: list[Points], state: MarkState, view: View, style: Style, strength: float) -> list[Op]:
+def _beside(
+    section: Section, lines: list[Points], state: MarkState, view: View, style: Style, strength: float
+) -> list[Op]:
     """Air that passes beside the tongue: dashed through the tongue, out between the lips."""
     tongue = section["tongue"]
     tip = tongue[int(np.argmin(tongue[: len(tongue) * 3 // 4, 0]))]
@@ -245,22 +289,48 @@ def _beside(section: Section, lines: list[Points], state: MarkState, view: View,
     around = []
     for lift in (-2.0, 0.0, 2.0):
         start = lines[1][-1] + np.array([9.0, -5.5 + lift])
-        around.append(smooth(np.stack([start, tip + [2.0, -6.0 + lift], (tip + gate) / 2 + [0, -1.5 + 0.8 * lift], gate + [0, 0.7 * lift]]), 1))
+        around.append(
+            smooth(
+                np.stack(
+                    [
+                        start,
+                        tip + [2.0, -6.0 + lift],
+                        (tip + gate) / 2 + [0, -1.5 + 0.8 * lift],
+                        gate + [0, 0.7 * lift],
+                    ]
+                ),
+                1,
+            )
+        )
     width = view.line(style.line("air"))
     dotted = (0.6 * view.scale, 1.3 * view.scale)
     casing = ("airway", width + view.line(style.line("casing")) * 0.7)
-    ops.append(Stroke(Path.lines([view.px(a) for a in around]), "air", width * 1.15, dash=dotted, casing=casing, opacity=strength, name="air beside the tongue"))
+    ops.append(
+        Stroke(
+            Path.lines([view.px(a) for a in around]),
+            "air",
+            width * 1.15,
+            dash=dotted,
+            casing=casing,
+            opacity=strength,
+            name="air beside the tongue",
+        )
+    )
     return ops + _jet(around, state, view, style)
 
 
-def _pressure(section: Section, channel: Channel, airway: Airway, seam: int | None, state: MarkState, view: View) -> list[Op]:
+def _pressure(
+    section: Section, channel: Channel, airway: Airway, seam: int | None, state: MarkState, view: View
+) -> list[Op]:
     table = numbers()["pressure"]
     parts = [g for g in shapely.get_parts(airway.shapes) if g.geom_type == "Polygon"]
     throat = shapely.Point(72.0, -40.0)
     inner = min(parts, key=lambda g: shapely.distance(g, throat))
     rings = [shapely.get_coordinates(r) for r in (inner.exterior, *inner.interiors)]
     opacity = table["tint_least"] + (1 - table["tint_least"]) * state.pressure
-    ops: list[Op] = [Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity * state.pressure, name="pressure")]
+    ops: list[Op] = [
+        Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity * state.pressure, name="pressure")
+    ]
     points = _scatter()
     inside = shapely.contains_xy(inner, points[:, 0], points[:, 1])
     where = channel.inner[seam] if seam is not None else np.array([20.0, 10.0])
@@ -324,14 +394,34 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
 def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) -> list[Op]:
     """Paired zigzags at the ends of a voiced contact: vibration that can be felt there."""
     middle = line[len(line) // 2]
-    places = {"lips": ([-13.0, 5.5], [-13.0, -6.0]), "coronal": ([-1.0, -9.0], [3.0, -10.0]), "dorsal": ([-9.0, -7.5], [7.5, -8.5])}
+    places = {
+        "lips": ([-13.0, 5.5], [-13.0, -6.0]),
+        "coronal": ([-1.0, -9.0], [3.0, -10.0]),
+        "dorsal": ([-9.0, -7.5], [7.5, -8.5]),
+    }
     marks = [_wave(middle + np.array(offset), state.drift, vertical=True) for offset in places[organ]]
     width = view.line(style.line("voice")) * 0.8
     casing = ("airway", width + view.line(style.line("casing")))
-    return [Stroke(Path.lines([view.px(m) for m in marks]), "voice", width, casing=casing, opacity=state.voice, name="felt here")]
+    return [
+        Stroke(
+            Path.lines([view.px(m) for m in marks]),
+            "voice",
+            width,
+            casing=casing,
+            opacity=state.voice,
+            name="felt here",
+        )
+    ]
 
 
-def _wave(at: Points, drift: float, vertical: bool = False, length_mm: float = 6.0, swing_mm: float = 1.1, turns: float = 2.5) -> Points:
+def _wave(
+    at: Points,
+    drift: float,
+    vertical: bool = False,
+    length_mm: float = 6.0,
+    swing_mm: float = 1.1,
+    turns: float = 2.5,
+) -> Points:
     s = np.linspace(0, 1, 31)
     y = swing_mm * np.sin(2 * np.pi * (turns * s - drift))
     x = (s - 0.5) * length_mm
@@ -345,7 +435,10 @@ def voice_layer(section: Section, state: MarkState, view: View, style: Style) ->
     x0 = float(front[np.argmin(np.abs(front[:, 1] - height)), 0])
     x1 = float(rear[np.argmin(np.abs(rear[:, 1] - height)), 0])
     ops: list[Op] = []
-    stub = np.array([[x0 - 0.5, height], [x0 + 1.6, height]]), np.array([[x1 - 1.6, height], [x1 + 0.5, height]])
+    stub = (
+        np.array([[x0 - 0.5, height], [x0 + 1.6, height]]),
+        np.array([[x1 - 1.6, height], [x1 + 0.5, height]]),
+    )
     thick = view.line(style.line("contact")) * 0.62
     together = state.folds_mm < 1.0
     if together:
@@ -355,7 +448,15 @@ def voice_layer(section: Section, state: MarkState, view: View, style: Style) ->
             Stroke(bar, "voicetint" if state.voice > 0.3 else "mover", thick, cap="butt", name="folds together"),
         ]
     else:
-        ops.append(Stroke(Path.lines([view.px(s) for s in stub]), "ink", thick + view.line(1.0), cap="butt", name="folds apart"))
+        ops.append(
+            Stroke(
+                Path.lines([view.px(s) for s in stub]),
+                "ink",
+                thick + view.line(1.0),
+                cap="butt",
+                name="folds apart",
+            )
+        )
         dots = np.stack([np.linspace(x0 + 2.6, x1 - 2.6, 4), np.full(4, height)], axis=-1)
         ops.append(Dots(view.px(dots), view.line(1.3), "ink"))
     if state.voice > 0.05:
@@ -363,12 +464,36 @@ def voice_layer(section: Section, state: MarkState, view: View, style: Style) ->
         casing = ("airway", width + view.line(style.line("casing")))
         middle = (x0 + x1) / 2
         waves = [
-            _wave(np.array([middle, height + 3.2 + 3.1 * k]), state.drift, length_mm=(x1 - x0) * (0.86 - 0.05 * k))
+            _wave(
+                np.array([middle, height + 3.2 + 3.1 * k]),
+                state.drift,
+                length_mm=(x1 - x0) * (0.86 - 0.05 * k),
+            )
             for k in range(1 + round((numbers()["voice"]["waves"] - 1) * state.voice))
         ]
-        ops.append(Stroke(Path.lines([view.px(w) for w in waves]), "voice", width, casing=casing, opacity=state.voice, name="voice"))
+        ops.append(
+            Stroke(
+                Path.lines([view.px(w) for w in waves]),
+                "voice",
+                width,
+                casing=casing,
+                opacity=state.voice,
+                name="voice",
+            )
+        )
         skin = section["chin_neck"]
         neck = skin[np.argmin(np.abs(skin[:, 1] - (height - 1.0)))]
-        felt = [_wave(neck + np.array([-3.0 - 2.6 * k, 1.0]), state.drift, vertical=True, length_mm=8.0 - 1.6 * k) for k in range(2)]
-        ops.append(Stroke(Path.lines([view.px(w) for w in felt]), "voice", width, opacity=state.voice, name="felt at the throat"))
+        felt = [
+            _wave(neck + np.array([-3.0 - 2.6 * k, 1.0]), state.drift, vertical=True, length_mm=8.0 - 1.6 * k)
+            for k in range(2)
+        ]
+        ops.append(
+            Stroke(
+                Path.lines([view.px(w) for w in felt]),
+                "voice",
+                width,
+                opacity=state.voice,
+                name="felt at the throat",
+            )
+        )
     return Layer("voice", (Group(tuple(ops), clip=Path.rectangle(*view.box)),))

@@ -88,7 +88,11 @@ def _narrow(now: Any, i: int, mouth_ml_s: float) -> tuple[str, float | None]:
     table = numbers()["hiss"]
     if mouth_ml_s < table["flow_ml_s"]:
         return "", None
-    gaps = {"lips": float(now.lips_mm[i]), "coronal": float(now.coronal_mm[i]), "dorsal": float(now.dorsal_mm[i])}
+    gaps = {
+        "lips": float(now.lips_mm[i]),
+        "coronal": float(now.coronal_mm[i]),
+        "dorsal": float(now.dorsal_mm[i]),
+    }
     organ = min(gaps, key=lambda k: gaps[k])
     return (organ, gaps[organ]) if 0 < gaps[organ] < table["gap_mm"] else ("", None)
 

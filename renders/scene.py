@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +34,9 @@ class Moment:
     state: MarkState
 
 
-def moments(timeline: Timeline, times_s: NDArray[np.float64], film_s: NDArray[np.float64] | None = None) -> Iterator[Moment]:
+def moments(
+    timeline: Timeline, times_s: NDArray[np.floating[Any]], film_s: NDArray[np.floating[Any]] | None = None
+) -> Iterator[Moment]:
     """Moments at speech times (n,), in order; memory does not grow with n."""
     times_s = np.atleast_1d(np.asarray(times_s, dtype=float))
     film_s = times_s if film_s is None else film_s

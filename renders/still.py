@@ -9,7 +9,8 @@ import numpy as np
 from renders import anatomy, insets, labels, painter
 from renders.anchors import anchors, names
 from renders.film import fitted, timeline_of_sound
-from renders.picture import Dots, Fill, Group, Layer, Op, Path as Shape, Picture, Stroke, Text
+from renders.picture import Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
+from renders.picture import Path as Shape
 from renders.scene import Moment, moment, side_layers
 from renders.style import Style, load
 from renders.typeface import width
@@ -20,7 +21,10 @@ from vocaltract.phonetics.inventory import SoundEntry, sound
 WIDTH, HEIGHT = 1600, 1200
 VIEW = View((340, 118, 920, 1004), 6.1, (28.0, -18.0))
 LABEL_SETS = ("none", "plain", "technical")
-CAUTION = "Typical shape; people vary. For teaching; it does not diagnose or treat speech: see a licensed speech-language pathologist for that."
+CAUTION = (
+    "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
+    "see a licensed speech-language pathologist for that."
+)
 
 
 def key_time_s(timeline: Timeline) -> float:
@@ -33,7 +37,12 @@ def key_time_s(timeline: Timeline) -> float:
 
 
 def write_still(
-    name: str, out: Path, *, labels: str = "plain", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+    name: str,
+    out: Path,
+    *,
+    labels: str = "plain",
+    style: str = "light",
+    size: tuple[int, int] = (WIDTH, HEIGHT),
 ) -> None:
     """Write the side view of a sound to .svg, .pdf or .png.
 
@@ -55,19 +64,22 @@ def still_picture(entry: SoundEntry, shown: Timeline, style: Style, label_set: s
     layers.append(_insets(now, style))
     if label_set != "none":
         layers.append(_labels(now, style, label_set == "technical", view))
-    layers.append(_title(entry, shown, style, label_set == "technical"))
+    layers.append(_title(entry, style))
     about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {_described(now)}"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)
 
 
 def _described(now: Moment) -> str:
     state = now.state
-    parts = [f"The mouth is {'shut' if state.closed else 'open'}", f"the way to the nose is {'open' if now.airway.nose else 'shut'}"]
+    parts = [
+        f"The mouth is {'shut' if state.closed else 'open'}",
+        f"the way to the nose is {'open' if now.airway.nose else 'shut'}",
+    ]
     folds = "vibrate" if state.voice > 0.5 else ("are together" if state.folds_mm < 1 else "are apart")
     return ", ".join([*parts, f"the vocal folds {folds}"]) + "."
 
 
-def _title(entry: SoundEntry, shown: Timeline, style: Style, technical: bool) -> Layer:
+def _title(entry: SoundEntry, style: Style) -> Layer:
     symbol_wide = width(entry.symbol, 72.0, "bold")
     x = 36.0
     ops: list[Op] = [
@@ -83,8 +95,17 @@ def _title(entry: SoundEntry, shown: Timeline, style: Style, technical: bool) ->
         swatch = Shape.rectangle(at - wide - 40, 50, 30, 24, 5)
         ops += [Fill(swatch, colour), Stroke(swatch, "rule", style.line("rule"))]
         at -= wide + 70
-    ops.append(Text(CAUTION, WIDTH / 2, HEIGHT - 32, style.size("small", "still") * 0.92, "ink2", anchor="middle", baseline="middle"))
-    del shown, technical
+    ops.append(
+        Text(
+            CAUTION,
+            WIDTH / 2,
+            HEIGHT - 32,
+            style.size("small", "still") * 0.92,
+            "ink2",
+            anchor="middle",
+            baseline="middle",
+        )
+    )
     return Layer("title", tuple(ops))
 
 
@@ -94,7 +115,12 @@ def _insets(now: Moment, style: Style) -> Layer:
     small = style.size("small", "still")
     ops: list[Op] = []
     for x, title, word, drawn in (
-        (362.0, "lips from the front", insets.lips_word(**lips), lambda box: insets.lips_view(**lips, box=box, style=style)),
+        (
+            362.0,
+            "lips from the front",
+            insets.lips_word(**lips),
+            lambda box: insets.lips_view(**lips, box=box, style=style),
+        ),
         (
             362.0,
             "folds from above",
@@ -130,8 +156,17 @@ def _labels(now: Moment, style: Style, technical: bool, view: View) -> Layer:
         lines.append(Stroke(Shape.line(label.leader), "ink", style.line("leader") * 1.1, casing=casing))
         lines.append(Dots(label.leader[1:], 8.0, "panel"))
         lines.append(Dots(label.leader[1:], 5.0, "ink"))
-        anchor = "end" if label.side == "left" else "start"
         first = label.y - (len(label.lines) - 1) * placed.line_height / 2
         for i, line in enumerate(label.lines):
-            texts.append(Text(line, label.x, first + i * placed.line_height, size, "ink", anchor=anchor, baseline="middle"))  # type: ignore[arg-type]
+            texts.append(
+                Text(
+                    line,
+                    label.x,
+                    first + i * placed.line_height,
+                    size,
+                    "ink",
+                    anchor="end" if label.side == "left" else "start",
+                    baseline="middle",
+                )
+            )
     return Layer("labels", (*lines, *texts))

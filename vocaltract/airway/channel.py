@@ -69,7 +69,7 @@ def channel(section: Section) -> Channel:
 
 
 def _hits(line: Array, start: Array, along: Array, closed: bool) -> Array:
-    """Where gridlines (n) cross the segments (..., m) of an outline: distance along the gridline, nan for no crossing."""
+    """Where gridlines (n) cross segments (..., m) of an outline: distance along the gridline, else nan."""
     if closed:
         line = np.concatenate([line, line[..., :1, :]], axis=-2)
     a, b = line[..., None, :-1, :], line[..., None, 1:, :]

@@ -16,7 +16,18 @@ from articulators.curves import Array
 from articulators.section import Section
 
 SEAL_MM = 0.06  # gaps narrower than this are shut: below the width of a drawn hairline
-TISSUES = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "upper_incisor", "lower_incisor", "lower_gum", "mandible", "hyoid")
+TISSUES = (
+    "tongue",
+    "upper_lip",
+    "lower_lip",
+    "velum",
+    "epiglottis",
+    "upper_incisor",
+    "lower_incisor",
+    "lower_gum",
+    "mandible",
+    "hyoid",
+)
 
 
 @dataclass(frozen=True)
@@ -57,7 +68,10 @@ def airway(section: Section) -> Airway:
 
 def _reaches(air: shapely.Geometry, a: Array, b: Array) -> bool:
     gate = shapely.LineString([a, b])
-    return bool(shapely.length(shapely.intersection(shapely.buffer(gate, 0.05), air.boundary)) > 0 and shapely.distance(gate, air) < 0.1)
+    return bool(
+        shapely.length(shapely.intersection(shapely.buffer(gate, 0.05), air.boundary)) > 0
+        and shapely.distance(gate, air) < 0.1
+    )
 
 
 def _lip_gate(section: Section) -> Array:
@@ -83,10 +97,23 @@ def _tissue(section: Section) -> Shapes:
 def _lower_mass(section: Section) -> Shapes:
     """Chin, floor of the mouth and front of the neck, below the tongue."""
     floor, front = section["mouth_floor"], section["larynx_front"]
-    lip, chin, bone = section["lower_lip"], section["chin_neck"], section["hyoid"].mean(axis=-2, keepdims=True)
+    lip, chin, bone = (
+        section["lower_lip"],
+        section["chin_neck"],
+        section["hyoid"].mean(axis=-2, keepdims=True),
+    )
     genial = section["mandible"].mean(axis=-2, keepdims=True)
     bottom = np.broadcast_to(np.array([[46.0, -112.0]]), (*section.posture.shape, 1, 2))
-    ring = [lip[..., -1:, :], chin, bottom, front[..., ::-1, :], bone, genial, floor[..., ::-1, :], lip[..., :1, :]]
+    ring = [
+        lip[..., -1:, :],
+        chin,
+        bottom,
+        front[..., ::-1, :],
+        bone,
+        genial,
+        floor[..., ::-1, :],
+        lip[..., :1, :],
+    ]
     return contact.polygons(np.concatenate(ring, axis=-2))
 
 
@@ -104,13 +131,27 @@ def _hull(section: Section) -> Array:
     def still(*points: tuple[float, float]) -> Array:
         return np.broadcast_to(np.array(points), (*shape, len(points), 2))
 
-    inner_upper = section["upper_lip"].mean(axis=-2, keepdims=True) * 0.5 + section["upper_red"].mean(axis=-2, keepdims=True) * 0.5
-    inner_lower = section["lower_lip"].mean(axis=-2, keepdims=True) * 0.5 + section["lower_red"].mean(axis=-2, keepdims=True) * 0.5
+    inner_upper = (
+        section["upper_lip"].mean(axis=-2, keepdims=True) * 0.5
+        + section["upper_red"].mean(axis=-2, keepdims=True) * 0.5
+    )
+    inner_lower = (
+        section["lower_lip"].mean(axis=-2, keepdims=True) * 0.5
+        + section["lower_red"].mean(axis=-2, keepdims=True) * 0.5
+    )
     sill, nostril = section["nose_floor"][0], section["nose_roof"][0]
     ring = [
         gate[..., :1, :],
         inner_upper,
-        still((-13.0, 21.0), tuple(sill), tuple(nostril), (-31.0, 29.0), (-16.0, 61.0), (0.0, 73.0), (32.0, 72.0)),
+        still(
+            (-13.0, 21.0),
+            tuple(sill),
+            tuple(nostril),
+            (-31.0, 29.0),
+            (-16.0, 61.0),
+            (0.0, 73.0),
+            (32.0, 72.0),
+        ),
         still((50.0, 56.0), (78.0, 42.0), (84.0, 20.0), (84.0, -110.0), (50.0, -110.0)),
         section["hyoid"].mean(axis=-2, keepdims=True),
         section["mandible"].mean(axis=-2, keepdims=True),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from articulators.curves import Array
+from articulators.curves import Array, Bools
 from vocaltract.airway.gaps import Gaps
 from vocaltract.motion.schedule import Schedule, Span, organ
 
@@ -24,7 +24,7 @@ class Closure:
     indices: tuple[int, ...]
 
 
-def runs(shut: Array) -> list[tuple[int, int]]:
+def runs(shut: Bools) -> list[tuple[int, int]]:
     """First and last index of every run of True in a row of booleans."""
     edges = np.flatnonzero(np.diff(np.concatenate([[False], shut, [False]]).astype(int)))
     return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
@@ -43,7 +43,10 @@ def closures(
             out.append((name, first, last))
     if not out:
         return ()
-    edges = np.array([[times_s[max(a - 1, 0)], times_s[a]] for _, a, _ in out] + [[times_s[min(b + 1, len(times_s) - 1)], times_s[b]] for _, _, b in out])
+    edges = np.array(
+        [[times_s[max(a - 1, 0)], times_s[a]] for _, a, _ in out]
+        + [[times_s[min(b + 1, len(times_s) - 1)], times_s[b]] for _, _, b in out]
+    )
     names = [o for o, _, _ in out] * 2
     for _ in range(steps):
         middle = edges.mean(axis=1)
@@ -74,9 +77,9 @@ def settled(plan: Schedule, closed: tuple[Closure, ...]) -> tuple[Span, ...]:
         first, last = mine.indices[0] == i, mine.indices[-1] == i
         start = mine.start_s if first else span.hold_s[0]
         end = mine.end_s if last else span.hold_s[1]
-        change = {}
-        if span.release == "oral" and span.release_s is not None and last:
-            later = end - span.release_s
-            change = {"release_s": end, "voice_s": None if span.voice_s is None else span.voice_s + later}
-        spans[i] = replace(span, hold_s=(start, max(end, start)), **change)
+        release, voice = span.release_s, span.voice_s
+        if span.release == "oral" and release is not None and last:
+            voice = None if voice is None else voice + end - release
+            release = end
+        spans[i] = replace(span, hold_s=(start, max(end, start)), release_s=release, voice_s=voice)
     return tuple(spans)

@@ -11,7 +11,6 @@ from typing import Any
 from vocaltract.phonetics.inventory import SoundEntry, entries
 from vocaltract.words.utterance import Sound, Utterance
 
-
 SYLLABIC = "\u0329"
 
 

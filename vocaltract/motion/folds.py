@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
-from articulators.curves import Array
+from articulators.curves import Array, Bools
 from vocaltract.airway.breath import constants
 from vocaltract.motion.durations import ms
 from vocaltract.motion.gestures import minimum_jerk
@@ -33,22 +35,35 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
             points += [(ready, 0.0), (max(span.end_s - 0.02, ready + 0.005), 0.0)]
             if position == 0 and span.entry.is_stop and not plan.alone:
                 # short lag: nearly together through the closure, set for voice just after the release
-                points[-2:] = [(max(start, begin - 0.02), edge * 1.3), (ready, 0.0), (max(span.end_s, ready + 0.005), 0.0)]
+                points[-2:] = [
+                    (max(start, begin - 0.02), edge * 1.3),
+                    (ready, 0.0),
+                    (max(span.end_s, ready + 0.005), 0.0),
+                ]
             continue
         if span.entry.is_stop and span.release_s is not None:
             lag = (span.voice_s - span.release_s) if span.voice_s is not None else 0.06
             peak = spread * float(np.clip(lag / 0.055, 0.45, 1.0))
-            points += [(start - 0.01, min(points[-1][1], spread) if points[-1][1] > edge else 0.3), (span.release_s, peak)]
+            points += [
+                (start - 0.01, min(points[-1][1], spread) if points[-1][1] > edge else 0.3),
+                (span.release_s, peak),
+            ]
             if span.voice_s is not None:
                 points += [(span.voice_s, edge), (span.voice_s + 0.025, 0.0)]
         elif span.entry.manner == "fricative":
             peak = spread * (0.8 if span.entry.symbol == "h" else 1.0)
-            points += [(span.start_s + 0.35 * (span.end_s - span.start_s), peak), (span.start_s + 0.65 * (span.end_s - span.start_s), peak)]
+            points += [
+                (span.start_s + 0.35 * (span.end_s - span.start_s), peak),
+                (span.start_s + 0.65 * (span.end_s - span.start_s), peak),
+            ]
             if not last and spans[position + 1].entry.voiced:
                 points.append((span.end_s, edge))
         else:
             points += [(start + 0.03, spread * 0.8), (max(stop, start + 0.04), spread * 0.8)]
-    points += [(end + ms("frame", "rest_after"), points[-1][1]), (end + ms("frame", "rest_after") + ms("movement", "rest"), breath)]
+    points += [
+        (end + ms("frame", "rest_after"), points[-1][1]),
+        (end + ms("frame", "rest_after") + ms("movement", "rest"), breath),
+    ]
     return _through(points, times_s)
 
 
@@ -59,13 +74,13 @@ def _through(points: list[tuple[float, float]], times_s: Array) -> Array:
             t = ordered[-1][0] + 1e-3
         ordered.append((t, value))
     out = np.full(len(times_s), ordered[0][1])
-    for (t0, a), (t1, b) in zip(ordered, ordered[1:], strict=False):
+    for (t0, a), (t1, b) in pairwise(ordered):
         inside = times_s >= t0
         out[inside] = (a + (b - a) * minimum_jerk((times_s - t0) / (t1 - t0)))[inside]
     return np.maximum(out, 0.0)
 
 
-def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
+def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Bools:
     """True (n,) where the folds are set for voice; whether they vibrate also takes the air."""
     begin, end = plan.speech_s
     gate = (times_s >= begin - 0.03) & (times_s <= end + 0.02)

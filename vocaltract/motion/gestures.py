@@ -7,6 +7,7 @@ A plateau claims its articulators fully while it holds; between plateaus the car
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -47,7 +48,7 @@ def carrier(knots: list[Knot], times_s: Array) -> Array:
     """Carrier values (n, parts) at times (n,): each knot held, minimum jerk between them."""
     out = np.empty((len(times_s), len(knots[0].values)))
     out[:] = knots[0].values
-    for before, after in zip(knots, knots[1:], strict=False):
+    for before, after in pairwise(knots):
         span = max(after.start_s - before.end_s, 1e-6)
         share = minimum_jerk((times_s - before.end_s) / span)[:, None]
         later = times_s >= before.end_s

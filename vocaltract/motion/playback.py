@@ -42,7 +42,9 @@ def constant(duration_s: float, speed: float) -> Playback:
     return Playback(np.array([0.0, duration_s / speed]), np.array([0.0, duration_s]), False)
 
 
-def dwelling(duration_s: float, speed: float, moments_s: list[float], slow: float = 0.25, reach_s: float = 0.025) -> Playback:
+def dwelling(
+    duration_s: float, speed: float, moments_s: list[float], slow: float = 0.25, reach_s: float = 0.025
+) -> Playback:
     """Playback that slows by `slow` within `reach_s` of the moments that matter (closure, release, flap)."""
     base = constant(duration_s, speed)
     if not moments_s:

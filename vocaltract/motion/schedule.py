@@ -87,7 +87,14 @@ def _held_on(sound: Sound, following: Sound | None) -> bool:
 
 
 def _stop(
-    sounds: tuple[Sound, ...], i: int, entry: SoundEntry, t: float, length: float, pause: bool, style: str, alone: bool
+    sounds: tuple[Sound, ...],
+    i: int,
+    entry: SoundEntry,
+    t: float,
+    length: float,
+    pause: bool,
+    style: str,
+    alone: bool,
 ) -> tuple[Span, float]:
     sound = sounds[i]
     shut = t + length
@@ -101,7 +108,9 @@ def _stop(
         inherent, _ = timing()["friction"][sound.target]
         end = shut + inherent / 1000
         voice = end if not entry.voiced else shut
-        return Span(i, sound, entry, t, end, (t, shut), shut, None if pause and not entry.voiced else voice, "oral"), end
+        return Span(
+            i, sound, entry, t, end, (t, shut), shut, None if pause and not entry.voiced else voice, "oral"
+        ), end
     lag = voice_onset_s(sounds, i, style)
     if pause or alone:
         end = shut + ms("frame", "final_release")

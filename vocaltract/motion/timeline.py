@@ -107,7 +107,9 @@ def alone(symbol: str, target: str | None = None) -> Utterance:
     return Utterance(symbol, (symbol,), (sound,), f"[{symbol}]", (), (0,))
 
 
-def timeline(utterance: Utterance, head: Head | None = None, style: str = "citation", by_itself: bool = False) -> Timeline:
+def timeline(
+    utterance: Utterance, head: Head | None = None, style: str = "citation", by_itself: bool = False
+) -> Timeline:
     """The timeline of an utterance on a head.
 
     style      "citation" (single words) or "connected": which voice onset times are used
@@ -144,7 +146,13 @@ def _measured(values: Array, times: Array, coarse: Array, gaps_at: object) -> Ga
 
 
 def _moments(
-    plan: Schedule, spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array, values: Array, coarse: Array, found: Gaps
+    plan: Schedule,
+    spans: tuple[Span, ...],
+    closed: tuple[Closure, ...],
+    times: Array,
+    values: Array,
+    coarse: Array,
+    found: Gaps,
 ) -> Array:
     def fine(name: str) -> Array:
         return np.interp(times, coarse, getattr(found, name))
@@ -159,7 +167,18 @@ def _moments(
     air = breath.breathe(times, areas, _lungs(plan, times), _give(spans, times))
     voice = _voice(plan, spans, times, glottis, air, _lungs(plan, times))
     return np.stack(
-        [air.share, air.pressure_pa, air.mouth_ml_s, air.nose_ml_s, air.glottis_ml_s, voice, np.minimum(smooth.lips, smooth.teeth), smooth.coronal, smooth.dorsal, smooth.port],
+        [
+            air.share,
+            air.pressure_pa,
+            air.mouth_ml_s,
+            air.nose_ml_s,
+            air.glottis_ml_s,
+            voice,
+            np.minimum(smooth.lips, smooth.teeth),
+            smooth.coronal,
+            smooth.dorsal,
+            smooth.port,
+        ],
         axis=-1,
     )
 
@@ -182,11 +201,11 @@ def _give(spans: tuple[Span, ...], times: Array) -> Array:
     return give
 
 
-def _voice(plan: Schedule, spans: tuple[Span, ...], times: Array, glottis: Array, air: breath.Air, lungs: Array) -> Array:
+def _voice(
+    plan: Schedule, spans: tuple[Span, ...], times: Array, glottis: Array, air: breath.Air, lungs: Array
+) -> Array:
     limits = breath.constants()["glottis"]
     able = folds.set_to_vibrate(plan, spans, times) & (glottis <= limits["voicing_gap_mm"] + 1e-6)
     able &= (lungs - air.pressure_pa) > limits["threshold_pa"]
     width = max(1, round(VOICE_FADE_S / TRACK_STEP_S))
     return np.convolve(able.astype(float), np.ones(width) / width, mode="same")
-
-

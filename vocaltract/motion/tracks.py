@@ -18,7 +18,8 @@ from vocaltract.motion.schedule import Schedule, Span, organ
 from vocaltract.phonetics.inventory import posture
 
 TONGUE = (
-    "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open",
+    "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm",
+    "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open",
 )  # fmt: skip
 LIPS = ("aperture_mm", "rounded", "spread", "tucked", "upper_raise_mm")
 JAW = ("jaw_mm",)
@@ -135,7 +136,13 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
             found.append(_plateau(span, double, _full(), joined))
             continue
-        if after is not None and after.release != "" and span.entry.closes and organ(after.entry) == organ(span.entry) and span.release == "none":
+        if (
+            after is not None
+            and after.release != ""
+            and span.entry.closes
+            and organ(after.entry) == organ(span.entry)
+            and span.release == "none"
+        ):
             end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
         found.append(_plateau(span, states[0], _full(), (start, end)))
         if len(states) == 2:
@@ -157,7 +164,11 @@ def _early(held: Span) -> float:
 
 def _crosses(first: Span, second: Span) -> bool:
     """Two stops made by different parts of the tongue."""
-    return first.entry.is_stop and second.entry.is_stop and {organ(first.entry), organ(second.entry)} == {"coronal", "dorsal"}
+    return (
+        first.entry.is_stop
+        and second.entry.is_stop
+        and {organ(first.entry), organ(second.entry)} == {"coronal", "dorsal"}
+    )
 
 
 def _jaw(plan: Schedule) -> list[Plateau]:
@@ -226,7 +237,7 @@ def _velum_base(plan: Schedule, times_s: Array) -> Array:
     """Lowered for quiet breathing, raised for speech; not raised where speech begins or ends with nasals only."""
     rest = posture("rest").values[columns(VELUM)]
     oral = [s for s in plan.spans if s.entry.manner != "nasal"]
-    begin, end = plan.speech_s
+    _, end = plan.speech_s
     last = end + ms("frame", "rest_after") + ms("movement", "rest")
     knots = [Knot(0.0, ms("frame", "rest_before"), rest)]
     if oral:
