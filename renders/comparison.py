@@ -1,0 +1,389 @@
+"""Two sounds compared in one picture: what is the same, each where they differ, and both in time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path as FilePath
+from typing import Any, TypeAlias
+
+from renders import anatomy, insets, marks, painter
+from renders.film import fitted, timeline_of_sound, timeline_of_text
+from renders.fitting import block, broken, size_for
+from renders.overlay import overlay_layers, second_stroke, solid_width
+from renders.pair_tracks import Row, Span, tracks_layer
+from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.scene import Moment, moment, side_layers
+from renders.statement import Statement, degree, noun, statement, texts
+from renders.style import Style, load
+from renders.typeface import width
+from renders.view import View
+from vocaltract.difference import Difference, SoundMeasures, difference, middle_s
+from vocaltract.motion.schedule import Span as SoundSpan
+from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.words.practice import MinimalPair, pairs
+
+WIDTH, HEIGHT = 1600, 1100
+EDGE = 24.0
+CARD_Y, CARD_W, CARD_H, CARD_HEAD, CARD_FOOT = 186.0, 504.0, 532.0, 58.0, 48.0
+TRACKS = (EDGE, 732.0, WIDTH - 2 * EDGE, 326.0)
+SCALE, CENTRE_MM = 3.3, (20.5, -20.0)
+BLEED = 20.0  # side views reach beyond their window, so that their round corners are cut off
+INSET = (168.0, 124.0)
+BURST_S = 0.02  # a burst lasts about 10 ms; films show it longer
+
+
+TRIED = 6  # pairs of words looked at before the best is taken as it is
+COLOURS = ("lateral approximant", "approximant", "nasal")
+Box: TypeAlias = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Said:
+    """A sound where it is said for the comparison: its word ("" for the sound alone), timeline and span."""
+
+    entry: SoundEntry
+    word: str
+    timeline: Timeline
+    index: int
+
+    @property
+    def span(self) -> SoundSpan:
+        return self.timeline.spans[self.index]
+
+
+def write_pair(a: str, b: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)) -> dict[str, Any]:
+    """Write the comparison of two sounds to .svg, .pdf or .png; returns what it says.
+
+    Both are shown in a minimal pair of words where English has one, else by themselves. BadInput for an unknown
+    sound, twice the same one, an unknown style or ending.
+    """
+    first, second, position = chosen(sound(a), sound(b))
+    look = load(style)
+    picture, told = _composed(first, second, position, look)
+    painter.save(fitted(picture, size), out, look)
+    words = [first.word or f"[{first.entry.symbol}]", second.word or f"[{second.entry.symbol}]"]
+    return {"position": position, "words": words, "statement": told.plain, "technical": told.technical}
+
+
+def pair_picture(a: SoundEntry, b: SoundEntry, style: Style) -> Picture:
+    """The comparison at 1600 x 1100 px."""
+    return _composed(*chosen(a, b), style)[0]
+
+
+def chosen(a: SoundEntry, b: SoundEntry) -> tuple[Said, Said, str]:
+    """Both sounds in the words of a minimal pair, and the position they have there; "alone" where there is none."""
+    for where in _positions(a, b):
+        spare = None
+        for pair in pairs(a.symbol, b.symbol, where)[:TRIED]:
+            found = _said(pair, a, b)
+            if found is not None and not _coloured(found[0]):
+                return (*found, where)
+            spare = spare or found
+        if spare is not None:
+            return (*spare, where)
+    alone = (Said(e, "", timeline_of_sound(e), 0) for e in (a, b))
+    return next(alone), next(alone), "alone"
+
+
+def _positions(a: SoundEntry, b: SoundEntry) -> tuple[str, ...]:
+    if a.kind == b.kind == "vowel":
+        return ("medial", "initial", "final")
+    if "vowel" in (a.kind, b.kind):
+        return ()
+    if "ŋ" in (a.symbol, b.symbol):
+        return ("final", "medial")
+    return ("initial", "final", "medial", "cluster")
+
+
+def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry) -> tuple[Said, Said] | None:
+    """The two words as timelines, where each really holds its sound."""
+    found = []
+    for entry, word in ((a, pair.first), (b, pair.second)):
+        shown = timeline_of_text(word.text)
+        if word.position >= len(shown.spans) or shown.spans[word.position].entry.symbol != entry.symbol:
+            return None
+        found.append(Said(entry, word.text, shown, word.position))
+    return found[0], found[1]
+
+
+def _coloured(said: Said) -> bool:
+    """Whether the sound is a vowel beside one that colours it: it would be shown in another shape than its own."""
+    beside = [s.entry for s in said.timeline.spans if abs(s.index - said.index) == 1]
+    return said.entry.kind == "vowel" and any(e.manner in COLOURS for e in beside)
+
+
+def _composed(a: Said, b: Said, position: str, style: Style) -> tuple[Picture, Statement]:
+    d = difference(a.timeline, b.timeline, (a.index, b.index))
+    told = statement(d, a.entry, b.entry, position)
+    times = look_s(a, d.first, d, told.kind), look_s(b, d.second, d, told.kind)
+    now = _shown(a, d.first, times[0]), _shown(b, d.second, times[1])
+    layers = [_ground(style), _heading(told, style)]
+    boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
+    if d.moved:
+        held = moment(a.timeline, d.first.middle_s), moment(b.timeline, d.second.middle_s)
+        layers += _overlay_card(a, b, held, boxes[0], style)
+    else:
+        layers += _same_card(a, b, d, told, boxes[0], style)
+    both = ((a, now[0], d.first, d.second), (b, now[1], d.second, d.first))
+    captions = [_caption(said, shown, m, n, told.kind) for said, shown, m, n in both]
+    for i, (said, shown, _, _) in enumerate(both):
+        layers += _card(said, shown, captions[i], "lips" in d.moved and not d.voice, boxes[i + 1], style)
+    layers += [_tracks(a, b, d, told, style), _foot(a, b, style)]
+    title = f"{a.entry.symbol} and {b.entry.symbol} compared"
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip()), told
+
+
+def _shown(said: Said, m: SoundMeasures, time_s: float) -> Moment:
+    """The moment at a time; the burst, which films show longer than it lasts, only while it lasts."""
+    shown = moment(said.timeline, time_s)
+    if m.release_s is not None and time_s - m.release_s > BURST_S:
+        return replace(shown, state=replace(shown.state, burst=0.0))
+    return shown
+
+
+def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
+    """The moment in s at which a sound is shown: where the two differ most."""
+    if about == "onset" and m.release_s is not None:
+        onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
+        after = texts()["layout"]["onset_look_ms"] / 1000
+        if not onsets[0] + 0.005 < after < onsets[-1] - 0.005:
+            after = sum(onsets) / len(onsets)
+        return m.release_s + after
+    start, end = said.span.hold_s
+    if said.entry.is_stop:
+        return start + 0.8 * (end - start)
+    return start + 0.6 * (end - start) if said.entry.closes else middle_s(said.span)
+
+
+def zero_s(said: Said, released: bool) -> float:
+    """The time in s that is aligned: the release, the end of a hold, or the start of a vowel."""
+    if said.entry.kind == "vowel":
+        return said.span.start_s
+    if released and said.span.release_s is not None:
+        return said.span.release_s
+    return said.span.hold_s[1]
+
+
+def _ground(style: Style) -> Layer:
+    ops: list[Op] = [Fill(Path.rectangle(*TRACKS, 14), "panel")]
+    return Layer("ground", tuple(ops), moves=False)
+
+
+def _heading(told: Statement, style: Style) -> Layer:
+    room = WIDTH - 2 * EDGE - 20
+    x = EDGE + 10
+    ops: list[Op] = [Text(told.title, x, 54, size_for(told.title, room, 38, "bold"), "ink", "bold")]
+    plain = f"{told.plain} {told.unseen}".strip()
+    lines, size = block(plain, room, 28, 2)
+    if size < 24:
+        lines, size = block(plain, room, 24, 3)
+    y = 98.0
+    for line in lines:
+        ops.append(Text(line, x, y, size, "ink"))
+        y += size * 1.24
+    lines, size = block(told.technical, room, 19, 1 if len(lines) > 2 else 2)
+    y += 2 if len(lines) > 1 else 0
+    for line in lines:
+        ops.append(Text(line, x, y, size, "ink2"))
+        y += size * 1.24
+    return Layer("heading", tuple(ops))
+
+
+def _view(box: Box) -> View:
+    x, y, w, h = _window(box)
+    return View((x - BLEED, y - BLEED, w + 2 * BLEED, h + 2 * BLEED), SCALE, CENTRE_MM)
+
+
+def _window(box: Box) -> Box:
+    """The part of a card that shows the side view."""
+    x, y, w, h = box
+    return x, y + CARD_HEAD, w, h - CARD_HEAD - CARD_FOOT
+
+
+def _frame(
+    box: Box, tag: str, symbols: str, word: str, caption: str, filled: bool, style: Style
+) -> tuple[Layer, Layer]:
+    """What lies under a side view, and what lies over it: panel; tag, symbols, word, caption, edges."""
+    x, y, w, h = box
+    card = Path.rectangle(x, y, w, h, 14)
+    under = Layer("card ground", (Fill(card, "panel"),), moves=False)
+    size = 19.0
+    wide = width(tag, size, "bold") + 26
+    pill = Path.rectangle(x + w - 16 - wide, y + 13, wide, 33, 16)
+    tag_ops: list[Op] = [Fill(pill, "focus")] if filled else [Stroke(pill, "ink", 2.0)]
+    tag_ops.append(Text(tag, x + w - 16 - wide / 2, y + 29.5, size, "on_focus" if filled else "ink", "bold", anchor="middle", baseline="middle"))
+    room = w - wide - 60
+    big = size_for(symbols, room, 44, "bold")
+    ops: list[Op] = [*tag_ops, Text(symbols, x + 18, y + 30, big, "ink", "bold", baseline="middle")]
+    start = x + 18 + width(symbols, big, "bold") + 16
+    if word:
+        rest = x + w - 16 - wide - 12 - start
+        ops.append(Text(word, start, y + 32, size_for(word, rest, 23), "ink2", baseline="middle"))
+    foot = y + h - CARD_FOOT / 2
+    ops.append(Text(caption, x + w / 2, foot, size_for(caption, w - 28, 23), "ink", anchor="middle", baseline="middle"))
+    top, bottom = y + CARD_HEAD, y + h - CARD_FOOT
+    ops += [Stroke(Path.line([[x, at], [x + w, at]]), "rule", style.line("rule"), opacity=0.6, cap="butt") for at in (top, bottom)]
+    ops.append(Stroke(card, "rule", style.line("rule")))
+    return under, Layer("card", tuple(ops))
+
+
+def _cut(layers: list[Layer], box: Box) -> list[Layer]:
+    """Layers of a side view, cut to the window of a card."""
+    window = Path.rectangle(*_window(box))
+    return [Layer(layer.name, (Group(layer.ops, clip=window),), layer.moves) for layer in layers]
+
+
+def _same_card(a: Said, b: Said, d: Difference, told: Statement, box: Box, style: Style) -> list[Layer]:
+    view = _view(box)
+    shown = _weaker(
+        moment(a.timeline, look_s(a, d.first, d, "held")), moment(b.timeline, look_s(b, d.second, d, "held"))
+    )
+    folds = view.px([0.0, marks.folds_height_mm(shown.section) + 5.0])[1]
+    x, y, w, _ = view.box
+    air = marks.air_layer(shown.section, shown.channel, shown.airway, shown.state, view, style)
+    side = [
+        anatomy.moving_layer(shown.section, shown.airway, view, style),
+        # no air at the folds: what passes there differs between the two
+        Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
+        marks.contact_layer(shown.section, shown.state, view, style),
+    ]
+    symbols = f"{a.entry.symbol}  {b.entry.symbol}"
+    under, over = _frame(box, texts()["tag"]["same"], symbols, texts()["caption"]["held"], told.both, False, style)
+    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, view, style), *side], box), over]
+
+
+def _weaker(a: Moment, b: Moment) -> Moment:
+    """The first moment with no more pressure, flow and voice than both have."""
+    flow = min(a.state.mouth_ml_s, b.state.mouth_ml_s)
+    state = replace(
+        a.state, pressure=min(a.state.pressure, b.state.pressure), mouth_ml_s=flow, voice=0.0, breath=0.0, burst=0.0, voiced_contact=False
+    )
+    return replace(a, state=state)
+
+
+def _overlay_card(a: Said, b: Said, held: tuple[Moment, Moment], box: Box, style: Style) -> list[Layer]:
+    view = _view(box)
+    side = [anatomy.fixed_layer(a.timeline.head, view, style)]
+    side += overlay_layers(held[0], held[1], view, style, texts()["layout"]["near_mm"])
+    symbols = f"{a.entry.symbol}  {b.entry.symbol}"
+    caption = texts()["caption"]["overlay_vowel" if a.entry.kind == "vowel" else "overlay"]
+    under, over = _frame(box, texts()["tag"]["outlines"], symbols, "", caption, False, style)
+    x, y, _, h = _window(box)
+    top = y + h - 112
+    ops: list[Op] = []
+    for number, said in enumerate((a, b)):
+        at = top + 22 + number * 30
+        path = Path.line([[x + 14, at], [x + 62, at]])
+        ops.append(Stroke(path, "ink", solid_width(view)) if number == 0 else second_stroke(path, view, style))
+        ops.append(Text(said.entry.symbol, x + 72, at, 23, "ink", "bold", baseline="middle"))
+    for number, line in enumerate(broken(texts()["tracks"]["only_one"], 130, 16)):
+        ops.append(Text(line, x + 14, top + 80 + 19 * number, 16, "ink2", baseline="middle"))
+    return [under, *_cut(side, box), Layer("key", tuple(ops)), over]
+
+
+def _card(
+    said: Said, shown: Moment, caption: str, lips: bool, box: Box, style: Style
+) -> list[Layer]:
+    view = _view(box)
+    side = [anatomy.fixed_layer(said.timeline.head, view, style), *side_layers(shown, view, style)]
+    word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
+    under, over = _frame(box, texts()["tag"]["different"], said.entry.symbol, word, caption, True, style)
+    x, y, _, h = _window(box)
+    place = (x + 12, y + h - INSET[1] - 12, *INSET)
+    return [under, *_cut(side, box), _inset(shown, lips, place, style), over]
+
+
+def _inset(shown: Moment, lips: bool, box: Box, style: Style) -> Layer:
+    """The folds from above, or the lips from the front where they are what differs."""
+    x, y, w, h = box
+    inner = (x + 8, y + 20, w - 16, h - 46)
+    posture, state = shown.section.posture, shown.state
+    if lips:
+        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+        title, word = texts()["caption"]["lips_view"], insets.lips_word(**shape)
+        drawn = insets.lips_view(**shape, box=inner, style=style)
+    else:
+        title, word = texts()["caption"]["folds_view"], insets.folds_word(state.folds_mm, state.voice)
+        drawn = insets.folds_view(state.folds_mm, state.voice, state.drift, inner, style)
+    frame = Path.rectangle(*box, 10)
+    return Layer(
+        "inset",
+        (
+            Fill(frame, "panel"),
+            Stroke(frame, "rule", style.line("rule")),
+            Text(title, x + w / 2, y + 12, 15, "ink2", anchor="middle", baseline="middle"),
+            Group(tuple(drawn)),
+            Text(word, x + w / 2, y + h - 14, 18, "ink", "bold", anchor="middle", baseline="middle"),
+        ),
+    )
+
+
+def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, about: str) -> str:
+    say = texts()["caption"]
+    if about == "onset" and m.release_s is not None:
+        when = say["after"].format(ms=round(1000 * (shown.time_s - m.release_s)))
+        return f"{when}: {_folds(shown)}, {_air(said, shown)}"
+    if about == "hold":
+        return f"{say['held']}: {_folds(shown)}, {_air(said, shown)}"
+    if about == "nose":
+        return f"{say['palate_down' if m.port_mm > 1 else 'palate_up']}: {_air(said, shown)}"
+    if about == "shape":
+        rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
+        parts = [say["higher" if rise > 0 else "lower"]] if abs(rise) > 1 else []
+        parts += [say["jaw_lower" if drop > 0 else "jaw_higher"]] if abs(drop) > 1 else []
+        return f"{say['steady']}: {', '.join(parts) or noun(m, said.entry)}"
+    return f"{noun(m, said.entry)}: {_air(said, shown)}"
+
+
+def _folds(shown: Moment) -> str:
+    say = texts()["caption"]
+    if shown.state.voice > 0.5:
+        return str(say["folds_vibrate"])
+    return str(say["folds_apart" if shown.state.folds_mm > 1.0 else "folds_together"])
+
+
+def _air(said: Said, shown: Moment) -> str:
+    say, state = texts()["caption"], shown.state
+    if state.nose_ml_s > 25:
+        return str(say["air_nose"])
+    if float(shown.section.posture["sides_open"]) > 0.5:
+        return str(say["air_sides"])
+    if state.closed:
+        return str(say["air_held"])
+    if state.mouth_ml_s < 25:
+        return str(say["air_none"])
+    if state.narrow:
+        return str(say["air_hiss"])
+    return str(say["air_breath" if state.voice < 0.5 else "air_flows"])
+
+
+def _tracks(a: Said, b: Said, d: Difference, told: Statement, style: Style) -> Layer:
+    released = d.first.release_s is not None and d.second.release_s is not None
+    vowels = a.entry.kind == b.entry.kind == "vowel"
+    say = texts()["tracks"]
+    title = say["start" if vowels else "release" if released else "hold_end"]
+    label = say["zero_start" if vowels else "zero_release" if released else "zero_end"]
+    rows = [
+        Row(s.entry.symbol, s.timeline, zero_s(s, released), s.index, "" if vowels else noun(m, s.entry), degree(m))
+        for s, m in ((a, d.first), (b, d.second))
+    ]
+    return tracks_layer(rows, title, label, _differs(a, b, d, told, rows), TRACKS, style)
+
+
+def _differs(a: Said, b: Said, d: Difference, told: Statement, rows: list[Row]) -> Span | None:
+    if told.kind == "none":
+        return None
+    if told.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
+        return Span(*sorted((d.first.voice_onset_s, d.second.voice_onset_s)), told.bracket)
+    layout = texts()["layout"]
+    starts = [s.span.hold_s[0] - r.zero_s if s.entry.kind != "vowel" else 0.0 for s, r in zip((a, b), rows, strict=True)]
+    ends = [(s.span.hold_s[1] if s.entry.kind != "vowel" else s.span.end_s) - r.zero_s for s, r in zip((a, b), rows, strict=True)]
+    start, end = max(min(starts), -layout["before_ms"] / 1000), min(max(ends), layout["after_ms"] / 1000)
+    return Span(start, end, told.bracket)
+
+
+def _foot(a: Said, b: Said, style: Style) -> Layer:
+    say = texts()
+    text = say["caution"].format(words=f"{a.word}, {b.word}") if a.word else say["caution_alone"]
+    return Layer("foot", (Text(text, EDGE + 10, HEIGHT - 18, 17, "ink2", baseline="middle"),))

@@ -1,0 +1,244 @@
+"""How two sounds differ where they are said, measured on what their timelines give; no wording and no drawing."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+import numpy as np
+import shapely
+
+from articulators import contact
+from articulators.curves import Array
+from articulators.section import Section, section
+from vocaltract.airway.gaps import FRONT_MM, gaps
+from vocaltract.airway.passage import SEAL_MM
+from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
+
+ORGANS = ("tongue", "lips", "jaw", "velum")
+
+
+@cache
+def limits() -> Mapping[str, float]:
+    """phonetics/data/difference.toml: from which size on a difference counts as one."""
+    text = resources.files("vocaltract.phonetics").joinpath("data/difference.toml").read_text(encoding="utf-8")
+    return {key: float(row["value"]) for key, row in tomllib.loads(text)["limit"].items()}
+
+
+@dataclass(frozen=True, slots=True)
+class SoundMeasures:
+    """One sound where it is said; times in seconds, lengths in mm in the head frame, flows in mL/s.
+
+    middle_s           the middle of its hold (vowels: of the steady part)
+    closure_s          how long the mouth is shut for it; None where it is not shut
+    release_s          when the closure is let go, on the timeline's own clock; None without one
+    voice_onset_s      start of the voice after the release (negative: before it); None without release or voice
+    voiced_share       share of the hold with voice, 0 to 1
+    peak_flow_ml_s     greatest flow from the mouth within the time after the release (after the hold without one)
+    nose_flow_ml_s     flow from the nose at the middle
+    hiss_flow_ml_s     flow from the mouth at the middle
+    organ              lips, coronal, dorsal or "" for none
+    place_mm           (x, y) of the contact or the narrowest place of that organ; None without an organ
+    gap_mm             least gap there; 0 where it touches
+    tongue_top_mm      (x, y) of the highest point of the tongue behind its tip
+    lips_gap_mm, lips_round (0 to 1), port_mm (soft palate to throat wall), jaw_mm (opening), folds_mm
+    sides_open         0 to 1: air passes beside the tongue
+    """
+
+    middle_s: float
+    closure_s: float | None
+    release_s: float | None
+    voice_onset_s: float | None
+    voiced_share: float
+    peak_flow_ml_s: float
+    nose_flow_ml_s: float
+    hiss_flow_ml_s: float
+    organ: str
+    place_mm: tuple[float, float] | None
+    gap_mm: float
+    tongue_top_mm: tuple[float, float]
+    lips_gap_mm: float
+    lips_round: float
+    port_mm: float
+    jaw_mm: float
+    folds_mm: float
+    sides_open: float
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """Two sounds compared, `first` and `second` measured one by one.
+
+    tongue_mm, lips_mm, jaw_mm, velum_mm   greatest distance between the outlines at the middle of both holds; the
+                                           lower lip is compared after the jaw's own movement is taken away
+    place_apart_mm                         distance of the two places; None where a sound has none
+    """
+
+    first: SoundMeasures
+    second: SoundMeasures
+    tongue_mm: float
+    lips_mm: float
+    jaw_mm: float
+    velum_mm: float
+    place_apart_mm: float | None
+
+    @property
+    def same_place(self) -> bool:
+        """Whether both are made by one organ at one place."""
+        if self.place_apart_mm is None or self.first.organ != self.second.organ:
+            return False
+        return self.place_apart_mm <= limits()["place_mm"]
+
+    @property
+    def both_touch(self) -> bool:
+        """Whether both are made with contact in the midline."""
+        return self.first.gap_mm <= 0 and self.second.gap_mm <= 0
+
+    @property
+    def moved(self) -> tuple[str, ...]:
+        """The organs, out of `ORGANS`, whose outlines differ."""
+        apart = {"tongue": self.tongue_mm, "lips": self.lips_mm, "jaw": self.jaw_mm, "velum": self.velum_mm}
+        return tuple(name for name in ORGANS if apart[name] > limits()[f"{name}_mm"])
+
+    @property
+    def later_voice_s(self) -> float | None:
+        """How much later the voice of the first starts than that of the second, after the release; None if unknown."""
+        first, second = self.first.voice_onset_s, self.second.voice_onset_s
+        return None if first is None or second is None else first - second
+
+    @property
+    def voice(self) -> str:
+        """How the voice differs: "onset" (after the release), "hold" (while held) or "" (not)."""
+        held = abs(self.first.voiced_share - self.second.voiced_share) > limits()["voiced_share"]
+        later = self.later_voice_s
+        if later is not None and abs(later) * 1000 > limits()["voice_onset_ms"] and not held:
+            return "onset"
+        return "hold" if held else ""
+
+    @property
+    def nose(self) -> bool:
+        """Whether only one of the two lets air out through the nose."""
+        return (self.first.nose_flow_ml_s > limits()["nose_ml_s"]) != (self.second.nose_flow_ml_s > limits()["nose_ml_s"])
+
+    @property
+    def sides(self) -> bool:
+        """Whether only one of the two lets air pass beside the tongue."""
+        return (self.first.sides_open > 0.5) != (self.second.sides_open > 0.5)
+
+
+def difference(a: Timeline, b: Timeline, at: tuple[int, int] = (0, 0)) -> Difference:
+    """Compare the sound number `at[0]` of a with the sound number `at[1]` of b.
+
+    Meant for the two words of a minimal pair, or for two sounds by themselves. IndexError for a number that
+    is none of the timeline's sounds.
+    """
+    first, first_shape = _measured(a, a.spans[at[0]])
+    second, second_shape = _measured(b, b.spans[at[1]])
+    edge = first_shape["lower_incisor"].mean(axis=0) - second_shape["lower_incisor"].mean(axis=0)
+    apart = None
+    if first.place_mm is not None and second.place_mm is not None:
+        apart = float(np.hypot(*np.subtract(first.place_mm, second.place_mm)))
+    return Difference(
+        first=first,
+        second=second,
+        tongue_mm=_apart(first_shape["tongue"], second_shape["tongue"]),
+        lips_mm=max(
+            _apart(first_shape["upper_lip"], second_shape["upper_lip"]),
+            _apart(first_shape["lower_lip"], second_shape["lower_lip"] + edge),
+        ),
+        jaw_mm=float(np.hypot(*edge)),
+        velum_mm=_apart(first_shape["velum"], second_shape["velum"]),
+        place_apart_mm=apart,
+    )
+
+
+def middle_s(span: Span) -> float:
+    """The middle of a sound's hold in seconds."""
+    return (span.hold_s[0] + span.hold_s[1]) / 2
+
+
+def _apart(a: Array, b: Array) -> float:
+    """Greatest distance in mm of a point of either line from the other line."""
+    one, other = shapely.linestrings(a), shapely.linestrings(b)
+    there = shapely.distance(shapely.points(a), other)
+    back = shapely.distance(shapely.points(b), one)
+    return float(max(there.max(), back.max()))
+
+
+def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
+    middle = middle_s(span)
+    now = timeline.moment(np.array([middle]))
+    posture = timeline.posture(np.array([middle])).at(0)
+    shape = section(timeline.head, posture)
+    found = gaps(shape)
+    active = organ(span.entry)
+    place, gap = _place(shape, active)
+    closure = next((c for c in timeline.closures if span.index in c.indices), None)
+    hold = timeline.moment(np.linspace(*span.hold_s, 101)).voice
+    after = span.release_s if span.release_s is not None else span.hold_s[1]
+    flows = timeline.moment(after + np.arange(0, limits()["peak_within_ms"] / 1000, TRACK_STEP_S)).mouth_ml_s
+    tongue = shape["tongue"]
+    top = tongue[int(np.argmax(tongue[:, 1]))]
+    measures = SoundMeasures(
+        middle_s=middle,
+        closure_s=None if closure is None else closure.end_s - closure.start_s,
+        release_s=span.release_s,
+        voice_onset_s=_voice_onset_s(timeline, span),
+        voiced_share=float(np.mean(hold > 0.5)),
+        peak_flow_ml_s=float(flows.max()),
+        nose_flow_ml_s=float(now.nose_ml_s[0]),
+        hiss_flow_ml_s=float(now.mouth_ml_s[0]),
+        organ=active,
+        place_mm=place,
+        gap_mm=gap,
+        tongue_top_mm=(float(top[0]), float(top[1])),
+        lips_gap_mm=float(found.lips),
+        lips_round=float(posture["rounded"]),
+        port_mm=float(found.port),
+        jaw_mm=float(posture["jaw_mm"]),
+        folds_mm=float(posture["glottis_mm"]),
+        sides_open=float(posture["sides_open"]),
+    )
+    return measures, shape
+
+
+def _voice_onset_s(timeline: Timeline, span: Span) -> float | None:
+    """From the release to the start of the voice that follows it, read from the voice itself."""
+    if span.release_s is None:
+        return None
+    times = np.arange(span.start_s, min(span.end_s + 0.25, timeline.duration_s), TRACK_STEP_S)
+    on = timeline.moment(times).voice > 0.5
+    at = int(np.searchsorted(times, span.release_s))
+    if at < len(on) and on[at]:
+        off = np.flatnonzero(~on[:at])
+        start = int(off[-1]) + 1 if len(off) else 0
+    else:
+        later = np.flatnonzero(on[at:])
+        if len(later) == 0:
+            return None
+        start = at + int(later[0])
+    return float(times[start] - span.release_s)
+
+
+def _place(shape: Section, active: str) -> tuple[tuple[float, float] | None, float]:
+    """Middle of where an organ touches or comes nearest to what it works against, and the gap left there."""
+    if not active:
+        return None, float("inf")
+    maxilla = contact.maxilla_mass(shape.head)
+    front = shapely.box(-30, -20, FRONT_MM, 60)
+    line = shape["lower_lip"] if active == "lips" else shape["tongue"]
+    if active == "lips":
+        against = shapely.union(shape.polygons("upper_lip"), shapely.Polygon(shape["upper_incisor"]))
+    elif active == "coronal":
+        against = shapely.intersection(maxilla, front)
+    else:
+        against = shapely.union(shapely.difference(maxilla, front), shape.polygons("velum"))
+    away = np.asarray(shapely.distance(shapely.points(line), against))
+    least = float(away.min())
+    near = line[away <= least + limits()["near_mm"]]
+    centre = near.mean(axis=0)
+    return (float(centre[0]), float(centre[1])), 0.0 if least < SEAL_MM else least
