@@ -14,6 +14,10 @@ class TractError(Exception):
 
     exit_status = 1
 
+    def __str__(self) -> str:
+        """The message as one line, whatever was given: line breaks and other controls are written as escapes."""
+        return "".join(c if c.isprintable() else repr(c)[1:-1] for c in super().__str__())
+
 
 class BadInput(TractError, ValueError):
     """What was given cannot be used. The message says what was given and what is allowed."""

@@ -26,9 +26,7 @@ from tests.test_articulators.tissues import (
 
 KEYS = inventory_keys()
 LOW, HIGH = (np.array([getattr(p, side) for p in parts()]) for side in ("low", "high"))
-RELAXED = settings(
-    max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
-)
+RELAXED = settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 
 
 @pytest.fixture(scope="module")

@@ -27,9 +27,7 @@ def test_closed_curve_equals_the_reference_spline() -> None:
     got = spline_matrix(POINTS, per_segment=8, closed=True) @ POINTS
     t = centripetal(ring)
     at = np.concatenate([np.linspace(a, b, 8, endpoint=False) for a, b in pairwise(t)])
-    assert (
-        np.abs(got - CubicSpline(t, ring, bc_type="periodic")(at)).max() < 0.02
-    )  # mm; three laps, not periodic ends
+    assert np.abs(got - CubicSpline(t, ring, bc_type="periodic")(at)).max() < 0.02  # mm; three laps, not periodic ends
 
 
 def test_curve_goes_through_its_points() -> None:

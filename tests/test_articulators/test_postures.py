@@ -31,9 +31,7 @@ def test_each_part_is_refused_outside_its_range_and_taken_at_its_ends(name: str)
         assert "\n" not in str(caught.value)
 
 
-@pytest.mark.parametrize(
-    "values", [np.zeros(()), np.zeros(N - 1), np.zeros(N + 1), np.zeros((0,)), np.zeros((N, 1))]
-)
+@pytest.mark.parametrize("values", [np.zeros(()), np.zeros(N - 1), np.zeros(N + 1), np.zeros((0,)), np.zeros((N, 1))])
 def test_vectors_of_a_wrong_shape_are_refused(values: np.ndarray) -> None:
     with pytest.raises(BadInput, match=f"a posture has {N} parts"):
         posture_from(values)
@@ -118,7 +116,7 @@ def test_sections_are_read_only() -> None:
 @settings(max_examples=20, deadline=None, derandomize=True)
 @given(st.floats(0, 1), st.floats(0, 14))
 def test_aperture_is_met_by_the_lips(share: float, jaw_mm: float) -> None:
-    """What aperture_mm promises in posture.toml: the narrowest vertical gap, while the lips face (jaw to 14 mm)."""
+    """What aperture_mm promises in posture.toml: the narrowest gap, while the lips face (jaw to 14 mm)."""
     asked = 1.0 + 9.0 * share
     found = section(head(), posture_of(aperture_mm=asked, jaw_mm=jaw_mm))
     gaps = []

@@ -1,0 +1,93 @@
+"""The sounds that can be named: which there are, how they are found, what bad names are told."""
+
+from __future__ import annotations
+
+import json
+import unicodedata
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from articulators.errors import BadInput
+from vocaltract.phonetics.inventory import entries, listing, posture, sound
+
+# General American: 24 consonants and 15 vowels with ə and ɚ beside them (Ladefoged & Johnson; IPA Handbook 1999)
+CONSONANTS = "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j".split()
+VOWELS = "i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ".split()
+# place, manner, voiced by the chart of the IPA (revised 2020), read in its own grid; English l is alveolar
+CHART = {
+    "p": ("bilabial", "plosive", False),
+    "d": ("alveolar", "plosive", True),
+    "ɡ": ("velar", "plosive", True),
+    "ŋ": ("velar", "nasal", True),
+    "f": ("labiodental", "fricative", False),
+    "ð": ("dental", "fricative", True),
+    "ʒ": ("postalveolar", "fricative", True),
+    "h": ("glottal", "fricative", False),
+    "ɾ": ("alveolar", "tap", True),
+    "l": ("alveolar", "lateral approximant", True),
+    "j": ("palatal", "approximant", True),
+    "ʔ": ("glottal", "plosive", False),
+}
+
+
+def test_the_sounds_of_general_american_are_all_there() -> None:
+    found = {e.symbol: e.kind for e in entries().values()}
+    assert [s for s, kind in found.items() if kind == "consonant"] == CONSONANTS
+    assert [s for s, kind in found.items() if kind == "vowel"] == VOWELS
+    assert {"ɾ", "ɫ", "ʔ", "ɦ"} == {s for s, kind in found.items() if kind == "allophone"}
+    assert len(CONSONANTS) == 24
+
+
+@pytest.mark.parametrize("symbol", CHART)
+def test_classes_are_those_of_the_chart(symbol: str) -> None:
+    e = entries()[symbol]
+    assert (e.place, e.manner, e.voiced) == CHART[symbol]
+
+
+def test_every_posture_of_every_sound_can_be_had() -> None:
+    for e in entries().values():
+        for key in e.posture:
+            if key != "next":
+                assert posture(key).shape == (), e.symbol
+
+
+def test_names_are_unique_and_lead_back() -> None:
+    names = [unicodedata.normalize("NFD", n) for e in entries().values() for n in (e.symbol, *e.aliases)]
+    assert len(names) == len(set(names))
+    for e in entries().values():
+        for name in (e.symbol, *e.aliases, f"[{e.symbol}]", f"/{e.symbol}/", f" {e.symbol} "):
+            assert sound(name) is e
+
+
+@pytest.mark.parametrize(("given_name", "symbol"), [("r", "ɹ"), ("g", "ɡ"), ("T", "t"), ("t͡ʃ", "tʃ"), ("ʧ", "tʃ")])
+def test_listed_aliases(given_name: str, symbol: str) -> None:
+    """Issue 2: r is ɹ, g is ɡ; ligature and tie bar are older and newer forms of one affricate (IPA)."""
+    assert sound(given_name).symbol == symbol
+
+
+@pytest.mark.parametrize(
+    "name", ["", " ", "[]", "//", "[ ]", "q", "xyz", "tt", "ʘ", "\x00", "é", "[t", "p" * 10_000, "🙂"]
+)
+def test_bad_names_are_refused_in_one_line(name: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        sound(name)
+    assert "\n" not in str(caught.value)
+
+
+@settings(max_examples=200, deadline=None, derandomize=True)
+@given(st.text(max_size=12))
+def test_any_text_is_a_sound_or_bad_input(name: str) -> None:
+    try:
+        assert sound(name).symbol in entries()
+    except BadInput as error:
+        assert "\n" not in str(error)
+
+
+def test_listing_is_plain_data() -> None:
+    rows = listing()
+    assert len(rows) == len(entries())
+    assert json.loads(json.dumps(rows)) == rows
+    assert {"symbol", "aliases", "kind", "place", "manner", "voiced", "name"} <= set(rows[0])
+    assert next(r for r in rows if r["symbol"] == "d")["name"] == "voiced alveolar plosive"
