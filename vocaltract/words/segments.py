@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from vocaltract.words.dictionary import Pronunciation
 from vocaltract.words.ipa import decomposed, printed_marks
+from vocaltract.words.letters import letter_spans
 from vocaltract.words.phones import Phone, by_ipa, ipa_of, split_stress
 from vocaltract.words.syllables import syllabify
 from vocaltract.words.utterance import FiredRule, Sound
@@ -26,6 +27,7 @@ class Segment:
     group     running number of the thought group
     reduced   whether it is a reduced vowel
     letter    the letter to print where it is not the target itself
+    spelling  its letters (start, stop) in the written word, None where not known
     origin    place of its phoneme in the pronunciation of its word, from 0; -1 where not known
     """
 
@@ -40,6 +42,7 @@ class Segment:
     reduced: bool = False
     letter: str | None = None
     origin: int = -1
+    spelling: tuple[int, int] | None = None
     features: frozenset[str] = frozenset()
     rules: tuple[FiredRule, ...] = ()
 
@@ -55,13 +58,14 @@ class Segment:
         return replace(self, features=self.features | set(features))
 
 
-def from_words(words: Sequence[tuple[Pronunciation, int]]) -> list[Segment]:
-    """Segments of words, each with the running number of its thought group."""
+def from_words(words: Sequence[tuple[Pronunciation, int]], written: Sequence[str] = ()) -> list[Segment]:
+    """Segments of words, each with the running number of its thought group; `written` tells their letters."""
     line: list[Segment] = []
     piece = -1
     syllable = -1
     for word, (pronunciation, group) in enumerate(words):
         position = 0
+        spans = letter_spans(written[word], pronunciation.phones) if written else ()
         piece += 1
         for parts in syllabify(pronunciation.phones, pronunciation.joints):
             syllable += 1
@@ -79,7 +83,10 @@ def from_words(words: Sequence[tuple[Pronunciation, int]]) -> list[Segment]:
                 reduced = symbol in _REDUCED or (symbol == "OW2" and last)
                 own_stress = stress if role == "nucleus" else None
                 line.append(
-                    Segment(key, key, role, own_stress, word, piece, syllable, group, reduced, origin=origin)
+                    Segment(
+                        key, key, role, own_stress, word, piece, syllable, group, reduced,
+                        origin=origin, spelling=spans[origin] if spans else None,
+                    )  # fmt: skip
                 )
     return line
 
@@ -113,6 +120,7 @@ def to_sounds(line: Sequence[Segment]) -> tuple[Sound, ...]:
                 word=segment.word,
                 syllable=segment.syllable,
                 features=segment.features | {segment.role},
+                spelling=segment.spelling,
                 rules=segment.rules,
             )
         )

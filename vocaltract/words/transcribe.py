@@ -55,8 +55,9 @@ def _words(text: str, options: Options, guess: Guess | None) -> Utterance:
         if not known:
             guessed.append(word.text)
     spoken = _weakened(written, spoken)
-    line = segments.from_words([(said, word.group) for said, word in zip(spoken, written, strict=True)])
-    return _finished(text, tuple(word.text for word in written), line, options, tuple(guessed))
+    words = tuple(word.text for word in written)
+    groups = [(said, word.group) for said, word in zip(spoken, written, strict=True)]
+    return _finished(text, words, segments.from_words(groups, words), options, tuple(guessed))
 
 
 def _spoken(word: str, guess: Guess | None) -> tuple[Pronunciation, bool]:
