@@ -13,6 +13,7 @@ from renders.overlay import overlay_layers, second_stroke, solid_width
 from renders.pair_tracks import Row, Span, tracks_layer
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moment, side_layers
+from renders.still_burst import brief_burst
 from renders.statement import Statement, degree, noun, statement, texts
 from renders.style import Style, load
 from renders.typeface import width
@@ -30,9 +31,9 @@ TRACKS = (EDGE, 732.0, WIDTH - 2 * EDGE, 326.0)
 SCALE, CENTRE_MM = 3.3, (20.5, -20.0)
 BLEED = 20.0  # side views reach beyond their window, so that their round corners are cut off
 INSET = (168.0, 124.0)
-BURST_S = 0.02  # a burst lasts about 10 ms; films show it longer
 
 
+LIPS_ROUNDER, LIPS_WIDER_MM, LIPS_MOVED_MM = 0.2, 2.0, 4.0  # from here on the lips are shown, not the folds
 TRIED = 6  # pairs of words looked at before the best is taken as it is
 COLOURS = ("lateral approximant", "approximant", "nasal")
 Box: TypeAlias = tuple[float, float, float, float]
@@ -117,7 +118,7 @@ def _composed(a: Said, b: Said, position: str, style: Style) -> tuple[Picture, S
     d = difference(a.timeline, b.timeline, (a.index, b.index))
     told = statement(d, a.entry, b.entry, position)
     times = look_s(a, d.first, d, told.kind), look_s(b, d.second, d, told.kind)
-    now = _shown(a, d.first, times[0]), _shown(b, d.second, times[1])
+    now = tuple(brief_burst(s.timeline, moment(s.timeline, t)) for s, t in zip((a, b), times, strict=True))
     layers = [_ground(style), _heading(told, style)]
     boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
     if d.moved:
@@ -128,18 +129,18 @@ def _composed(a: Said, b: Said, position: str, style: Style) -> tuple[Picture, S
     both = ((a, now[0], d.first, d.second), (b, now[1], d.second, d.first))
     captions = [_caption(said, shown, m, n, told.kind) for said, shown, m, n in both]
     for i, (said, shown, _, _) in enumerate(both):
-        layers += _card(said, shown, captions[i], "lips" in d.moved and not d.voice, boxes[i + 1], style)
+        layers += _card(said, shown, captions[i], _by_lips(d), boxes[i + 1], style)
     layers += [_tracks(a, b, d, told, style), _foot(a, b, style)]
     title = f"{a.entry.symbol} and {b.entry.symbol} compared"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip()), told
 
 
-def _shown(said: Said, m: SoundMeasures, time_s: float) -> Moment:
-    """The moment at a time; the burst, which films show longer than it lasts, only while it lasts."""
-    shown = moment(said.timeline, time_s)
-    if m.release_s is not None and time_s - m.release_s > BURST_S:
-        return replace(shown, state=replace(shown.state, burst=0.0))
-    return shown
+def _by_lips(d: Difference) -> bool:
+    """Whether the lips tell the two apart better than the folds do."""
+    if d.voice or "lips" not in d.moved:
+        return False
+    opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
+    return abs(d.first.lips_round - d.second.lips_round) > LIPS_ROUNDER or opening > LIPS_WIDER_MM or d.lips_mm > LIPS_MOVED_MM
 
 
 def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:

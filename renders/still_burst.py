@@ -1,0 +1,18 @@
+"""The burst in a still picture: only as long as a burst really lasts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from renders.scene import Moment
+from vocaltract.motion.timeline import Timeline
+
+BURST_S = 0.015  # a burst lasts about 10 ms (common practice, no source); films show it longer, so that it is seen
+
+
+def brief_burst(timeline: Timeline, shown: Moment) -> Moment:
+    """The moment without the spikes of a burst where the last release is longer ago than a burst lasts."""
+    releases = [s.release_s for s in timeline.spans if s.release_s is not None and s.release_s <= shown.time_s]
+    if releases and shown.time_s - max(releases) <= BURST_S:
+        return shown
+    return replace(shown, state=replace(shown.state, burst=0.0))
