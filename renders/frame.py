@@ -22,8 +22,8 @@ WIDTH, HEIGHT = 1280, 720
 VIEW = View((14, 14, 812, 558), 4.0, (17.5, -16.5))
 PANEL = (840.0, 14.0, 426.0, 558.0)
 STRIP = (14.0, 584.0, 1252.0, 128.0)
-LIPS_BOX = (28.0, 462.0, 132.0, 98.0)
-FOLDS_BOX = (168.0, 462.0, 132.0, 98.0)
+LIPS_BOX = (26.0, 446.0, 142.0, 114.0)
+FOLDS_BOX = (176.0, 446.0, 142.0, 114.0)
 PHASES = ("approach", "hold", "release")
 
 
@@ -116,7 +116,7 @@ def _insets(moment: Moment, style: Style) -> Layer:
 
 def _inner(box: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
     x, y, w, h = box
-    return x + 10, y + 23, w - 20, h - 46
+    return x + 6, y + 23, w - 12, h - 47
 
 
 def _tag(moment: Moment, style: Style) -> Layer:
@@ -172,7 +172,10 @@ def _word(timeline: Timeline, state: wording.State, right: float, style: Style) 
     ops: list[Op] = []
     room = 260.0
     text = " ".join(utterance.words)
-    if not timeline.alone:
+    if timeline.alone:
+        name = timeline.spans[0].entry.name
+        ops.append(Text(name, right, 52, _fitting(name, style.size("second"), room), "ink2", anchor="end"))
+    else:
         size = _fitting(text, style.size("word"), room)
         parts = wording.word_parts(timeline, state.span_index)
         ops += _run(parts, right, 52, size, style, underline=True)
@@ -207,7 +210,7 @@ def _run(parts: tuple[str, str, str], right: float, y: float, size: float, style
     x = right - sum(widths)
     ops: list[Op] = []
     if now and not underline:
-        ops.append(Fill(Path.rectangle(x + widths[0] - 3, y - size * 0.92, widths[1] + 6, size * 1.32, 5), "focus"))
+        ops.append(Fill(Path.rectangle(x + widths[0] - 3, y - size * 1.0, widths[1] + 6, size * 1.38, 5), "focus"))
     ops.append(Text(before, x, y, size, "ink2"))
     ops.append(Text(now, x + widths[0], y, size, "ink" if underline else "on_focus", "bold"))
     ops.append(Text(after, x + widths[0] + widths[1], y, size, "ink2"))
@@ -235,7 +238,7 @@ def _phase_boxes(state: wording.State, left: float, right: float, style: Style) 
         if slots:
             ops.append(
                 Text(
-                    wording.phase_word(phase), x + wide / 2, y + h / 2, size, "on_focus" if on else "ink2",
+                    wording.phase_word(phase, technical=True), x + wide / 2, y + h / 2, size, "on_focus" if on else "ink2",
                     "bold" if on else "regular", anchor="middle", baseline="middle",
                 )
             )  # fmt: skip

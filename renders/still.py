@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
-from renders import anatomy, insets, labels, painter
+from renders import anatomy, icons, insets, labels, painter, wording
 from renders.anchors import anchors, names
 from renders.film import fitted, timeline_of_sound
 from renders.picture import Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
@@ -19,7 +19,7 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry, sound
 
 WIDTH, HEIGHT = 1600, 1200
-VIEW = View((340, 118, 920, 1004), 6.1, (28.0, -18.0))
+VIEW = View((340, 118, 920, 1000), 6.1, (28.0, -18.0))
 LABEL_SETS = ("none", "plain", "technical")
 CAUTION = (
     "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
@@ -64,7 +64,7 @@ def still_picture(entry: SoundEntry, shown: Timeline, style: Style, label_set: s
     layers.append(_insets(now, style))
     if label_set != "none":
         layers.append(_labels(now, style, label_set == "technical", view))
-    layers.append(_title(entry, style))
+    layers += [_title(entry, style), _state(shown, now, style)]
     about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {_described(now)}"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)
 
@@ -99,7 +99,7 @@ def _title(entry: SoundEntry, style: Style) -> Layer:
         Text(
             CAUTION,
             WIDTH / 2,
-            HEIGHT - 32,
+            HEIGHT - 20,
             style.size("small", "still") * 0.92,
             "ink2",
             anchor="middle",
@@ -107,6 +107,22 @@ def _title(entry: SoundEntry, style: Style) -> Layer:
         )
     )
     return Layer("title", tuple(ops))
+
+
+def _state(shown: Timeline, now: Moment, style: Style) -> Layer:
+    """What the marks say, in words: contact, air, voice."""
+    said = wording.state(shown, now.time_s)
+    size = style.size("second", "still")
+    y, icon, gap = HEIGHT - 58.0, 52.0, 54.0
+    rows = (said.contact, said.air, said.voice)
+    wide = [icon + width(row.title, size, "bold") for row in rows]
+    x = (WIDTH - sum(wide) - 2 * gap) / 2
+    ops: list[Op] = []
+    for row, step in zip(rows, wide, strict=True):
+        ops.append(Group(icons.icon(row.icon, (x, y - 18, 40, 36), style)))
+        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle"))
+        x += step + gap
+    return Layer("state", tuple(ops))
 
 
 def _insets(now: Moment, style: Style) -> Layer:

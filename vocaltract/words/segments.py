@@ -72,9 +72,7 @@ def from_words(words: Sequence[tuple[Pronunciation, int]], written: Sequence[str
             if position in pronunciation.joints and position:
                 piece += 1
             stress = split_stress(parts.nucleus[0])[1] if parts.nucleus else None
-            roles = (
-                ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
-            )
+            roles = ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
             for symbol, role in zip(parts.phones, roles, strict=True):
                 key = ipa_of(symbol)
                 origin = position
@@ -84,9 +82,18 @@ def from_words(words: Sequence[tuple[Pronunciation, int]], written: Sequence[str
                 own_stress = stress if role == "nucleus" else None
                 line.append(
                     Segment(
-                        key, key, role, own_stress, word, piece, syllable, group, reduced,
-                        origin=origin, spelling=spans[origin] if spans else None,
-                    )  # fmt: skip
+                        key,
+                        key,
+                        role,
+                        own_stress,
+                        word,
+                        piece,
+                        syllable,
+                        group,
+                        reduced,
+                        origin=origin,
+                        spelling=spans[origin] if spans else None,
+                    )
                 )
     return line
 
