@@ -11,7 +11,9 @@ resonances are nan.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -24,7 +26,7 @@ from vocaltract.airway.losses import Complex, Losses, Medium
 STEPS = 4  # steps in which losses are put in
 NEWTON = 30
 NEAR_HZ = 0.05  # two zeros closer than this are one found twice
-PRECISION = 1e-9
+PRECISION, ON_THE_WAY = 1e-8, 1e-3  # of a frequency: 0.01 % is asked for
 
 
 @dataclass(frozen=True)
@@ -108,7 +110,7 @@ def crossings(length: Array, area: Array, speed: float, targets: Array, mass: fl
             moved = at - off / slope
         inside = (moved > low) & (moved < high)
         moved = np.where(inside, moved, (low + high) / 2)
-        done = np.abs(moved - at) <= PRECISION * 1e-2 * high
+        done = np.abs(moved - at) <= 1e-11 * high
         at = moved
         if np.all(done):
             break
@@ -150,25 +152,29 @@ def denominator(s: Complex, length: Array, area: Array, air: Medium, losses: Los
     return c * lossy.opening(s, area[..., -1:], air, losses) + d
 
 
-def zeros(function: object, start: Complex) -> tuple[Complex, Array]:
+def zeros(function: Callable[[Complex], Complex], start: Complex, precision: float) -> tuple[Complex, Array]:
     """Zeros near `start` (..., k) of an analytic function(s), by Newton; and whether each was reached."""
     s, last = start, np.full(start.shape, np.inf)
     for _ in range(NEWTON):
-        h = 1e-6 * np.abs(s)
-        value, ahead, behind = (function(s + d) for d in (0 * h, h, -h))  # type: ignore[operator]
+        h = 1e-7 * np.abs(s)
+        value = function(s)
         with np.errstate(divide="ignore", invalid="ignore"):
-            move = -value / ((ahead - behind) / (2 * h))
+            move = -value * h / (function(s + h) - value)
         move = np.where(np.isfinite(move), move, 0)
         limit = 0.05 * np.abs(s)
         size = np.abs(move)
         s = s + move * np.minimum(1, limit / np.maximum(size, 1e-300))
         last = size / np.abs(s)
-        if np.all(last < PRECISION):
+        if np.all(last < precision):
             break
-    return s, last < 1e-5
+    return s, last < 10 * precision
 
 
-def followed(function: object, start_hz: Array) -> Formants:
+def _with_share(function: Callable[[Complex, float], Complex], share: float, s: Complex) -> Complex:
+    return function(s, share)
+
+
+def followed(function: Callable[[Complex, float], Complex], start_hz: Array) -> Formants:
     """Resonances that lossless ones (..., k) become as function(s, share) takes losses in from share 0 to 1.
 
     Where two fall together on the way, the steps are made finer; what still fails is nan.
@@ -180,7 +186,9 @@ def followed(function: object, start_hz: Array) -> Formants:
         good = np.ones(s.shape, dtype=bool)
         for i in range(1, steps + 1):
             before = s
-            s, found = zeros(lambda at, share=i / steps: function(at, share), s + step)  # type: ignore[operator]
+            share = i / steps
+            precision = PRECISION if i == steps else ON_THE_WAY
+            s, found = zeros(partial(_with_share, function, share), s + step, precision)
             step = s - before
             good &= found
         hz = np.abs(s.imag) / (2 * np.pi)

@@ -1,0 +1,326 @@
+"""Areas of the tract from glottis to lips, from the midsagittal section by published distance-to-area rules.
+
+Across gridlines the distance between the walls is taken at right angles to the passage's midline; each region
+of the tract has its rule from distance to area; the areas are then gathered into sections of equal length.
+Works on one section or a batch; reads nothing but the outlines and, for what a midsagittal view does not show
+(open sides of the tongue), the posture.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib import resources
+from typing import Any
+
+import numpy as np
+
+from articulators.curves import Array
+from articulators.head import Head
+from articulators.section import Section
+from vocaltract.airway import channel
+from vocaltract.airway.breath import constants
+from vocaltract.airway.passage import SEAL_MM
+
+FAR_MM = 60.0
+FOOT_MM = 3.0  # the tongue is free where its surface lies this far above the frenulum's foot
+
+
+@cache
+def rules() -> Mapping[str, Any]:
+    """data/areas.toml, parsed."""
+    text = resources.files("vocaltract.airway").joinpath("data/areas.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+@dataclass(frozen=True)
+class AreaFunction:
+    """The tract as n sections of equal length from glottis to lips.
+
+    length_cm    (..., n)
+    area_cm2     (..., n) mean area of each, 0 where the passage is shut in it
+    least_cm2    (..., n) narrowest area in each
+    place_cm     (..., n) distance of each section's middle from the glottis along the midline
+    midline_mm   (..., n + 1, 2) midline at the sections' ends, glottis first
+    roof_mm      (..., n, 2) where each section's middle meets the roof of the mouth or the rear wall
+    lips_at      (..., n) True for sections that lie between the lips
+    lip_cm2      (...) area of the opening between the lips, or between lower lip and upper teeth
+    lip_to_teeth (...) True where the lower lip is nearer to the upper teeth than to the upper lip
+    """
+
+    length_cm: Array
+    area_cm2: Array
+    least_cm2: Array
+    place_cm: Array
+    midline_mm: Array
+    roof_mm: Array
+    lips_at: Array
+    lip_cm2: Array
+    lip_to_teeth: Array
+
+    @property
+    def total_cm(self) -> Array:
+        """Length (...) of the tract along its midline."""
+        return self.length_cm.sum(axis=-1)
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """Gridlines of a head, from below the folds to the lips, and what is the same for all postures."""
+
+    start: Array
+    along: Array
+    weights: Array  # (n, 4) share of each region's rule: pharynx, soft palate, hard palate, front
+    in_mouth: Array  # (n,) True in front of the soft palate
+    upright: Array
+
+
+@lru_cache(maxsize=8)
+def _grid(head: Head) -> _Grid:
+    own = rules()["grid"]
+    bx, by = channel.BEND_MM
+    fold = head.number("larynx", "vocal_fold_height")
+    level = np.arange(fold - 14, by - 1, own["level_step_mm"])
+    angle = np.arange(0, 90, own["fan_step_deg"])
+    across = np.arange(bx, -30.0, -own["across_step_mm"])
+    start, along = channel.grid(level, angle, across)
+    hard_end, tip = head.curve("palate", "surface")[-1], head.curve("velum", "raised")
+    tip_at = tip[np.argmin(tip[:, 1])]
+    radius = np.hypot(*(hard_end - channel.BEND_MM))
+
+    def unrolled(point: Array) -> float:
+        """Running place along the roof: rises from the windpipe to the lips."""
+        return float(radius * np.arctan2(point[1] - by, point[0] - bx))
+
+    place = np.concatenate([level - by, np.deg2rad(angle) * radius, np.pi / 2 * radius + bx - across])
+    ridge_x = hard_end[0] * RIDGE_SHARE
+    borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
+    past = np.clip((place[:, None] - borders) / (2 * own["blend_mm"]) + 0.5, 0, 1)
+    weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
+    return _Grid(start, along, weights, place > borders[1], np.arange(len(start)) >= len(level) + len(angle))
+
+
+RIDGE_SHARE = 0.25  # the ridge and what lies before it: this share of the hard palate's reach
+
+
+def tract_areas(section: Section) -> AreaFunction:
+    """Areas from the glottis to the lips for a section or a batch of sections of any shape."""
+    grid = _grid(section.head)
+    hits = {organ: channel.innermost(section, grid.start, grid.along, (organ,)) for organ in channel.INNER}
+    inner, outer, pockets = _walls(section, grid, hits)
+    middle = _middle(grid, inner, outer)
+    turn = _tangent(middle)
+    slant = np.abs(grid.along[:, 0] * turn[..., 1] - grid.along[:, 1] * turn[..., 0])
+    distance = np.maximum(outer - inner, 0)
+    d = np.where(distance < SEAL_MM, 0, distance * slant + pockets) / 10
+    height = grid.start[:, 1] + (inner + outer) / 2 * grid.along[:, 1]
+    area = _area(section, grid, hits, d, height)
+    front, lip_area, to_teeth = _lip_tube(section, grid, hits)
+    edge, tooth_area = _teeth(section)
+    # what opens downward between teeth and lips is a pocket, not the passage
+    before_teeth = grid.upright & (grid.start[:, 0] < edge[..., None])
+    area = np.where(before_teeth, np.minimum(area, np.maximum(tooth_area, lip_area)[..., None]), area)
+    in_lips = grid.upright & (grid.start[:, 0] < edge[..., None]) & ((grid.start[:, 0] < 0) | (hits["lower_lip"] >= inner))
+    between = np.minimum(np.where(hits["tongue"] >= inner, area, np.inf), lip_area[..., None])
+    area = np.where(in_lips, between, area)
+    return _gathered(section, grid, middle, area, front, outer, in_lips, lip_area, to_teeth)
+
+
+def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Array]:
+    """Inner and outer wall along each gridline (..., n), mm, known everywhere; and what pockets add to their distance."""
+    own = rules()["pockets"]
+    near = np.maximum.reduce([line for organ, line in hits.items() if organ != "epiglottis"])
+    leaf = hits["epiglottis"]
+    inner = np.maximum(near, leaf)
+    outer = channel.outermost(section, grid.start, grid.along, channel.OUTER, inner)
+    known = np.isfinite(inner) & np.isfinite(outer)
+    # in front of the lips there are no walls: what the last gridline has is carried on
+    last = np.maximum.accumulate(np.where(known, np.arange(known.shape[-1]), 0), axis=-1)
+    inner, outer, near, leaf = (np.take_along_axis(w, last, -1) for w in (inner, outer, near, leaf))
+    with np.errstate(invalid="ignore"):
+        before_leaf = np.where(np.isfinite(leaf) & np.isfinite(near), leaf - near, 0)
+    pocket = own["vallecula_share"] * np.maximum(before_leaf - 10 * own["leaf_cm"], 0)
+    chord = _under_tip(section, grid, hits["tongue"])
+    below = np.maximum(chord - inner, 0)
+    pocket = pocket + own["under_tip_share"] * below
+    inner = np.minimum(inner + below, outer)
+    return inner, outer, np.where(outer - inner < SEAL_MM, 0, pocket)
+
+
+def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
+    """Height along upright gridlines (..., n) of the straight way from the tongue's tip to the lower incisor; else -inf."""
+    x = grid.start[:, 0]
+    tongue = tongue_wall + channel.LOWEST_MM
+    foot = section["mouth_floor"][..., -1, 1]
+    above = grid.upright & (tongue > foot[..., None] + FOOT_MM)
+    tip = above.shape[-1] - 1 - np.argmax(above[..., ::-1], axis=-1)[..., None]
+    tip_x, tip_y = x[tip], np.take_along_axis(tongue, tip, -1)
+    edge = _lower_edge(section)
+    edge_x, edge_y = edge[..., :1], edge[..., 1:]
+    between = above.any(axis=-1)[..., None] & grid.upright & (x > edge_x) & (x < tip_x)
+    share = (x - edge_x) / np.maximum(tip_x - edge_x, 1e-6)
+    return np.where(between, edge_y + share * (tip_y - edge_y) - channel.LOWEST_MM, -np.inf)
+
+
+def _lower_edge(section: Section) -> Array:
+    """Edge of the lower incisor (..., 2) in mm."""
+    lower = section["lower_incisor"]
+    top = np.argmax(lower[..., 1], axis=-1)[..., None, None]
+    return np.take_along_axis(lower, top, axis=-2)[..., 0, :]
+
+
+def _middle(grid: _Grid, inner: Array, outer: Array) -> Array:
+    """Smoothed midline (..., n, 2) in mm."""
+    middle = grid.start + ((inner + outer) / 2)[..., None] * grid.along
+    for _ in range(rules()["grid"]["smooth_times"]):
+        mean = (middle[..., :-2, :] + 2 * middle[..., 1:-1, :] + middle[..., 2:, :]) / 4
+        middle = np.concatenate([middle[..., :1, :], mean, middle[..., -1:, :]], axis=-2)
+    return middle
+
+
+def _tangent(line: Array) -> Array:
+    step = np.concatenate([line[..., 1:2, :] - line[..., :1, :], line[..., 2:, :] - line[..., :-2, :], line[..., -1:, :] - line[..., -2:-1, :]], axis=-2)
+    return step / np.maximum(np.linalg.norm(step, axis=-1, keepdims=True), 1e-9)
+
+
+def pharynx_area_cm2(distance_cm: Array, width_cm: Array) -> Array:
+    """Ellipse with the midsagittal distance and the side-to-side width as axes."""
+    return np.pi / 4 * distance_cm * width_cm
+
+
+def power_area_cm2(distance_cm: Array, region: str) -> Array:
+    """alpha d^beta of a region ("soft_palate" or "hard_palate")."""
+    own = rules()[region]
+    return own["alpha"] * distance_cm ** own["beta"]
+
+
+def front_area_cm2(distance_cm: Array) -> Array:
+    """Straight pieces between ridge and incisors."""
+    own = rules()["front"]
+    corners, slopes = own["from_d"], own["slopes"]
+    area = slopes[0] * distance_cm
+    for corner, before, after in zip(corners[1:], slopes[:-1], slopes[1:], strict=True):
+        area = area + (after - before) * np.maximum(distance_cm - corner, 0)
+    return area
+
+
+def lip_area_cm2(height_cm: Array, protrusion_cm: Array) -> Array:
+    """Ellipse of the lip opening: wider as it opens, narrower as the lips come forward."""
+    own = rules()["lips"]
+    width = own["width"] + own["grows"] * (height_cm - protrusion_cm)
+    return np.pi / 4 * height_cm * np.clip(width, own["narrowest_width"], own["widest_width"])
+
+
+def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, height_mm: Array) -> Array:
+    """Area (..., n) in cm2 by each region's rule, blended where one passes into the next."""
+    head, own = section.head, rules()
+    lift = section.posture["larynx_mm"][..., None]
+    low = head.number("larynx", "vocal_fold_height") + lift + 10 * own["larynx"]["tube"]
+    high = head.curve("velum", "raised")[:, 1].min()
+    rise = np.clip((height_mm - low) / (high - low), 0, 1)
+    width = own["pharynx"]["width_low"] + rise * (own["pharynx"]["width_high"] - own["pharynx"]["width_low"])
+    parts = np.stack([pharynx_area_cm2(d, width), power_area_cm2(d, "soft_palate"), power_area_cm2(d, "hard_palate"), front_area_cm2(d)], axis=-1)
+    area = (parts * grid.weights).sum(axis=-1)
+    beside = constants()["opening"]["beside_tongue_cm2"] * section.posture["sides_open"][..., None]
+    area = area + np.where(grid.in_mouth & (grid.start[:, 0] > 0), beside, 0)
+    teeth = np.maximum(hits["lower_incisor"], hits["lower_gum"])
+    between_teeth = grid.upright & (teeth > np.maximum(hits["tongue"], hits["lower_lip"]))
+    slit = np.maximum(own["teeth"]["width"] * d, own["teeth"]["leak_cm2"])
+    return np.where(between_teeth, np.maximum(area, slit), area)
+
+
+def _teeth(section: Section) -> tuple[Array, Array]:
+    """Where the edge of the lower incisor lies (..., x in mm) and the area (...) between the teeth."""
+    edge = _lower_edge(section)
+    gap = np.linalg.norm(section["upper_incisor"] - edge[..., None, :], axis=-1).min(axis=-1) / 10
+    return edge[..., 0], np.maximum(rules()["teeth"]["width"] * gap, rules()["teeth"]["leak_cm2"])
+
+
+def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Array]:
+    """Where the tract ends (..., x in mm), the area (...) of the opening between the lips, and whether the lower lip is nearer to the teeth."""
+    own = rules()["ends"]
+    foremost = (section["upper_red"][..., 0].min(axis=-1) + section["lower_red"][..., 0].min(axis=-1)) / 2
+    rounded, spread = section.posture["rounded"], section.posture["spread"]
+    behind = own["behind_neutral"] + spread * (own["behind_spread"] - own["behind_neutral"])
+    behind = behind + rounded * (own["behind_rounded"] - behind)
+    lip = hits["lower_lip"]
+
+    def gap_to(organ: str) -> Array:
+        above = channel.outermost(section, grid.start, grid.along, (organ,), lip)
+        met = grid.upright & np.isfinite(lip) & np.isfinite(above)
+        return np.where(met, np.maximum(np.where(met, above, 0) - np.where(met, lip, 0), 0), FAR_MM).min(axis=-1)
+
+    to_lip, to_tooth = gap_to("upper_lip"), gap_to("upper_incisor")
+    gap = np.minimum(to_lip, to_tooth)
+    gap = np.where(gap < SEAL_MM, 0, gap) / 10
+    protrusion = (_rest_front_mm(section.head) - foremost) / 10
+    return foremost + 10 * behind, lip_area_cm2(gap, protrusion), to_tooth < to_lip
+
+
+@lru_cache(maxsize=8)
+def _rest_front_mm(head: Head) -> float:
+    """How far forward the lips reach at rest: mean of the two foremost x."""
+    fronts = []
+    for side in ("upper", "lower"):
+        first, last = head.shares("lips", f"vermilion_{side}").astype(int)
+        fronts.append(head.curve("lips", f"{side}_rest")[first : last + 1, 0].min())
+    return float(np.mean(fronts))
+
+
+def _gathered(section: Section, grid: _Grid, middle: Array, area: Array, front_mm: Array, outer: Array, in_lips: Array, lip_area: Array, to_teeth: Array) -> AreaFunction:
+    """Areas at gridlines gathered into sections of equal length between the folds and the end at the lips."""
+    count = int(rules()["grid"]["sections"])
+    steps = np.linalg.norm(np.diff(middle, axis=-2), axis=-1)
+    s = np.concatenate([np.zeros((*steps.shape[:-1], 1)), np.cumsum(steps, axis=-1)], axis=-1)
+    fold = section.head.number("larynx", "vocal_fold_height") + section.posture["larynx_mm"]
+    first = _where(s, middle[..., 1] - fold[..., None])
+    mouth_x = np.where(grid.upright, middle[..., 0], 1e3)
+    last = _where(s, front_mm[..., None] - mouth_x)
+    edges = first[..., None] + np.linspace(0, 1, count + 1) * (last - first)[..., None]
+    centres = (edges[..., 1:] + edges[..., :-1]) / 2
+    volume = np.concatenate([np.zeros((*steps.shape[:-1], 1)), np.cumsum((area[..., 1:] + area[..., :-1]) / 2 * steps, axis=-1)], axis=-1)
+    mean = np.diff(_volume_at(s, area, volume, edges), axis=-1) / np.diff(edges, axis=-1)
+    index = np.floor((s - edges[..., :1]) / (edges[..., 1:2] - edges[..., :1])).astype(int)
+    least = np.minimum(mean, _interpolated(s, area, centres))
+    inside = (index >= 0) & (index < count)
+    flat, rows = least.reshape(-1, count), index.reshape(-1, index.shape[-1])
+    moment, node = np.nonzero(inside.reshape(rows.shape))
+    np.minimum.at(flat, (moment, rows[moment, node]), area.reshape(rows.shape)[moment, node])
+    least = flat.reshape(mean.shape)
+    mean = np.where(least <= 0, 0, mean)
+    ends = np.stack([_interpolated(s, middle[..., i], edges) for i in (0, 1)], axis=-1)
+    roof = grid.start + outer[..., None] * grid.along
+    roofs = np.stack([_interpolated(s, roof[..., i], centres) for i in (0, 1)], axis=-1)
+    between = _interpolated(s, in_lips.astype(float), centres) > 0.5
+    return AreaFunction(np.diff(edges, axis=-1) / 10, mean, least, (centres - first[..., None]) / 10, ends, roofs, between, lip_area, to_teeth)
+
+
+def _cell(s: Array, at: Array) -> tuple[Array, Array]:
+    """Interval of s (..., n) in which each of at (..., k) lies, and how far into it, 0..1."""
+    i = np.clip((s[..., None, :] <= at[..., :, None]).sum(axis=-1) - 1, 0, s.shape[-1] - 2)
+    low, high = np.take_along_axis(s, i, -1), np.take_along_axis(s, i + 1, -1)
+    return i, (at - low) / np.maximum(high - low, 1e-12)
+
+
+def _interpolated(s: Array, values: Array, at: Array) -> Array:
+    i, share = _cell(s, at)
+    low, high = np.take_along_axis(values, i, -1), np.take_along_axis(values, i + 1, -1)
+    return low + share * (high - low)
+
+
+def _volume_at(s: Array, area: Array, volume: Array, at: Array) -> Array:
+    i, share = _cell(s, at)
+    low, high = np.take_along_axis(area, i, -1), np.take_along_axis(area, i + 1, -1)
+    step = np.take_along_axis(s, i + 1, -1) - np.take_along_axis(s, i, -1)
+    return np.take_along_axis(volume, i, -1) + step * share * (low + share * (high - low) / 2)
+
+
+def _where(s: Array, value: Array) -> Array:
+    """Place (...) along s at which value (..., n) first rises through 0."""
+    i = np.clip(np.argmax(value >= 0, axis=-1), 1, s.shape[-1] - 1)[..., None]
+    v0, v1 = np.take_along_axis(value, i - 1, -1), np.take_along_axis(value, i, -1)
+    s0, s1 = np.take_along_axis(s, i - 1, -1), np.take_along_axis(s, i, -1)
+    share = np.clip(-v0 / np.where(v1 == v0, 1, v1 - v0), 0, 1)
+    return (s0 + share * (s1 - s0))[..., 0]

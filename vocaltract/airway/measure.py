@@ -1,0 +1,190 @@
+"""What a posture comes to in numbers: formants, areas, the narrowest place, contact, the way to the nose.
+
+Measured on the section that is drawn. One posture at a time; batches go through `areas` and `resonance`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from articulators.curves import Array
+from articulators.head import Head, adult_male
+from articulators.posture import Posture
+from articulators.section import Section, section
+from vocaltract.airway import losses, nose, resonance
+from vocaltract.airway.areas import AreaFunction, rules, tract_areas
+from vocaltract.airway.breath import constants
+from vocaltract.airway.gaps import gaps
+
+COUNT = 5
+TOP_HZ, STEP_HZ = 6000.0, 4.0
+TOUCHES = {
+    "lips": "lower lip on upper lip",
+    "teeth": "lower lip on upper teeth",
+    "coronal": "front of the tongue on teeth or ridge",
+    "dorsal": "back of the tongue on hard or soft palate",
+    "port": "soft palate on throat wall",
+    "throat": "tongue root on throat wall",
+}
+
+
+@dataclass(frozen=True)
+class Constriction:
+    """The narrowest place of the tract above the larynx.
+
+    place           name of the place on the roof or the throat wall ("alveolar", "palatal", ...), or the lips'
+    x_mm, y_mm      where it lies in the head       area_cm2    0 where it is shut
+    from_glottis_cm, from_lips_cm                   distances along the midline
+    """
+
+    place: str
+    x_mm: float
+    y_mm: float
+    area_cm2: float
+    from_glottis_cm: float
+    from_lips_cm: float
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """One posture measured. Arrays are read-only and rise from the glottis or in frequency.
+
+    formants_hz, bandwidths_hz   (5,); nan where the tract is shut and the nose too
+    area_cm2, section_length_cm  (n,) sections of equal length from glottis to lips
+    frequency_hz, level_db       (k,) response from glottis to lips (and nostrils); nan where nothing comes out
+    """
+
+    posture: Posture
+    shown: Section
+    formants_hz: Array
+    bandwidths_hz: Array
+    area_cm2: Array
+    section_length_cm: Array
+    constriction: Constriction
+    lip_area_cm2: float
+    contact: tuple[str, ...]
+    port_area_cm2: float
+    sound_speed_cm_s: float
+    frequency_hz: Array
+    level_db: Array
+
+
+def measure_sound(posture: Posture, *, head: Head | None = None, sound_speed_cm_s: float | None = None) -> Measurement:
+    """Measure one posture (shape ()) on a head, the shipped one by default.
+
+    Formants are peaks of the response where it has one for a resonance, else the resonance itself. With the
+    port open, throat, mouth and nose are taken together.
+    """
+    shown = section(head or adult_male(), posture)
+    areas = tract_areas(shown)
+    touching = gaps(shown)
+    port = float(constants()["opening"]["port_width_cm"] * touching.port / 10)
+    speed = losses.medium(sound_speed_cm_s).speed
+    frequency = np.arange(STEP_HZ, TOP_HZ, STEP_HZ)
+    found, response = _sound(shown, areas, port, frequency, speed)
+    with np.errstate(divide="ignore"):
+        level = 20 * np.log10(np.abs(response))
+    return Measurement(
+        posture=posture,
+        shown=shown,
+        formants_hz=_still(found.frequency_hz),
+        bandwidths_hz=_still(found.bandwidth_hz),
+        area_cm2=_still(areas.area_cm2),
+        section_length_cm=_still(areas.length_cm),
+        constriction=narrowest(areas),
+        lip_area_cm2=float(areas.lip_cm2),
+        contact=tuple(what for key, what in TOUCHES.items() if float(getattr(touching, key)) <= 0),
+        port_area_cm2=port,
+        sound_speed_cm_s=speed,
+        frequency_hz=_still(frequency),
+        level_db=_still(level),
+    )
+
+
+def _still(values: Array) -> Array:
+    values = np.array(values, dtype=float)
+    values.setflags(write=False)
+    return values
+
+
+def _sound(shown: Section, areas: AreaFunction, port_cm2: float, frequency: Array, speed: float) -> tuple[resonance.Formants, NDArray[np.complex128]]:
+    length, area = areas.length_cm, areas.area_cm2
+    nothing = resonance.Formants(np.full(COUNT, np.nan), np.full(COUNT, np.nan)), np.full(frequency.shape, np.nan, dtype=complex)
+    at = _port_cm(shown, areas)
+    below_port = np.cumsum(length) <= at
+    if np.any(area[below_port] <= 0):
+        return nothing
+    if port_cm2 >= rules()["port"]["counts_from_cm2"]:
+        tract = nose.branched(length, area, at, port_cm2)
+        found = nose.formants(tract, sound_speed_cm_s=speed, count=COUNT)
+        response = nose.transfer(frequency, tract, sound_speed_cm_s=speed)
+        return with_peaks(found, frequency, response), response
+    if np.any(area <= 0):
+        return nothing
+    found = resonance.formants(length, area, sound_speed_cm_s=speed, count=COUNT)
+    response = resonance.transfer(frequency, length, area, sound_speed_cm_s=speed)
+    return with_peaks(found, frequency, response), response
+
+
+def with_peaks(found: resonance.Formants, frequency_hz: Array, response: NDArray[np.complex128]) -> resonance.Formants:
+    """Resonances (n,) replaced by the response's own peaks and -3 dB widths where it has them."""
+    own = resonance.peaks(frequency_hz, response)
+    frequency, width = np.array(found.frequency_hz), np.array(found.bandwidth_hz)
+    if len(own.frequency_hz) == 0:
+        return found
+    for i, (f, b) in enumerate(zip(found.frequency_hz, found.bandwidth_hz, strict=True)):
+        if not np.isfinite(f):
+            continue
+        j = int(np.argmin(np.abs(own.frequency_hz - f)))
+        nearest = int(np.nanargmin(np.abs(found.frequency_hz - own.frequency_hz[j])))
+        if nearest != i or abs(own.frequency_hz[j] - f) > b / 2:
+            continue
+        frequency[i] = own.frequency_hz[j]
+        if np.isfinite(own.bandwidth_hz[j]):
+            width[i] = own.bandwidth_hz[j]
+    return resonance.Formants(frequency, width)
+
+
+def _port_cm(shown: Section, areas: AreaFunction) -> float:
+    """How far above the glottis the way to the nose branches off: at the soft palate's tip."""
+    velum = shown["velum"]
+    tip = velum[np.argmin(velum[:, 1])]
+    nearest = int(np.argmin(np.linalg.norm(areas.midline_mm - tip, axis=-1)))
+    ends = np.concatenate([[0.0], np.cumsum(areas.length_cm)])
+    return float(np.clip(ends[nearest], ends[2], ends[-3]))
+
+
+def narrowest(areas: AreaFunction) -> Constriction:
+    """The narrowest place of one tract above the larynx.
+
+    The lips count where they are shut or narrow enough for friction and no place of the tongue is narrower:
+    a wider lip opening is lip rounding, which is told apart from the place of the tongue.
+    """
+    own = rules()["places"]
+    roof = areas.roof_mm
+    below = areas.place_cm <= rules()["larynx"]["tube"] + LARYNX_CM
+    tongue = np.where(areas.lips_at | below, np.inf, areas.least_cm2)
+    i, j = int(np.argmin(tongue)), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
+    lip_cm2 = float(areas.lip_cm2)
+    at_lips = lip_cm2 <= own["fricative_cm2"] and lip_cm2 <= tongue[i]
+    k = j if at_lips else i
+    lips = "labiodental" if areas.lip_to_teeth else "labial"
+    place = lips if at_lips else place_name(*map(float, roof[k]))
+    x, y = (areas.midline_mm[k] + areas.midline_mm[k + 1]) / 2 if at_lips else roof[k]
+    from_glottis = float(areas.place_cm[k])
+    return Constriction(place, float(x), float(y), lip_cm2 if at_lips else float(areas.least_cm2[k]), from_glottis, float(areas.total_cm) - from_glottis)
+
+
+LARYNX_CM = 1.0  # above the larynx tube's rim: not yet a place of articulation
+
+
+def place_name(x_mm: float, y_mm: float) -> str:
+    """Name of the place of a point on the roof of the mouth or on the rear wall of the throat."""
+    own = rules()["places"]
+    if y_mm < own["throat"][0][0] and x_mm > own["roof"][-1][0]:
+        return str([name for start, name in own["throat"] if y_mm < start][-1])
+    names = [name for start, name in own["roof"] if x_mm >= start]
+    return str(names[-1] if names else own["roof"][0][1])

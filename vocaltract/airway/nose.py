@@ -1,0 +1,138 @@
+"""The tract with the way to the nose open: throat, mouth and nose meet where the soft palate hangs.
+
+Without losses the three branches' susceptances at the meeting all rise with frequency, so between two
+neighbouring infinities of any of them there is exactly one resonance: again none is missed. One shape at a time.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from articulators.curves import Array
+from articulators.errors import BadInput
+from vocaltract.airway import losses as lossy
+from vocaltract.airway import resonance
+from vocaltract.airway.losses import Complex, Losses, Medium
+from vocaltract.airway.resonance import Formants
+
+SCAN_HZ = 4.0  # infinities of one branch lie hundreds of Hz apart
+
+
+@dataclass(frozen=True)
+class Branched:
+    """Lengths (cm) and areas (cm2), each (n,), of throat (glottis to port), mouth and nose (port to opening).
+
+    mouth_shut   the mouth is closed at its far end (a nasal consonant); its sections end at the closure
+    """
+
+    throat: tuple[Array, Array]
+    mouth: tuple[Array, Array] | None
+    nose: tuple[Array, Array]
+    mouth_shut: bool
+
+
+def nasal_tract(port_area_cm2: float) -> tuple[Array, Array]:
+    """Lengths and areas of the nose from the port to the nostrils (data/acoustics.toml), both sides together."""
+    own = lossy.numbers()["nose"]
+    area = np.array([port_area_cm2, *own["area_cm2"][1:]])
+    return np.full(len(area), own["length_cm"] / len(area)), area
+
+
+def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float) -> Branched:
+    """A tract (n,) from glottis to lips with a port to the nose `port_cm` above the glottis.
+
+    Where the mouth is shut (area 0) its part in front of the closure is left out. BadInput where the tract is
+    shut below the port, the port is shut, or `port_cm` lies outside the tract.
+    """
+    length, area = resonance.checked(length_cm, area_cm2)
+    ends = np.cumsum(length)
+    if not 0 < port_cm < ends[-1]:
+        raise BadInput(f"the port lies {port_cm:g} cm above the glottis; allowed is between 0 and {ends[-1]:.2f} cm")
+    if port_area_cm2 <= 0:
+        raise BadInput(f"port area is {port_area_cm2:g} cm2; a way to the nose needs more than 0")
+    at = int(np.clip(np.searchsorted(ends, port_cm), 1, len(area) - 1))
+    if np.any(area[:at] <= 0):
+        raise BadInput("the tract is shut between the glottis and the port: nothing sounds above")
+    closed = np.flatnonzero(area[at:] <= 0)
+    stop = at + int(closed[0]) if len(closed) else len(area)
+    mouth = (length[at:stop], area[at:stop]) if stop > at else None
+    return Branched((length[:at], area[:at]), mouth, nasal_tract(port_area_cm2), bool(len(closed)))
+
+
+def _ends(s: Complex, branch: tuple[Array, Array] | None, is_shut: bool, air: Medium, losses: Losses) -> tuple[Complex, Complex]:
+    """Pressure and flow at the port for one unit at the far end: of flow if open, of pressure if shut."""
+    if branch is None:
+        return np.ones_like(s), np.zeros_like(s)
+    length, area = branch
+    a, b, c, d = resonance.chain(s, length, area, air, losses)
+    if is_shut:
+        return a, c
+    load = lossy.opening(s, area[-1:], air, losses)
+    return a * load + b, c * load + d
+
+
+def _parts(s: Complex, tract: Branched, air: Medium, losses: Losses) -> tuple[Complex, Complex, Complex]:
+    """Flow at the glottis over what each unit end gives (the denominator), and pressures at the port of mouth and nose."""
+    _, _, c, d = resonance.chain(s, *tract.throat, air, losses)
+    mouth_p, mouth_u = _ends(s, tract.mouth, tract.mouth_shut, air, losses)
+    nose_p, nose_u = _ends(s, tract.nose, False, air, losses)
+    return c * mouth_p * nose_p + d * (mouth_u * nose_p + nose_u * mouth_p), mouth_p, nose_p
+
+
+def transfer(frequency_hz: ArrayLike, tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None) -> Complex:
+    """Flow that leaves mouth and nose together over flow at the glottis, (k,) at frequencies (k,) above 0 Hz."""
+    s = 2j * np.pi * np.atleast_1d(np.asarray(frequency_hz, dtype=float))
+    below, mouth_p, nose_p = _parts(s, tract, lossy.medium(sound_speed_cm_s), losses)
+    out = mouth_p if tract.mouth_shut or tract.mouth is None else mouth_p + nose_p
+    return out / below
+
+
+def formants(tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None, count: int = 5) -> Formants:
+    """Resonances of the three branches together, (count,), with their bandwidths."""
+    air = lossy.medium(sound_speed_cm_s)
+    start = _hard_hz(tract, air, count + 2)
+    found = resonance.followed(lambda s, share: _parts(s, tract, air, losses.scaled(share))[0], start)
+    return Formants(found.frequency_hz[:count], found.bandwidth_hz[:count])
+
+
+def side_branch_zeros_hz(length_cm: ArrayLike, area_cm2: ArrayLike, *, sound_speed_cm_s: float | None = None, count: int = 3) -> Array:
+    """Frequencies (count,) that a side branch shut at its far end takes out, without losses.
+
+    Sections from the meeting to the shut end. A uniform branch of length l: c/4l, 3c/4l, ...
+    """
+    length, area = resonance.checked(length_cm, area_cm2)
+    return resonance.hard_hz(length[::-1], area[::-1], lossy.medium(sound_speed_cm_s), count)
+
+
+def _hard_hz(tract: Branched, air: Medium, count: int) -> Array:
+    """Lossless resonances (count,) between the infinities of the branches' susceptances."""
+    from scipy.optimize import brentq
+
+    quiet = lossy.NONE if lossy.ALL.mass == 0 else Losses(0.0, 0.0, 0.0, 1.0)
+
+    def real(hz: float | Array, which: int) -> Array:
+        value = _parts(2j * np.pi * np.atleast_1d(hz), tract, air, quiet)[which]
+        return np.asarray(value.real + value.imag)  # without losses each is real or imaginary throughout
+
+    top = air.speed / (2 * tract.throat[0].sum()) * (count + 2)
+    scan = np.arange(SCAN_HZ, top, SCAN_HZ)
+    infinities = list(resonance.hard_hz(*tract.throat, air, count + 2))
+    for which in (1, 2):
+        values = real(scan, which)
+        for i in np.flatnonzero(values[1:] * values[:-1] < 0):
+            infinities.append(brentq(lambda f, w=which: float(real(f, w)[0]), scan[i], scan[i + 1]))
+    borders = np.concatenate([[1.0], np.sort(infinities)])
+    found = []
+    for low, high in zip(borders[:-1], borders[1:], strict=True):
+        inset = (high - low) * 1e-6
+        a, b = low + inset, high - inset
+        if high - low < 1e-3 or real(a, 0)[0] * real(b, 0)[0] > 0:
+            found.append((low + high) / 2)
+        else:
+            found.append(brentq(lambda f: float(real(f, 0)[0]), a, b))
+        if len(found) == count:
+            break
+    return np.array(found)
