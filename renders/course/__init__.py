@@ -1,0 +1,1 @@
+"""The lesson folder: what a course hands out about two sounds."""

@@ -1,0 +1,330 @@
+"""The page of a lesson: everything in the folder in teaching order, on one HTML page that needs no network."""
+
+from __future__ import annotations
+
+import base64
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+from importlib import resources
+from string import Template
+
+from renders.course.captions import Cue
+from renders.course.key_marks import pictogram
+from renders.course.plan import LessonPlan, LessonSound, LessonWord, wording
+from renders.style import load
+
+FEW_MOMENTS = 5  # a strip of so few stands in the middle of its picture
+_ON_SCREEN = ("light", "dark")
+COLOUR_ROLES = ("paper", "panel", "ink", "ink2", "rule", "air", "voice", "contact", "contact_edge", "focus", "on_focus")
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What was made for one sound or word: paths inside the folder (None: not made) and what they show.
+
+    still   side view, with "svg" and "png"     strip   key moments, with "svg" and "png"
+    film, poster, captions   the film, its first picture on the page, its WebVTT file
+    vtt     the text of that file               cues    the film in words; `key` at its poster
+    moments   labels of the strip               pictograms  kinds of small drawings in it
+    """
+
+    still: Mapping[str, str] | None = None
+    strip: Mapping[str, str] | None = None
+    film: str | None = None
+    poster: str | None = None
+    captions: str | None = None
+    vtt: str = ""
+    cues: tuple[Cue, ...] = ()
+    key: Cue | None = None
+    moments: tuple[str, ...] = ()
+    pictograms: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """The comparison: paths inside the folder and the statement it makes."""
+
+    files: Mapping[str, str]
+    statement: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageLook:
+    """What the page must know of how the films were made: style of the pictures, size, frames a second, speed."""
+
+    style: str
+    size: tuple[int, int]
+    fps: float
+    speed: float
+
+
+def page(
+    plan: LessonPlan, made: Mapping[str, Made], pair: Compared | None, look: PageLook
+) -> str:
+    """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made."""
+    words = wording()["page"]
+    a, b = (s.entry.symbol for s in plan.sounds)
+    speed = speed_words(look.speed)
+    html = [
+        _section("look", words["look"], words["look_note"], _stills(plan, made)),
+        _section("compare", words["compare"], "", _pair(plan, pair)),
+        _section("alone", words["alone"], "", "\n".join(_sound(s, made[s.slug], look) for s in plan.sounds)),
+        _section(
+            "words",
+            _filled(words["words"], a=a, b=b),
+            words["words_note"],
+            "\n".join(_word(w, made[w.slug], look) for w in plan.words),
+        ),
+        _section("key", words["key"], words["key_note"], _key(made.values())),
+    ]
+    heading = _filled(escape(words["title"]), a=_tag(a), b=_tag(b))
+    return Template(_data("page.html")).substitute(
+        title=escape(f"{_filled(words['title'], a=a, b=b)} · {words['kind']}"),
+        colours=_colours(look.style),
+        styles=_data("page.css"),
+        script=_data("page.js"),
+        skip=escape(words["skip"]),
+        kind=escape(words["kind"]),
+        heading=heading,
+        lead=escape(words["lead"]),
+        how_title=escape(words["how_title"]),
+        how="\n".join(f"<li>{escape(_filled(line, speed=speed))}</li>" for line in words["how"]),
+        contents_title=escape(words["contents"]),
+        contents=_contents(plan),
+        main="\n".join(html),
+        footer=_footer(),
+    )
+
+
+def speed_words(speed: float) -> str:
+    """A speed in words, e.g. "half speed"."""
+    table = wording()["speeds"]
+    return table.get(f"{speed:g}") or _filled(table["other"], speed=f"{speed:g}")
+
+
+def _data(name: str) -> str:
+    return resources.files("renders.course").joinpath("data", *name.split("/")).read_text(encoding="utf-8").rstrip()
+
+
+def _filled(text: str, **names: str) -> str:
+    return Template(text).substitute(names)
+
+
+def _ipa(symbol: str, classes: str = "ipa") -> str:
+    return f'<span class="{classes}" lang="en-fonipa">{escape(symbol)}</span>'
+
+
+def _tag(symbol: str) -> str:
+    return _ipa(symbol, "tag")
+
+
+def _colours(picture_style: str) -> str:
+    def rules(style: str, indent: str) -> str:
+        colours = load(style).colours
+        lines = [f"{indent}--{role}: {colours[role]};" for role in COLOUR_ROLES]
+        return "\n".join([*lines, f"{indent}--link: {colours['air']};"])
+
+    light, dark = (rules(name, indent) for name, indent in zip(_ON_SCREEN, ("  ", "    "), strict=True))
+    on_paper = rules("print", "    ")
+    return (
+        f":root {{\n  color-scheme: light dark;\n  --picture: {load(picture_style).colours['paper']};\n{light}\n}}\n"
+        f"@media screen and (prefers-color-scheme: dark) {{\n  :root {{\n{dark}\n  }}\n}}\n"
+        f"@media print {{\n  :root {{\n{on_paper}\n  }}\n}}"
+    )
+
+
+def _section(name: str, title: str, note: str, inside: str) -> str:
+    noted = f'\n<p class="note">{escape(note)}</p>' if note else ""
+    headed = f'<section id="{name}" aria-labelledby="{name}-title">\n<h2 id="{name}-title">{escape(title)}</h2>'
+    return f"{headed}{noted}\n{inside}\n</section>"
+
+
+def _contents(plan: LessonPlan) -> str:
+    words = wording()["page"]
+    links = [(name, words[name]) for name in ("look", "compare", "alone")]
+    links += [(f"card-{word.slug}", word.text) for word in plan.words]
+    links += [("key", words["key"])]
+    return "\n".join(f'<li><a href="#{name}">{escape(text)}</a></li>' for name, text in links)
+
+
+def _missing(what: str) -> str:
+    return f'<p class="missing">{escape(_filled(wording()["film"]["missing"], what=what))}</p>'
+
+
+def _picture(
+    files: Mapping[str, str],
+    alt: str,
+    size: tuple[int, int],
+    least_rem: int,
+    links: Sequence[str],
+    middle: bool = False,
+) -> str:
+    """A picture in a frame that scrolls by itself where the screen is too narrow to read it.
+
+    The PNG is shown, for the SVG of eight side views takes long to draw on a telephone; both can be kept.
+    """
+    named = escape(alt, quote=True)
+    image = f'<img src="{files["png"]}" alt="{named}" width="{size[0]}" height="{size[1]}">'
+    kind = "scroll middle" if middle else "scroll"
+    frame = f'<div class="{kind}" style="--least: {least_rem}rem" data-name="{escape(links[0], quote=True)}">'
+    return f'{frame}{image}</div>\n<p class="take">{_take([(files["svg"], links[0]), (files["png"], links[1])])}</p>'
+
+
+def _take(files: Sequence[tuple[str, str]]) -> str:
+    label = escape(wording()["field"]["take"])
+    return f"{label}: " + " · ".join(f'<a href="{path}">{escape(text)}</a>' for path, text in files)
+
+
+def _stills(plan: LessonPlan, made: Mapping[str, Made]) -> str:
+    words = wording()["film"]
+    parts = []
+    for shown in plan.sounds:
+        part, entry = made[shown.slug], shown.entry
+        if part.still is None:
+            parts.append(_missing(f"{words['picture_svg']}: {entry.symbol}"))
+            continue
+        cue = part.key.text if part.key else ""
+        alt = _filled(wording()["alt"]["still"], sound=entry.symbol, name=entry.name, cue=cue)
+        links = (words["picture_svg"], words["picture_png"])
+        parts.append(f"<figure>{_picture(part.still, alt, (1600, 1200), 34, links, middle=True)}</figure>")
+    return f'<div class="pictures">\n{chr(10).join(parts)}\n</div>'
+
+
+def _pair(plan: LessonPlan, pair: Compared | None) -> str:
+    words = wording()["film"]
+    a, b = (s.entry.symbol for s in plan.sounds)
+    if pair is None:
+        return _missing(words["pair_svg"])
+    alt = _filled(wording()["alt"]["pair"], a=a, b=b, statement=pair.statement)
+    picture = _picture(pair.files, alt, (1600, 1100), 48, (words["pair_svg"], words["pair_png"]))
+    return f'<figure class="compare">{picture}</figure>'
+
+
+def _sound(shown: LessonSound, made: Made, look: PageLook) -> str:
+    entry, names = shown.entry, wording()["field"]
+    fields = [(names["name"], escape(entry.name)), (names["example"], escape(entry.keyword))]
+    return _card(shown.slug, _ipa(entry.symbol, "sound"), f"[{entry.symbol}]", fields, made, look)
+
+
+def _word(word: LessonWord, made: Made, look: PageLook) -> str:
+    names, places = wording()["field"], wording()["places"]
+    said = f'<span class="said">{_ipa(word.utterance.transcription, "ipa breaks")}</span>'
+    fields = [(names["said"], said)]
+    where = "<br>".join(f"{_ipa(s.key, 'sound')} {escape(places[s.place])}" for s in word.shown)
+    fields.append((names["where"], where))
+    lines = list(dict.fromkeys(line for s in word.shown for line in s.why))
+    why = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    fields.append((names["why"], f'<ul class="why">{why}</ul>'))
+    if word.partner:
+        fields.append((names["pair"], f"{escape(word.text)} / {escape(word.partner)}"))
+    return _card(word.slug, escape(word.text), word.text, fields, made, look)
+
+
+def _card(
+    slug: str, heading: str, what: str, fields: Sequence[tuple[str, str]], made: Made, look: PageLook
+) -> str:
+    rows = "\n".join(f"<div><dt>{escape(name)}</dt><dd>{value}</dd></div>" for name, value in fields)
+    return "\n".join(
+        [
+            f'<article class="card" id="card-{slug}" aria-labelledby="card-{slug}-title">',
+            f'<div class="words">\n<h3 id="card-{slug}-title">{heading}</h3>',
+            f'<dl class="fields">\n{rows}\n</dl>\n</div>',
+            f'<div class="film">\n{_film(what, made, look)}\n</div>',
+            f'<div class="strip">\n{_strip(what, made)}\n</div>',
+            "</article>",
+        ]
+    )
+
+
+def _film(what: str, made: Made, look: PageLook) -> str:
+    words = wording()["film"]
+    if made.film is None:
+        return _missing(f"{words['film']}: {what}")
+    label = _filled(words["label"], what=what, speed=speed_words(look.speed))
+    # a page opened from a disk may not load a captions file, so the track carries its text itself
+    track = base64.b64encode(made.vtt.encode()).decode("ascii")
+    tools = json.dumps(
+        {
+            "title": words["rates_title"],
+            "rates": words["rates"],
+            "back": words["back"],
+            "on": words["on"],
+            "frame_s": 1 / look.fps,
+        },
+        ensure_ascii=False,
+    )
+    poster = f' poster="{made.poster}"' if made.poster else ""
+    steps = "\n".join(
+        f'<li><span class="ms">{_minus(cue.speech_ms)} ms</span>{_ipa(cue.symbol, "sound")}'
+        f"<span>{escape(cue.text)}</span></li>"
+        for cue in made.cues
+    )
+    files = [(made.film, words["film"])]
+    if made.captions:
+        files.append((made.captions, words["captions"]))
+    return "\n".join(
+        [
+            f'<video controls preload="none" playsinline muted style="--wide: {look.size[0]}; --high: {look.size[1]}"'
+            f'{poster} aria-label="{escape(label, quote=True)}">',
+            f'<source src="{made.film}" type="video/mp4">',
+            f'<track kind="captions" srclang="en-US" label="{escape(words["captions_label"], quote=True)}" '
+            f'src="data:text/vtt;charset=utf-8;base64,{track}">',
+            f'<p>{escape(words["instead"])} <a href="{made.film}">{escape(made.film)}</a>.</p>',
+            "</video>",
+            f'<div class="tools" role="group" aria-label="{escape(words["rates_title"] + ": " + what, quote=True)}" '
+            f'data-words="{escape(tools, quote=True)}"></div>',
+            f'<details>\n<summary>{escape(words["steps"])}</summary>\n<ol class="steps">\n{steps}\n</ol>\n</details>',
+            f'<p class="take">{_take(files)}</p>',
+        ]
+    )
+
+
+def _minus(ms: int) -> str:
+    return str(ms).replace("-", "\u2212")
+
+
+def _strip(what: str, made: Made) -> str:
+    words = wording()["film"]
+    if made.strip is None:
+        return _missing(f"{words['strip_svg']}: {what}")
+    moments = ", ".join(made.moments)
+    alt = _filled(wording()["alt"]["strip"], what=what, moments=moments)
+    few = len(made.moments) <= FEW_MOMENTS
+    links = (words["strip_svg"], words["strip_png"])
+    return f"<figure>{_picture(made.strip, alt, (1600, 660), 56, links, middle=few)}</figure>"
+
+
+def _key(made: Iterable[Made]) -> str:
+    words, page_words = wording(), wording()["page"]
+    marks = [(_data(f"marks/{row['drawing']}.svg"), row["name"], row["means"]) for row in words["mark"]]
+    drawn = {kind for part in made for kind in part.pictograms}
+    small = [(pictogram(kind), means, "") for kind, means in words["pictograms"].items() if kind in drawn]
+    return "\n".join(
+        f'<h3>{escape(title)}</h3>\n<ul class="marks">\n{_marks(rows)}\n</ul>'
+        for title, rows in ((page_words["key_marks"], marks), (page_words["key_pictograms"], small))
+        if rows
+    )
+
+
+def _marks(rows: Sequence[tuple[str, str, str]]) -> str:
+    def told(name: str, means: str) -> str:
+        return f"<strong>{escape(name)}</strong><br>{escape(means)}" if means else escape(name)
+
+    return "\n".join(f"<li>{drawing}<p>{told(name, means)}</p></li>" for drawing, name, means in rows)
+
+
+def _footer() -> str:
+    words = wording()["page"]
+    caution = "\n".join(f"<p>{escape(line)}</p>" for line in words["caution"])
+    return "\n".join(
+        [
+            f"<section>\n<h2>{escape(words['caution_title'])}</h2>\n{caution}\n</section>",
+            f"<section>\n<h2>{escape(words['licences_title'])}</h2>",
+            f"<p>{escape(words['made_by'])}</p>",
+            f"<p>{escape(words['dictionary'])}</p>",
+            f'<p>{escape(words["typeface"])} <a href="fonts/OFL.txt">{escape(words["typeface_link"])}</a>.</p>',
+            "</section>",
+        ]
+    )

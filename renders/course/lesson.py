@@ -1,0 +1,211 @@
+"""The lesson folder: stills, comparison, strips, films with captions and a page, built whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import sys
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from articulators.errors import SurroundingsError, TractError
+from renders import comparison, encode, film, frame, still, strip
+from renders.course import captions
+from renders.course.index_page import Compared, Made, PageLook, page
+from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
+from renders.outputs import fresh_folder
+from renders.style import load
+from renders.wording import state
+from vocaltract.motion.playback import Playback, constant
+from vocaltract.motion.timeline import Timeline
+
+FONT_FILES = ("Andika-Regular.ttf", "Andika-Bold.ttf", "OFL.txt")
+PICTOGRAM_STEP_S = 0.002
+STRIP_PX, PAIR_PX = (1600, 660), (1600, 1100)
+_FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
+FOLDERS = ("stills", "pair", "strips", "films", "posters", "fonts")
+# failures of the disk that every later file would meet too
+HOPELESS = (errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO)
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One sound or word to be drawn, with its timeline and the moment that shows it best."""
+
+    item: LessonSound | LessonWord
+    shown: Timeline
+    playback: Playback
+    key_s: float
+
+    @property
+    def called(self) -> str:
+        """The sound in brackets or the text."""
+        return f"[{self.item.entry.symbol}]" if isinstance(self.item, LessonSound) else f"'{self.item.text}'"
+
+
+def write_lesson(
+    a: str,
+    b: str,
+    out: Path,
+    *,
+    words: Sequence[str] = (),
+    size: tuple[int, int] = (frame.WIDTH, frame.HEIGHT),
+    fps: float = 30,
+    speed: float = 0.5,
+    style: str = "light",
+    force: bool = False,
+    progress: Progress | None = None,
+) -> dict[str, Any]:
+    """Write the folder that teaches two sounds.
+
+    words         words or phrases; none: six are chosen
+    size, fps     of the films; speed 1 is natural
+    progress      called with frames drawn and frames in all
+    Returns what was made: words, frames, files, notes, and `failed`, the parts that could not be made (the
+    rest of the folder is whole). BadInput before anything is written; SurroundingsError where the disk fails.
+    """
+    plan = plan_lesson(a, b, words)
+    encode.check_size(*size)
+    encode.check_fps(fps)
+    constant(1.0, speed)
+    load(style)
+    look = PageLook(style, size, fps, speed)
+    with fresh_folder(out, force) as folder:
+        for name in FOLDERS:
+            (folder / name).mkdir()
+        failed = _build(plan, folder, look, progress)
+        files = sorted(p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file())
+    return {"words": [w.text for w in plan.words], "files": files, "notes": list(plan.notes), "failed": failed}
+
+
+def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | None) -> list[str]:
+    """Everything but the folder itself; gives the parts that failed."""
+    failed: list[str] = []
+    items: list[LessonSound | LessonWord] = [*plan.sounds, *plan.words]
+    parts = [_part(item, look.speed) for item in items]
+    counts = [len(part.playback.frame_times_s(look.fps)) for part in parts]
+    made: dict[str, Made] = {}
+    before = 0
+    for part, count in zip(parts, counts, strict=True):
+        drawn = _told(progress, before, sum(counts))
+        made[part.item.slug] = _draw(part, folder, look, failed, drawn)
+        drawn(count)
+        before += count
+    symbols = [s.entry.symbol for s in plan.sounds]
+    pair = _two_kinds("pair", plan.slug)
+    compared = None
+    with _trying(f"comparison of {symbols[0]} and {symbols[1]}", failed, _in(folder, pair)):
+        for path in _in(folder, pair):
+            told = comparison.write_pair(symbols[0], symbols[1], path, style=look.style, size=PAIR_PX)
+        compared = Compared(pair, str(told["statement"]))
+    if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
+        raise SurroundingsError(f"nothing could be made: {failed[0]}")
+    source = resources.files("renders").joinpath("data/fonts")
+    for name in FONT_FILES:
+        (folder / "fonts" / name).write_bytes(source.joinpath(name).read_bytes())
+    (folder / "index.html").write_text(
+        page(plan, made, compared, look), encoding="utf-8", newline="\n"
+    )
+    return failed
+
+
+def _part(item: LessonSound | LessonWord, speed: float) -> Part:
+    if isinstance(item, LessonSound):
+        shown = film.timeline_of_sound(item.entry)
+        key_s = still.key_time_s(shown)
+    else:
+        shown = film.timeline_of_text(item.text)
+        span = shown.spans[item.shown[0].position]
+        key_s = still.key_time_s(replace(shown, spans=(span,)))
+    return Part(item, shown, film.playback_of(shown, speed, dwell=False), key_s)
+
+
+def _told(progress: Progress | None, before: int, total: int) -> Callable[[int], None]:
+    def told(done: int) -> None:
+        if progress is not None:
+            progress(before + done, total)
+
+    return told
+
+
+@contextlib.contextmanager
+def _trying(what: str, failed: list[str], files: Iterable[Path] = ()) -> Iterator[None]:
+    """A part that fails is named and its files are taken away; what would stop every other part is raised."""
+    try:
+        yield
+    except Exception as error:
+        for file in files:
+            file.unlink(missing_ok=True)
+        cause = error if isinstance(error, OSError) else error.__cause__ or error.__context__
+        if isinstance(cause, OSError) and cause.errno in HOPELESS:
+            raise
+        if sys.flags.dev_mode and not isinstance(error, TractError):
+            raise
+        failed.append(f"{what} ({' '.join(str(error).split()) or type(error).__name__})")
+
+
+def _draw(
+    part: Part, folder: Path, look: PageLook, failed: list[str], drawn: Callable[[int], None]
+) -> Made:
+    """The pictures, film and captions of one sound or word."""
+    slug, called = part.item.slug, part.called
+    found = captions.cues(part.shown, part.playback, look.fps)
+    key = next((cue for cue in found if cue.end_s > part.key_s / look.speed), None)
+    made = Made(cues=found, key=key)
+    if isinstance(part.item, LessonSound):
+        files = _two_kinds("stills", slug)
+        with _trying(f"side view of {called}", failed, _in(folder, files)):
+            for path in _in(folder, files):
+                still.write_still(part.item.entry.symbol, path, labels="plain", style=look.style)
+            made = replace(made, still=files)
+    files = _two_kinds("strips", slug)
+    with _trying(f"strip of {called}", failed, _in(folder, files)):
+        for path in _in(folder, files):
+            told = strip.write_strip_of(part.shown, path, style=look.style, size=STRIP_PX)
+        made = replace(made, strip=files, moments=tuple(m["label"] for m in told["moments"]))
+    files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
+    with _trying(f"film of {called}", failed, _in(folder, files)):
+        film.write_film(
+            part.shown,
+            folder / files["mp4"],
+            speed=look.speed,
+            size=look.size,
+            fps=look.fps,
+            style=look.style,
+            progress=lambda done, _: drawn(done),
+        )
+        text = captions.webvtt(captions.joined(found, wording()["captions"]["least_s"]))
+        (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
+        _write_poster(part, folder / files["png"], look)
+        made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
+    return replace(made, pictograms=_pictograms(part))
+
+
+def _pictograms(part: Part) -> frozenset[str]:
+    """The kinds of pictograms that a film and a strip show; a burst is too short for every frame to meet it."""
+    states = (state(part.shown, float(t)) for t in np.arange(0.0, part.shown.duration_s, PICTOGRAM_STEP_S))
+    return frozenset(row.icon for now in states for row in (now.contact, now.air, now.voice))
+
+
+def _two_kinds(place: str, slug: str) -> dict[str, str]:
+    return {kind: f"{place}/{slug}.{kind}" for kind in ("svg", "png")}
+
+
+def _in(folder: Path, files: Mapping[str, str]) -> list[Path]:
+    return [folder / path for path in files.values()]
+
+
+def _write_poster(part: Part, path: Path, look: PageLook) -> None:
+    """The frame of the film that shows the sound best."""
+    from PIL import Image
+
+    still_time = Playback(np.array([0.0, 1.0]), np.full(2, part.key_s), part.playback.dwells)
+    drawn = next(film.frames(part.shown, still_time, look.speed, look.fps, load(look.style), look.size))
+    Image.fromarray(drawn[..., :3]).save(path, optimize=True)

@@ -1,0 +1,212 @@
+"""What a lesson on two sounds holds, in teaching order; no pixels and no files here."""
+
+from __future__ import annotations
+
+import tomllib
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import Any
+
+from articulators.errors import BadInput
+from renders.outputs import unique_slugs
+from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.words import practice
+from vocaltract.words.transcribe import read
+from vocaltract.words.utterance import Sound, Utterance
+
+WORDS_CHOSEN = 6
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSound:
+    """One of the two sounds where it stands in a word.
+
+    key       the sound of the lesson, an inventory key
+    position  which sound of the utterance it is, from 0
+    place     initial, medial, final, held (a stop before another stop), cluster, flapped, or, for vowels,
+              initial, inside, final
+    why       plain lines from the rules that made it what it is there
+    """
+
+    key: str
+    position: int
+    place: str
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonWord:
+    """A word or phrase: how it is said, what it shows, the other word of a minimal pair, its file name."""
+
+    text: str
+    utterance: Utterance
+    shown: tuple[ShownSound, ...]
+    partner: str | None
+    slug: str
+
+
+@dataclass(frozen=True, slots=True)
+class LessonSound:
+    """A sound said by itself, and its file name."""
+
+    entry: SoundEntry
+    slug: str
+
+
+@dataclass(frozen=True, slots=True)
+class LessonPlan:
+    """The two sounds, then the words in teaching order. Slugs are unique over all; ``slug`` names the pair."""
+
+    sounds: tuple[LessonSound, LessonSound]
+    words: tuple[LessonWord, ...]
+    slug: str
+    notes: tuple[str, ...] = ()
+
+
+@cache
+def wording() -> Mapping[str, Any]:
+    """Every text of the lesson page. Source: data/wording.toml."""
+    text = resources.files("renders.course").joinpath("data/wording.toml").read_text(encoding="utf-8")
+    return MappingProxyType(tomllib.loads(text))
+
+
+def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
+    """The plan of a lesson on two sounds.
+
+    a, b   symbols or aliases of the inventory
+    words  words or phrases to use, in this order; none: six are chosen from the practice words
+    Raises BadInput for an unknown sound, twice the same, a word that cannot be read, and a word that holds
+    neither sound as itself (t and d between vowels are flaps: such a word does not show t or d).
+    """
+    first, second = sound(a), sound(b)
+    if first.symbol == second.symbol:
+        raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
+    keys = first.symbol, second.symbol
+    notes: list[str] = []
+    found: list[tuple[str, Utterance, tuple[ShownSound, ...]]] = []
+    for text, position in _texts(keys, words, notes):
+        utterance = read(text)
+        found.append((text, utterance, _shown(text, utterance, keys, position)))
+    if not found:
+        raise BadInput(f"no practice word is known for {keys[0]} or {keys[1]}; give words with --word")
+    named = unique_slugs(
+        [f"sound {keys[0]}", f"sound {keys[1]}", f"{keys[0]} and {keys[1]}", *(text for text, *_ in found)]
+    )
+    made = tuple(
+        LessonWord(text, utterance, shown, _partner(text, utterance, found, keys), slug)
+        for (text, utterance, shown), slug in zip(found, named[3:], strict=True)
+    )
+    sounds = LessonSound(first, named[0]), LessonSound(second, named[1])
+    return LessonPlan(sounds, made, named[2], tuple(notes))
+
+
+def _texts(
+    keys: tuple[str, str], words: Sequence[str], notes: list[str]
+) -> list[tuple[str, int | None]]:
+    """Texts with the position that each is to show, where that is known."""
+    if not words:
+        return [(w.text, w.position) for w in practice.lesson_words(*keys, total=WORDS_CHOSEN)]
+    chosen: dict[str, str] = {}
+    for word in words:
+        text = " ".join(unicodedata.normalize("NFC", word).split())
+        if text.casefold() in chosen:
+            notes.append(f"'{text}' was given twice; it is shown once")
+        chosen.setdefault(text.casefold(), text)
+    return [(text, None) for text in chosen.values()]
+
+
+def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
+    """Which of the two sounds this is, said as itself; dark l and voiced h are the usual l and h there."""
+    if said.target in keys:
+        return said.target
+    if said.target in wording()["usual_forms"]["targets"] and said.phoneme in keys:
+        return said.phoneme
+    return None
+
+
+def _shown(
+    text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
+) -> tuple[ShownSound, ...]:
+    found: dict[str, ShownSound] = {}
+    order = {place: i for i, place in enumerate(wording()["places"])}
+    for i, said in enumerate(utterance.sounds):
+        key = _key_of(said, keys)
+        if key is None:
+            continue
+        here = ShownSound(key, i, _place(utterance, i), _why(utterance, i))
+        there = found.get(key)
+        if i == position or (
+            there is None or (there.position != position and order[here.place] < order[there.place])
+        ):
+            found[key] = here
+    if not found:
+        raise _refused(text, utterance, keys)
+    return tuple(sorted(found.values(), key=lambda s: (s.position != position, s.position)))
+
+
+def _refused(text: str, utterance: Utterance, keys: tuple[str, str]) -> BadInput:
+    example = next(iter(practice.lesson_words(*keys, total=1)), None)
+    such = f", such as '{example.text}'" if example else ""
+    for said in utterance.sounds:
+        if said.phoneme in keys:
+            other = sound(said.target)
+            called = "a flap, one quick tap" if other.manner == "tap" else f"a {other.name}"
+            return BadInput(
+                f"word '{text}': its {said.phoneme} is {called} [{said.symbol}], not {said.phoneme} itself; "
+                f"give a word where {keys[0]} or {keys[1]} is said as itself{such}"
+            )
+    return BadInput(
+        f"word '{text}' {utterance.transcription} has neither {keys[0]} nor {keys[1]}; "
+        f"give a word that has one of them{such}"
+    )
+
+
+def _place(utterance: Utterance, i: int) -> str:
+    sounds = utterance.sounds
+    here = sounds[i]
+    before = sounds[i - 1] if i and sounds[i - 1].word == here.word else None
+    after = sounds[i + 1] if i + 1 < len(sounds) and sounds[i + 1].word == here.word else None
+    if here.target == "ɾ":
+        return "flapped"
+    if "unreleased" in here.features and i + 1 < len(sounds):
+        return "held"
+    if before is None:
+        return "initial" if after is None or after.is_vowel or here.is_vowel else "cluster"
+    if after is None:
+        return "final" if before.is_vowel or here.is_vowel else "cluster"
+    if here.is_vowel:
+        return "inside"
+    return "medial" if before.is_vowel and after.is_vowel else "cluster"
+
+
+def _why(utterance: Utterance, i: int) -> tuple[str, ...]:
+    """The rules that fired on the sound, and those on its neighbours that it is the reason for."""
+    table = wording()["neighbours"]
+    sounds = utterance.sounds
+    lines = [rule.plain for rule in sounds[i].rules]
+    for at, names in ((i - 1, table["before"]), (i + 1, table["after"])):
+        if 0 <= at < len(sounds):
+            lines += [rule.plain for rule in sounds[at].rules if rule.name in names]
+    return tuple(dict.fromkeys(lines)) or (wording()["why"]["as_alone"],)
+
+
+def _partner(
+    text: str,
+    utterance: Utterance,
+    found: Sequence[tuple[str, Utterance, tuple[ShownSound, ...]]],
+    keys: tuple[str, str],
+) -> str | None:
+    """Another text of the lesson that differs in one sound only, the two of the lesson."""
+    mine = [said.phoneme for said in utterance.sounds]
+    for other, said, _ in found:
+        theirs = [s.phoneme for s in said.sounds]
+        if other == text or len(mine) != len(theirs):
+            continue
+        differing = [{x, y} for x, y in zip(mine, theirs, strict=True) if x != y]
+        if differing == [set(keys)]:
+            return other
+    return None
