@@ -7,22 +7,20 @@ from pathlib import Path as FilePath
 from typing import Any, TypeAlias
 
 from renders import anatomy, insets, marks, painter
-from renders.film import fitted, timeline_of_sound, timeline_of_text
+from renders.film import fitted
 from renders.fitting import block, broken, size_for
 from renders.overlay import overlay_layers, second_stroke, solid_width
 from renders.pair_tracks import Row, Span, tracks_layer
+from renders.pair_words import Said, chosen
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moment, side_layers
-from renders.still_burst import brief_burst
 from renders.statement import Statement, degree, noun, statement, texts
+from renders.still_burst import brief_burst
 from renders.style import Style, load
 from renders.typeface import width
 from renders.view import View
 from vocaltract.difference import Difference, SoundMeasures, difference, middle_s
-from vocaltract.motion.schedule import Span as SoundSpan
-from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry, sound
-from vocaltract.words.practice import MinimalPair, pairs
 
 WIDTH, HEIGHT = 1600, 1100
 EDGE = 24.0
@@ -33,106 +31,73 @@ BLEED = 20.0  # side views reach beyond their window, so that their round corner
 INSET = (168.0, 124.0)
 
 
-LIPS_ROUNDER, LIPS_WIDER_MM, LIPS_MOVED_MM = 0.2, 2.0, 4.0  # from here on the lips are shown, not the folds
-TRIED = 6  # pairs of words looked at before the best is taken as it is
-COLOURS = ("lateral approximant", "approximant", "nasal")
 Box: TypeAlias = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
-class Said:
-    """A sound where it is said for the comparison: its word ("" for the sound alone), timeline and span."""
+class Compared:
+    """All that a comparison draws: both sounds, what was measured and is said, and the moments shown.
 
-    entry: SoundEntry
-    word: str
-    timeline: Timeline
-    index: int
+    held   both in their hold, for what is the same or for the two outlines
+    shown  both where they differ
+    """
 
-    @property
-    def span(self) -> SoundSpan:
-        return self.timeline.spans[self.index]
+    said: tuple[Said, Said]
+    measures: tuple[SoundMeasures, SoundMeasures]
+    d: Difference
+    told: Statement
+    position: str
+    held: tuple[Moment, Moment]
+    shown: tuple[Moment, Moment]
 
 
-def write_pair(a: str, b: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)) -> dict[str, Any]:
+def write_pair(
+    a: str, b: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+) -> dict[str, Any]:
     """Write the comparison of two sounds to .svg, .pdf or .png; returns what it says.
 
     Both are shown in a minimal pair of words where English has one, else by themselves. BadInput for an unknown
     sound, twice the same one, an unknown style or ending.
     """
-    first, second, position = chosen(sound(a), sound(b))
     look = load(style)
-    picture, told = _composed(first, second, position, look)
-    painter.save(fitted(picture, size), out, look)
-    words = [first.word or f"[{first.entry.symbol}]", second.word or f"[{second.entry.symbol}]"]
-    return {"position": position, "words": words, "statement": told.plain, "technical": told.technical}
+    pair = compared(sound(a), sound(b))
+    painter.save(fitted(drawn(pair, look), size), out, look)
+    words = [said.word or f"[{said.entry.symbol}]" for said in pair.said]
+    return {"position": pair.position, "words": words, "statement": pair.told.plain, "technical": pair.told.technical}
 
 
-def pair_picture(a: SoundEntry, b: SoundEntry, style: Style) -> Picture:
-    """The comparison at 1600 x 1100 px."""
-    return _composed(*chosen(a, b), style)[0]
+def compared(a: SoundEntry, b: SoundEntry) -> Compared:
+    """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
+    first, second, position = chosen(a, b)
+    said = (first, second)
+    d = difference(first.timeline, second.timeline, (first.index, second.index))
+    told = statement(d, a, b, position)
+    measures = (d.first, d.second)
 
+    def at(times: tuple[float, float]) -> tuple[Moment, Moment]:
+        return moment(first.timeline, times[0]), moment(second.timeline, times[1])
 
-def chosen(a: SoundEntry, b: SoundEntry) -> tuple[Said, Said, str]:
-    """Both sounds in the words of a minimal pair, and the position they have there; "alone" where there is none."""
-    for where in _positions(a, b):
-        spare = None
-        for pair in pairs(a.symbol, b.symbol, where)[:TRIED]:
-            found = _said(pair, a, b)
-            if found is not None and not _coloured(found[0]):
-                return (*found, where)
-            spare = spare or found
-        if spare is not None:
-            return (*spare, where)
-    alone = (Said(e, "", timeline_of_sound(e), 0) for e in (a, b))
-    return next(alone), next(alone), "alone"
-
-
-def _positions(a: SoundEntry, b: SoundEntry) -> tuple[str, ...]:
-    if a.kind == b.kind == "vowel":
-        return ("medial", "initial", "final")
-    if "vowel" in (a.kind, b.kind):
-        return ()
-    if "ŋ" in (a.symbol, b.symbol):
-        return ("final", "medial")
-    return ("initial", "final", "medial", "cluster")
-
-
-def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry) -> tuple[Said, Said] | None:
-    """The two words as timelines, where each really holds its sound."""
-    found = []
-    for entry, word in ((a, pair.first), (b, pair.second)):
-        shown = timeline_of_text(word.text)
-        if word.position >= len(shown.spans) or shown.spans[word.position].entry.symbol != entry.symbol:
-            return None
-        found.append(Said(entry, word.text, shown, word.position))
-    return found[0], found[1]
-
-
-def _coloured(said: Said) -> bool:
-    """Whether the sound is a vowel beside one that colours it: it would be shown in another shape than its own."""
-    beside = [s.entry for s in said.timeline.spans if abs(s.index - said.index) == 1]
-    return said.entry.kind == "vowel" and any(e.manner in COLOURS for e in beside)
-
-
-def _composed(a: Said, b: Said, position: str, style: Style) -> tuple[Picture, Statement]:
-    d = difference(a.timeline, b.timeline, (a.index, b.index))
-    told = statement(d, a.entry, b.entry, position)
-    times = look_s(a, d.first, d, told.kind), look_s(b, d.second, d, told.kind)
-    now = tuple(brief_burst(s.timeline, moment(s.timeline, t)) for s, t in zip((a, b), times, strict=True))
-    layers = [_ground(style), _heading(told, style)]
-    boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
+    looked = at((look_s(first, d.first, d, told.kind), look_s(second, d.second, d, told.kind)))
     if d.moved:
-        held = moment(a.timeline, d.first.middle_s), moment(b.timeline, d.second.middle_s)
-        layers += _overlay_card(a, b, held, boxes[0], style)
+        held = at((d.first.middle_s, d.second.middle_s))
     else:
-        layers += _same_card(a, b, d, told, boxes[0], style)
-    both = ((a, now[0], d.first, d.second), (b, now[1], d.second, d.first))
-    captions = [_caption(said, shown, m, n, told.kind) for said, shown, m, n in both]
-    for i, (said, shown, _, _) in enumerate(both):
-        layers += _card(said, shown, captions[i], _by_lips(d), boxes[i + 1], style)
-    layers += [_tracks(a, b, d, told, style), _foot(a, b, style)]
+        held = at((look_s(first, d.first, d, "held"), look_s(second, d.second, d, "held")))
+    shown = (brief_burst(first.timeline, looked[0]), brief_burst(second.timeline, looked[1]))
+    return Compared(said, measures, d, told, position, held, shown)
+
+
+def drawn(pair: Compared, style: Style) -> Picture:
+    """The comparison at 1600 x 1100 px."""
+    (a, b), told = pair.said, pair.told
+    layers = [Layer("ground", (Fill(Path.rectangle(*TRACKS, 14), "panel"),), moves=False), _heading(told)]
+    boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
+    layers += (_overlay_card if pair.d.moved else _same_card)(pair, boxes[0], style)
+    for i in (0, 1):
+        caption = _caption(pair.said[i], pair.shown[i], pair.measures[i], pair.measures[1 - i], told.kind)
+        layers += _card(pair.said[i], pair.shown[i], caption, _by_lips(pair.d), boxes[i + 1], style)
+    layers += [_tracks(pair, style), _foot(a, b)]
     title = f"{a.entry.symbol} and {b.entry.symbol} compared"
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip()), told
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip())
 
 
 def _by_lips(d: Difference) -> bool:
@@ -140,7 +105,9 @@ def _by_lips(d: Difference) -> bool:
     if d.voice or "lips" not in d.moved:
         return False
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
-    return abs(d.first.lips_round - d.second.lips_round) > LIPS_ROUNDER or opening > LIPS_WIDER_MM or d.lips_mm > LIPS_MOVED_MM
+    rounder = abs(d.first.lips_round - d.second.lips_round)
+    least = texts()["limit"]
+    return rounder > least["rounder"] or opening > least["lips_wider_mm"] or d.lips_mm > least["lips_moved_mm"]
 
 
 def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
@@ -166,12 +133,7 @@ def zero_s(said: Said, released: bool) -> float:
     return said.span.hold_s[1]
 
 
-def _ground(style: Style) -> Layer:
-    ops: list[Op] = [Fill(Path.rectangle(*TRACKS, 14), "panel")]
-    return Layer("ground", tuple(ops), moves=False)
-
-
-def _heading(told: Statement, style: Style) -> Layer:
+def _heading(told: Statement) -> Layer:
     room = WIDTH - 2 * EDGE - 20
     x = EDGE + 10
     ops: list[Op] = [Text(told.title, x, 54, size_for(told.title, room, 38, "bold"), "ink", "bold")]
@@ -213,7 +175,9 @@ def _frame(
     wide = width(tag, size, "bold") + 26
     pill = Path.rectangle(x + w - 16 - wide, y + 13, wide, 33, 16)
     tag_ops: list[Op] = [Fill(pill, "focus")] if filled else [Stroke(pill, "ink", 2.0)]
-    tag_ops.append(Text(tag, x + w - 16 - wide / 2, y + 29.5, size, "on_focus" if filled else "ink", "bold", anchor="middle", baseline="middle"))
+    colour = "on_focus" if filled else "ink"
+    middle = x + w - 16 - wide / 2
+    tag_ops.append(Text(tag, middle, y + 29.5, size, colour, "bold", anchor="middle", baseline="middle"))
     room = w - wide - 60
     big = size_for(symbols, room, 44, "bold")
     ops: list[Op] = [*tag_ops, Text(symbols, x + 18, y + 30, big, "ink", "bold", baseline="middle")]
@@ -224,8 +188,10 @@ def _frame(
     foot = y + h - CARD_FOOT / 2
     ops.append(Text(caption, x + w / 2, foot, size_for(caption, w - 28, 23), "ink", anchor="middle", baseline="middle"))
     top, bottom = y + CARD_HEAD, y + h - CARD_FOOT
-    ops += [Stroke(Path.line([[x, at], [x + w, at]]), "rule", style.line("rule"), opacity=0.6, cap="butt") for at in (top, bottom)]
-    ops.append(Stroke(card, "rule", style.line("rule")))
+    rule = style.line("rule")
+    for at in (top, bottom):
+        ops.append(Stroke(Path.line([[x, at], [x + w, at]]), "rule", rule, opacity=0.6, cap="butt"))
+    ops.append(Stroke(card, "rule", rule))
     return under, Layer("card", tuple(ops))
 
 
@@ -235,11 +201,10 @@ def _cut(layers: list[Layer], box: Box) -> list[Layer]:
     return [Layer(layer.name, (Group(layer.ops, clip=window),), layer.moves) for layer in layers]
 
 
-def _same_card(a: Said, b: Said, d: Difference, told: Statement, box: Box, style: Style) -> list[Layer]:
+def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
+    (a, b), told = pair.said, pair.told
     view = _view(box)
-    shown = _weaker(
-        moment(a.timeline, look_s(a, d.first, d, "held")), moment(b.timeline, look_s(b, d.second, d, "held"))
-    )
+    shown = _weaker(*pair.held)
     folds = view.px([0.0, marks.folds_height_mm(shown.section) + 5.0])[1]
     x, y, w, _ = view.box
     air = marks.air_layer(shown.section, shown.channel, shown.airway, shown.state, view, style)
@@ -257,13 +222,13 @@ def _same_card(a: Said, b: Said, d: Difference, told: Statement, box: Box, style
 def _weaker(a: Moment, b: Moment) -> Moment:
     """The first moment with no more pressure, flow and voice than both have."""
     flow = min(a.state.mouth_ml_s, b.state.mouth_ml_s)
-    state = replace(
-        a.state, pressure=min(a.state.pressure, b.state.pressure), mouth_ml_s=flow, voice=0.0, breath=0.0, burst=0.0, voiced_contact=False
-    )
-    return replace(a, state=state)
+    pressure = min(a.state.pressure, b.state.pressure)
+    quiet = replace(a.state, voice=0.0, breath=0.0, burst=0.0, voiced_contact=False)
+    return replace(a, state=replace(quiet, pressure=pressure, mouth_ml_s=flow))
 
 
-def _overlay_card(a: Said, b: Said, held: tuple[Moment, Moment], box: Box, style: Style) -> list[Layer]:
+def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
+    (a, b), held = pair.said, pair.held
     view = _view(box)
     side = [anatomy.fixed_layer(a.timeline.head, view, style)]
     side += overlay_layers(held[0], held[1], view, style, texts()["layout"]["near_mm"])
@@ -283,9 +248,7 @@ def _overlay_card(a: Said, b: Said, held: tuple[Moment, Moment], box: Box, style
     return [under, *_cut(side, box), Layer("key", tuple(ops)), over]
 
 
-def _card(
-    said: Said, shown: Moment, caption: str, lips: bool, box: Box, style: Style
-) -> list[Layer]:
+def _card(said: Said, shown: Moment, caption: str, lips: bool, box: Box, style: Style) -> list[Layer]:
     view = _view(box)
     side = [anatomy.fixed_layer(said.timeline.head, view, style), *side_layers(shown, view, style)]
     word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
@@ -359,7 +322,8 @@ def _air(said: Said, shown: Moment) -> str:
     return str(say["air_breath" if state.voice < 0.5 else "air_flows"])
 
 
-def _tracks(a: Said, b: Said, d: Difference, told: Statement, style: Style) -> Layer:
+def _tracks(pair: Compared, style: Style) -> Layer:
+    (a, b), d = pair.said, pair.d
     released = d.first.release_s is not None and d.second.release_s is not None
     vowels = a.entry.kind == b.entry.kind == "vowel"
     say = texts()["tracks"]
@@ -369,22 +333,27 @@ def _tracks(a: Said, b: Said, d: Difference, told: Statement, style: Style) -> L
         Row(s.entry.symbol, s.timeline, zero_s(s, released), s.index, "" if vowels else noun(m, s.entry), degree(m))
         for s, m in ((a, d.first), (b, d.second))
     ]
-    return tracks_layer(rows, title, label, _differs(a, b, d, told, rows), TRACKS, style)
+    return tracks_layer(rows, title, label, _differs(pair, rows), TRACKS, style)
 
 
-def _differs(a: Said, b: Said, d: Difference, told: Statement, rows: list[Row]) -> Span | None:
+def _differs(pair: Compared, rows: list[Row]) -> Span | None:
+    d, told = pair.d, pair.told
     if told.kind == "none":
         return None
     if told.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
-        return Span(*sorted((d.first.voice_onset_s, d.second.voice_onset_s)), told.bracket)
+        onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
+        return Span(min(onsets), max(onsets), told.bracket)
     layout = texts()["layout"]
-    starts = [s.span.hold_s[0] - r.zero_s if s.entry.kind != "vowel" else 0.0 for s, r in zip((a, b), rows, strict=True)]
-    ends = [(s.span.hold_s[1] if s.entry.kind != "vowel" else s.span.end_s) - r.zero_s for s, r in zip((a, b), rows, strict=True)]
-    start, end = max(min(starts), -layout["before_ms"] / 1000), min(max(ends), layout["after_ms"] / 1000)
-    return Span(start, end, told.bracket)
+    starts, ends = [], []
+    for said, row in zip(pair.said, rows, strict=True):
+        span = said.span
+        start, end = (span.start_s, span.end_s) if said.entry.kind == "vowel" else span.hold_s
+        starts.append(start - row.zero_s)
+        ends.append(end - row.zero_s)
+    return Span(max(min(starts), -layout["before_ms"] / 1000), min(max(ends), layout["after_ms"] / 1000), told.bracket)
 
 
-def _foot(a: Said, b: Said, style: Style) -> Layer:
+def _foot(a: Said, b: Said) -> Layer:
     say = texts()
     text = say["caution"].format(words=f"{a.word}, {b.word}") if a.word else say["caution_alone"]
     return Layer("foot", (Text(text, EDGE + 10, HEIGHT - 18, 17, "ink2", baseline="middle"),))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.section import Section
 from renders import anatomy
 from renders.picture import Group, Layer, Op, Path, Stroke
@@ -13,7 +13,6 @@ from renders.scene import Moment
 from renders.style import Style
 from renders.view import View
 
-Points = NDArray[np.float64]
 HATCHED = ("tongue", "velum")
 LINES = (*HATCHED, "upper_lip", "lower_lip", "chin_neck", "lower_incisor")
 DASH_MM = (2.6, 1.9)
@@ -26,7 +25,8 @@ def overlay_layers(first: Moment, second: Moment, view: View, style: Style, near
     hatch = _hatching(first.section, second.section)
     ops: list[Op] = []
     if hatch:
-        ops.append(Stroke(Path.lines([view.px(run) for run in hatch]), "ink", view.line(1.1), opacity=0.75, name="only one"))
+        lines = Path.lines([view.px(run) for run in hatch])
+        ops.append(Stroke(lines, "ink", view.line(1.1), opacity=0.75, name="only one"))
     runs = [run for organ in LINES for run in _apart(second.section[organ], first.section[organ], near_mm)]
     if runs:
         ops.append(second_stroke(Path.lines([view.px(run) for run in runs]), view, style))
@@ -44,14 +44,15 @@ def second_stroke(path: Path, view: View, style: Style) -> Stroke:
     """The second outline: dashed and cased, so that it is told apart without colour."""
     dash = (DASH_MM[0] * view.scale, DASH_MM[1] * view.scale)
     wide = view.line(3.6)
-    return Stroke(path, "mover_line", wide, dash=dash, cap="butt", casing=("airway", wide + view.line(3.0)), name="second outline")
+    casing = ("airway", wide + view.line(3.0))
+    return Stroke(path, "mover_line", wide, dash=dash, cap="butt", casing=casing, name="second outline")
 
 
 def _lines(shown: Section, view: View) -> Path:
     return Path.lines([view.px(shown[organ]) for organ in LINES])
 
 
-def _apart(line: Points, other: Points, near_mm: float) -> list[Points]:
+def _apart(line: Array, other: Array, near_mm: float) -> list[Array]:
     """The stretches of a line that keep away from another line; ends are drawn on to where they meet."""
     away = np.asarray(shapely.distance(shapely.points(line), shapely.linestrings(other))) > near_mm
     edges = np.flatnonzero(np.diff(np.concatenate([[False], away, [False]]).astype(int)))
@@ -63,7 +64,7 @@ def _apart(line: Points, other: Points, near_mm: float) -> list[Points]:
     return runs
 
 
-def _hatching(first: Section, second: Section) -> list[Points]:
+def _hatching(first: Section, second: Section) -> list[Array]:
     """Slanted lines over what only one of the two sections holds."""
     one = shapely.union_all([np.atleast_1d(first.polygons(organ))[0] for organ in HATCHED])
     other = shapely.union_all([np.atleast_1d(second.polygons(organ))[0] for organ in HATCHED])

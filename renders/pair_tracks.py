@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.posture import part_index
 from renders.markstate import numbers
 from renders.picture import Fill, Group, Layer, Op, Path, Stroke, Text
@@ -15,7 +16,9 @@ from renders.statement import texts
 from renders.style import Style
 from renders.typeface import width
 from vocaltract.motion.closures import runs
-from vocaltract.motion.timeline import Timeline
+from vocaltract.motion.timeline import Moment, Timeline
+
+Box: TypeAlias = tuple[float, float, float, float]
 
 STEP_S = 0.001
 LABELS_PX = 196.0
@@ -45,7 +48,7 @@ class Span:
 
 
 def tracks_layer(
-    rows: Sequence[Row], title: str, zero_label: str, differs: Span | None, box: tuple[float, float, float, float], style: Style
+    rows: Sequence[Row], title: str, zero_label: str, differs: Span | None, box: Box, style: Style
 ) -> Layer:
     """Rows over one axis in milliseconds in a box (x, y, width, height) in px."""
     x, y, w, h = box
@@ -58,7 +61,7 @@ def tracks_layer(
     ops: list[Op] = [Text(title, x + 24, y + 28, 22, "ink", "bold", baseline="middle")]
     if differs is not None:
         a, b = zero + differs.start_s * scale, zero + differs.end_s * scale
-        ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.16, name="differs"))
+        ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.12, name="differs"))
     most = max(float(_window(row, before, after)[1].mouth_ml_s.max()) for row in rows)
     for number, row in enumerate(rows):
         at = top + number * tall
@@ -79,13 +82,13 @@ def tracks_layer(
     return Layer("tracks", tuple(ops))
 
 
-def _window(row: Row, before: float, after: float) -> tuple[NDArray[np.float64], object]:
+def _window(row: Row, before: float, after: float) -> tuple[Array, Moment]:
     times = row.zero_s + np.arange(-before, after + STEP_S / 2, STEP_S)
     return times, row.timeline.moment(times)
 
 
 def _row(
-    row: Row, box: tuple[float, float, float, float], left: float, scale: float, zero: float, most: float, window: tuple[float, float], style: Style
+    row: Row, box: Box, left: float, scale: float, zero: float, most: float, window: tuple[float, float], style: Style
 ) -> list[Op]:
     x, y, _, tall = box
     before, after = window
@@ -115,13 +118,15 @@ def _row(
     if row.degree == "wide" and row.place:
         middle = px(own)
         half = width(row.place, 17) / 2
+        if middle < zero:
+            middle = min(middle, zero - half - 8)
         ops.append(Text(row.place, max(middle, left + half), lanes[0], 17, "ink", anchor="middle", baseline="middle"))
     ops += _air(times, now, px, before, lanes[1] + tall * 0.13, tall * 0.30, most, style)
     ops += _voice(times, now, px, lanes[2], tall * 0.07, style)
     return ops
 
 
-def _closed(timeline: Timeline, times: NDArray[np.float64]) -> list[tuple[str, float, float]]:
+def _closed(timeline: Timeline, times: Array) -> list[tuple[str, float, float]]:
     """Contacts in the window by organ; a lateral's counts, though its sides stay open."""
     found = [(c.organ, c.start_s, c.end_s) for c in timeline.closures if c.end_s > times[0] and c.start_s < times[-1]]
     sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
@@ -130,12 +135,12 @@ def _closed(timeline: Timeline, times: NDArray[np.float64]) -> list[tuple[str, f
     return found
 
 
-def _narrow_runs(timeline: Timeline, times: NDArray[np.float64], now: object) -> list[tuple[str, float, float]]:
+def _narrow_runs(timeline: Timeline, times: Array, now: Moment) -> list[tuple[str, float, float]]:
     table = numbers()["hiss"]
-    gaps = {"lips": now.lips_mm, "coronal": now.coronal_mm, "dorsal": now.dorsal_mm}  # type: ignore[attr-defined]
+    gaps = {"lips": now.lips_mm, "coronal": now.coronal_mm, "dorsal": now.dorsal_mm}
     found = []
     for span in timeline.spans:
-        if span.entry.manner != "fricative" or not set(gaps):
+        if span.entry.manner != "fricative":
             continue
         organ = min(gaps, key=lambda k: float(np.interp(sum(span.hold_s) / 2, times, gaps[k])))
         inside = (times >= span.start_s) & (times <= span.end_s)
@@ -162,16 +167,25 @@ def _named(words: tuple[str, ...], a: float, b: float, y: float, colour: str) ->
 def _broken_bar(a: float, b: float, y: float, tall: float, words: tuple[str, ...]) -> list[Op]:
     """Narrow, not shut: an open frame with broken edges."""
     ops: list[Op] = [
-        Stroke(Path.line([[a, y - tall / 2], [b, y - tall / 2]]), "ink", 2.4, dash=(9.0, 5.0), cap="butt", name="narrow"),
-        Stroke(Path.line([[a, y + tall / 2], [b, y + tall / 2]]), "ink", 2.4, dash=(9.0, 5.0), cap="butt"),
+        Stroke(Path.line([[a, edge], [b, edge]]), "ink", 2.4, dash=(9.0, 5.0), cap="butt", name="narrow")
+        for edge in (y - tall / 2, y + tall / 2)
     ]
     return ops + _named(words, a, b, y, "ink")
 
 
-def _air(times: NDArray[np.float64], now: object, px: object, zero_at: float, base: float, tall: float, most: float, style: Style) -> list[Op]:
+def _air(
+    times: Array,
+    now: Moment,
+    px: Callable[[float], float],
+    zero_at: float,
+    base: float,
+    tall: float,
+    most: float,
+    style: Style,
+) -> list[Op]:
     ops: list[Op] = []
-    xs = np.array([px(t) for t in times])  # type: ignore[operator]
-    for flow, nose in ((now.mouth_ml_s, False), (now.nose_ml_s, True)):  # type: ignore[attr-defined]
+    xs = np.array([px(t) for t in times])
+    for flow, nose in ((now.mouth_ml_s, False), (now.nose_ml_s, True)):
         level = np.where(flow > 8.0, flow, 0.0) / max(most, 1.0) * tall
         for first, last in runs(level > 0):
             line = np.stack([xs[first : last + 1], base - level[first : last + 1]], axis=-1)
@@ -187,23 +201,27 @@ def _air(times: NDArray[np.float64], now: object, px: object, zero_at: float, ba
             if last - first > 40:
                 half = width(word, 16, "bold") / 2
                 middle = float(line[np.argmin(line[:, 1]), 0])
-                zero = px(times[0] + zero_at)  # type: ignore[operator]
+                zero = px(times[0] + zero_at)
                 if abs(middle - zero) < half + 8:
                     middle = zero - half - 8
                 high = float(np.interp(middle, line[:, 0], line[:, 1]))
-                ops.append(Text(word, middle, high - 9, 16, "air", "bold", anchor="middle", baseline="middle", casing=("panel", 3.0)))
+                casing = ("panel", 3.0)
+                ops.append(
+                    Text(word, middle, high - 9, 16, "air", "bold", anchor="middle", baseline="middle", casing=casing)
+                )
     return ops
 
 
-def _voice(times: NDArray[np.float64], now: object, px: object, y: float, swing: float, style: Style) -> list[Op]:
+def _voice(times: Array, now: Moment, px: Callable[[float], float], y: float, swing: float, style: Style) -> list[Op]:
     ops: list[Op] = []
-    for first, last in runs(now.voice > 0.5):  # type: ignore[attr-defined]
-        a, b = px(times[first]), px(times[last])  # type: ignore[operator]
+    for first, last in runs(now.voice > 0.5):
+        a, b = px(times[first]), px(times[last])
         s = np.arange(a, b, 1.5)
         wave = np.stack([s, y - swing * np.sin((s - a) / 6.2)], axis=-1)
         ops.append(Group((Stroke(Path.line(wave), "voice", style.line("voice") * 0.9, name="voice"),)))
         if first > 0:
-            ops.append(Stroke(Path.line([[a, y - swing - 6], [a, y + swing + 6]]), "voice", 2.2, cap="butt", name="voice starts"))
+            start = Path.line([[a, y - swing - 6], [a, y + swing + 6]])
+            ops.append(Stroke(start, "voice", 2.2, cap="butt", name="voice starts"))
     return ops
 
 
@@ -211,7 +229,9 @@ def _bracket(differs: Span, zero: float, scale: float, y: float, room: tuple[flo
     a, b = zero + differs.start_s * scale, zero + differs.end_s * scale
     half = width(differs.label, 20, "bold") / 2
     middle = min(max((a + b) / 2, room[0] + half), room[1] - half)
-    line = [[a, y - 5], [a, y + 3], [b, y + 3], [b, y - 5]]
+    line = [[a, y + 3], [b, y + 3]]
+    # no end where the stretch goes on beyond the picture
+    line = ([[a, y - 5]] if a > room[0] + 1 else []) + line + ([[b, y - 5]] if b < room[1] - 1 else [])
     return [
         Stroke(Path.line(line), "ink", 2.0, cap="butt", join="miter", name="bracket"),
         Text(differs.label, middle, y + 20, 20, "ink", "bold", anchor="middle", baseline="middle"),

@@ -12,10 +12,6 @@ from typing import Any
 from vocaltract.difference import ORGANS, Difference, SoundMeasures, limits
 from vocaltract.phonetics.inventory import SoundEntry
 
-SOON_S = 0.03
-ROUNDER = 0.2
-LOWER_MM = 2.0
-HISS_MM = 2.0
 GROOVED, FLAT = ("s", "z"), ("θ", "ð")
 
 
@@ -79,7 +75,7 @@ def statement(d: Difference, a: SoundEntry, b: SoundEntry, position: str) -> Sta
 
 def degree(m: SoundMeasures) -> str:
     """What the organ leaves open: touch, narrow (it would hiss) or wide."""
-    return "touch" if _touches(m) else "narrow" if m.gap_mm < HISS_MM else "wide"
+    return "touch" if _touches(m) else "narrow" if m.gap_mm < texts()["limit"]["hiss_mm"] else "wide"
 
 
 def noun(m: SoundMeasures, entry: SoundEntry) -> str:
@@ -114,7 +110,7 @@ def _same(d: Difference, about: str) -> list[str]:
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     alike = [str(texts()["organ"][name]) for name in ORGANS if name not in d.moved]
     found = [texts()["sentence"]["same"].format(organs=_listed(alike))] if len(alike) > 1 else []
-    if about == "hold" and not _touches(d.first) and d.first.gap_mm < HISS_MM:
+    if about == "hold" and not _touches(d.first) and d.first.gap_mm < texts()["limit"]["hiss_mm"]:
         found.append(texts()["sentence"]["same_hiss"])
     if about == "nose" and "tongue" in d.moved and d.first.organ == "dorsal":
         found.append(texts()["sentence"]["follows"])
@@ -125,9 +121,15 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
     say = texts()["sentence"]
     found: list[str] = []
     if about == "shape":
-        found += _vowels(d, a, b)
+        found += _vowels(d, a, b) if a.kind == b.kind == "vowel" else [say["rest"]]
+    if about == "none" and d.folds:
+        one, other, _ = _ordered(d.first.folds_mm > d.second.folds_mm, d, a, b)
+        found.append(say["folds"].format(one=one.symbol, other=other.symbol))
+    elif about == "none":
+        found.append(say["none"])
     if about in ("place", "degree"):
-        found.append(say["where"].format(a=a.symbol, b=b.symbol, clause_a=_place(d.first, a)["clause"], clause_b=_place(d.second, b)["clause"]))
+        clauses = {"clause_a": _place(d.first, a)["clause"], "clause_b": _place(d.second, b)["clause"]}
+        found.append(say["where"].format(a=a.symbol, b=b.symbol, **clauses))
     if d.nose:
         one, other, rest = _ordered(d.first.nose_flow_ml_s > d.second.nose_flow_ml_s, d, a, b)
         key = "nose_held" if _touches(rest) and rest.sides_open < 0.5 else "nose_flows"
@@ -136,7 +138,9 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
         one, other, rest = _ordered(d.first.sides_open > d.second.sides_open, d, a, b)
         held = _touches(rest) and not d.nose and about == "sides"
         found.append(say["sides_held" if held else "sides_flows"].format(one=one.symbol, other=other.symbol))
-    if "lips" in d.moved and abs(d.first.lips_round - d.second.lips_round) > ROUNDER and "labial-velar" not in (a.place, b.place):
+    rounder = abs(d.first.lips_round - d.second.lips_round) > texts()["limit"]["rounder"]
+    # w is said to be rounded already
+    if "lips" in d.moved and rounder and "labial-velar" not in (a.place, b.place):
         one, _, _ = _ordered(d.first.lips_round > d.second.lips_round, d, a, b)
         found.append(say["round"].format(one=one.symbol))
     return found + _voice(d, a, b)
@@ -148,7 +152,9 @@ def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
         early, late, later = _ordered(d.first.voice_onset_s < d.second.voice_onset_s, d, a, b)
         onset = min(d.first.voice_onset_s, d.second.voice_onset_s)
         apart = abs(d.first.voice_onset_s - d.second.voice_onset_s)
-        key = "when_before" if onset < 0 else "when_soon" if onset <= SOON_S else "when_late"
+        key = (
+            "when_before" if onset < 0 else "when_soon" if onset <= texts()["limit"]["soon_ms"] / 1000 else "when_late"
+        )
         when = say[key].format(ms=round(1000 * onset))
         found = [say["onset"].format(when=when, one=early.symbol, other=late.symbol, ms=_near(1000 * apart, 5))]
         if later.folds_mm > 1 and late.manner == "plosive":
@@ -156,8 +162,11 @@ def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
         return found
     if d.voice == "hold":
         on, off, rest = _ordered(d.first.voiced_share > d.second.voiced_share, d, a, b)
-        onset = rest.voice_onset_s
-        until = off.voiced and onset is not None and 0 <= onset <= SOON_S
+        until = (
+            off.voiced
+            and rest.voice_onset_s is not None
+            and 0 <= rest.voice_onset_s <= texts()["limit"]["soon_ms"] / 1000
+        )
         return [say["hold_until" if until else "hold"].format(one=on.symbol, other=off.symbol)]
     return []
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from renders.scene import Moment
+from renders.statement import texts
 from vocaltract.motion.timeline import Timeline
-
-BURST_S = 0.015  # a burst lasts about 10 ms (common practice, no source); films show it longer, so that it is seen
 
 
 def brief_burst(timeline: Timeline, shown: Moment) -> Moment:
     """The moment without the spikes of a burst where the last release is longer ago than a burst lasts."""
     releases = [s.release_s for s in timeline.spans if s.release_s is not None and s.release_s <= shown.time_s]
-    if releases and shown.time_s - max(releases) <= BURST_S:
+    if releases and shown.time_s - max(releases) <= texts()["limit"]["burst_ms"] / 1000:
         return shown
     return replace(shown, state=replace(shown.state, burst=0.0))

@@ -7,8 +7,8 @@ from pathlib import Path as FilePath
 from typing import Any, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders import anatomy, icons, painter, timestrip, wording
 from renders.film import fitted, timeline_of_text
 from renders.fitting import size_for
@@ -27,7 +27,7 @@ EDGE, GAP, WIDEST = 24.0, 10.0, 236.0
 CARD_Y, CARD_H, TEXT_H = 78.0, 338.0, 122.0
 LEADER_Y = (CARD_Y + CARD_H, 486.0)
 STRIP = (EDGE, 490.0, WIDTH - 2 * EDGE, 158.0)
-SHOWN_MM, CENTRE_MM = (116.0, 128.0), (24.0, -22.0)  # what of the head is seen at least, from before the lips to the throat
+SHOWN_MM, CENTRE_MM = (116.0, 128.0), (24.0, -22.0)  # what is seen at least, from before the lips to the throat
 STUB = 14.0
 BLEED = 20.0
 
@@ -41,7 +41,9 @@ class Card:
     box: Box
 
 
-def write_strip(text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)) -> dict[str, Any]:
+def write_strip(
+    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+) -> dict[str, Any]:
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
 
     BadInput where the text cannot be read, for an unknown style or ending.
@@ -56,14 +58,16 @@ def write_strip_of(
     look = load(style)
     painter.save(fitted(strip_picture(shown, look), size), out, look)
     keys = wording.key_moments(shown)
-    return {"moments": [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - shown.speech_s[0]))} for k in keys]}
+    begin = shown.speech_s[0]
+    return {"moments": [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]}
 
 
 def strip_picture(timeline: Timeline, style: Style, most: int = 8) -> Picture:
     """The strip at 1600 x 660 px with at most ``most`` moments."""
     keys = wording.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
-    cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in zip(keys, shown, _boxes(len(keys)), strict=True)]
+    placed = zip(keys, shown, _boxes(len(keys)), strict=True)
+    cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in placed]
     layers = [_heading(timeline, style), Layer("strip ground", (Fill(Path.rectangle(*STRIP, 14), "panel"),))]
     for card in cards:
         layers += _card(timeline, card, style)
@@ -71,10 +75,11 @@ def strip_picture(timeline: Timeline, style: Style, most: int = 8) -> Picture:
     layers.append(timestrip.strip_static(timeline, STRIP, style, rows="all"))
     words = ", ".join(f"{_symbols(timeline, card)} {card.key.label_plain}".strip() for card in cards)
     title = " ".join(timeline.utterance.words)
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), f"Key moments of {title}", f"Side views of the mouth: {words}.")
+    about = f"Side views of the mouth: {words}."
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), f"Key moments of {title}", about)
 
 
-def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> list[NDArray[np.float64]]:
+def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> list[Array]:
     """Lines (4, 2) in px from each card down to its time on the strip.
 
     Cards and times are in the same order, so that lines between the same two heights cannot cross.
@@ -159,7 +164,7 @@ def _air_icon(kind: str, shown: Moment) -> str:
 
 def _corners(box: Box) -> Op:
     """The paper outside a card's round upper corners."""
-    x, y, w, h = box
+    x, y, w, _ = box
     outer = [(x - 1, y - 1), (x + w + 1, y - 1), (x + w + 1, y + 14), (x - 1, y + 14)]
     turn = np.linspace(0, np.pi / 2, 12)
     left = np.stack([x + 12 - 12 * np.cos(turn), y + 12 - 12 * np.sin(turn)], axis=-1)
@@ -189,6 +194,7 @@ def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
     for line in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
         tip = line[-1]
         head = np.array([tip, tip + [-4.5, -10], tip + [4.5, -10]])
-        ops.append(Stroke(Path.line(line[:-1].tolist() + [(tip - [0, 8]).tolist()]), "ink", style.line("leader"), name="leader"))
+        shaft = np.concatenate([line[:-1], [tip - [0, 8]]])
+        ops.append(Stroke(Path.line(shaft), "ink", style.line("leader"), name="leader"))
         ops.append(Fill(Path.polygon(head), "ink"))
     return Layer("leaders", tuple(ops))

@@ -106,9 +106,14 @@ class Difference:
 
     @property
     def later_voice_s(self) -> float | None:
-        """How much later the voice of the first starts than that of the second, after the release; None if unknown."""
+        """How much later the voice of the first starts than that of the second, in s from the release.
+
+        None where one has no release or no voice after it, or where both have voice all through the release.
+        """
         first, second = self.first.voice_onset_s, self.second.voice_onset_s
-        return None if first is None or second is None else first - second
+        if first is None or second is None or max(first, second) < 0:
+            return None
+        return first - second
 
     @property
     def voice(self) -> str:
@@ -120,9 +125,16 @@ class Difference:
         return "hold" if held else ""
 
     @property
+    def folds(self) -> bool:
+        """Whether the folds are apart for only one of the two at the middle."""
+        least = limits()["folds_mm"]
+        return (self.first.folds_mm > least) != (self.second.folds_mm > least)
+
+    @property
     def nose(self) -> bool:
         """Whether only one of the two lets air out through the nose."""
-        return (self.first.nose_flow_ml_s > limits()["nose_ml_s"]) != (self.second.nose_flow_ml_s > limits()["nose_ml_s"])
+        least = limits()["nose_ml_s"]
+        return (self.first.nose_flow_ml_s > least) != (self.second.nose_flow_ml_s > least)
 
     @property
     def sides(self) -> bool:

@@ -1,0 +1,14 @@
+"""Timelines of words, made once for all tests of a run: each takes most of a second."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from renders.film import timeline_of_text
+from vocaltract.motion.timeline import Timeline
+
+
+@cache
+def said(text: str) -> Timeline:
+    """The timeline of a text as pictures and films show it; frozen, so that tests can share it."""
+    return timeline_of_text(text)
