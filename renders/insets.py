@@ -156,9 +156,11 @@ def lips_view(
     rounded, spread, tucked  0..1, as in a posture     jaw_mm  gap between the edges of the front teeth
     """
     x, y, w, h = box
-    scale = min(w / LIPS_MM[0], h / LIPS_MM[1])
     shape = _Mouth(aperture_mm, rounded, spread, tucked)
-    middle = 0.35 * (shape.down - shape.up)
+    above, below = shape.up + shape.upper + 0.8, shape.down + shape.lower + 3.2
+    scale = min(w / LIPS_MM[0], h / max(LIPS_MM[1], above + below))
+    # the lower lip does most of the moving, as far as the box leaves room
+    middle = min(max(0.35 * (shape.down - shape.up), below - 0.5 * h / scale), 0.5 * h / scale - above)
 
     def px(points: object) -> Line:
         return np.array([x + w / 2, y + h / 2 - scale * middle]) + scale * np.asarray(points, dtype=float)
