@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from articulators.errors import BadInput, nearest
 from vocaltract.motion.durations import durations_s, ms, timing, voice_onset_s
 from vocaltract.phonetics.inventory import SoundEntry, entries
 from vocaltract.words.utterance import Sound, Utterance
+
+STYLES = ("citation", "connected")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +45,15 @@ class Schedule:
 
 
 def schedule(utterance: Utterance, style: str = "citation", alone: bool = False) -> Schedule:
-    """Plan an utterance. `alone`: one sound by itself, held long enough to be seen."""
+    """Plan an utterance. `alone`: one sound by itself, held long enough to be seen.
+
+    Raises BadInput for an utterance without sounds or a style that is none.
+    """
     sounds = utterance.sounds
+    if not sounds:
+        raise BadInput("nothing to say: no sound is given")
+    if style not in STYLES:
+        raise BadInput(f"style '{style}' is not known; allowed is {' or '.join(STYLES)}" + nearest(style, STYLES))
     lengths = durations_s(utterance)
     t = ms("frame", "rest_before") + ms("movement", "rest")
     begin = t

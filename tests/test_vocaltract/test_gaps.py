@@ -1,0 +1,49 @@
+"""Gaps are the distances between the outlines: checked against a plain search over their points."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy.spatial import cKDTree
+
+from articulators.curves import Array, resample
+from articulators.head import adult_male
+from articulators.section import section
+from vocaltract.airway.gaps import gaps
+from vocaltract.phonetics.inventory import posture
+
+KEYS = ["ə", "i", "æ", "ɑ", "u", "s", "f", "p", "t", "k", "rest"]
+
+
+def _least(a: Array, b: Array) -> float:
+    """Least distance between two closed outlines by points 0.05 mm apart (scipy's tree search)."""
+    rings = [resample(np.concatenate([line, line[:1]]), 6000) for line in (a, b)]
+    return float(cKDTree(rings[0]).query(rings[1])[0].min())
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_gaps_are_the_least_distances(key: str) -> None:
+    one = section(adult_male(), posture(key))
+    found = gaps(one)
+    pairs = {
+        "lips": ("upper_lip", "lower_lip"),
+        "teeth": ("lower_lip", "upper_incisor"),
+    }
+    for name, (a, b) in pairs.items():
+        assert float(getattr(found, name)) == pytest.approx(_least(one[a], one[b]), abs=0.1), name
+    wall = np.concatenate([one["rear_wall"], one["rear_wall"][::-1] + [5.0, 0.0]])
+    assert float(found.throat) == pytest.approx(_least(one["tongue"], wall), abs=0.3)
+
+
+def test_a_gap_is_never_negative_and_zero_where_shut() -> None:
+    for key, name in (("p", "lips"), ("t", "coronal"), ("k", "dorsal"), ("ɾ", "coronal"), ("ŋ", "dorsal"), ("ə", "port")):
+        found = gaps(section(adult_male(), posture(key)))
+        assert float(getattr(found, name)) == 0.0, key
+        assert all(float(getattr(found, n)) >= 0 for n in found.__dataclass_fields__)
+
+
+def test_lips_open_by_what_is_asked() -> None:
+    made = section(adult_male(), posture("ə").with_parts(aperture_mm=np.linspace(0.5, 12, 24)))
+    lips = gaps(made).lips
+    assert np.all(np.diff(lips) > 0)
+    assert np.all(lips <= made.posture["aperture_mm"] + 0.05), "a least distance is never above the vertical gap"
