@@ -1,10 +1,11 @@
-"""The lesson folder whole: a tiny one made for real, its page and captions read back, and what happens when it fails."""
+"""The lesson folder whole: a tiny one made for real, its page and captions read back, and how it fails."""
 
 from __future__ import annotations
 
 import base64
 import errno
 import html.parser
+import itertools
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -165,7 +166,7 @@ def test_the_page_is_well_formed_and_tells_who_cannot_see(made: tuple[Path, Any,
     levels = [int(tag[1]) for tag, _ in page.found if re.fullmatch("h[1-6]", tag)]
     assert levels[0] == 1
     assert levels.count(1) == 1
-    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after - before <= 1 for before, after in itertools.pairwise(levels))
     assert all("src" not in script for script in page.all("script"))
     text = " ".join(" ".join(parts) for parts in page.text.values())
     assert "licensed speech-language pathologist" in text
@@ -273,7 +274,7 @@ def test_an_existing_folder_is_left_alone_without_force(tmp_path: Path) -> None:
     out = tmp_path / "front-desk"
     out.mkdir()
     (out / "mine.txt").write_text("mine")
-    with pytest.raises(BadInput, match="not empty.*--force"):
+    with pytest.raises(BadInput, match=r"not empty.*--force"):
         lesson.write_lesson("t", "d", out, **SMALL)
     assert entries_of(tmp_path) == {"front-desk/mine.txt": b"mine"}
 
