@@ -102,7 +102,8 @@ def _lower_mass(section: Section) -> Shapes:
         section["chin_neck"],
         section["hyoid"].mean(axis=-2, keepdims=True),
     )
-    genial = section["mandible"].mean(axis=-2, keepdims=True)
+    # by way of the middle of the tongue, so that a raised floor of the mouth leaves no air beneath it
+    inside = section["tongue"].mean(axis=-2, keepdims=True)
     bottom = np.broadcast_to(np.array([[46.0, -112.0]]), (*section.posture.shape, 1, 2))
     ring = [
         lip[..., -1:, :],
@@ -110,7 +111,7 @@ def _lower_mass(section: Section) -> Shapes:
         bottom,
         front[..., ::-1, :],
         bone,
-        genial,
+        inside,
         floor[..., ::-1, :],
         lip[..., :1, :],
     ]
