@@ -7,7 +7,7 @@ belongs to its stop, whose box has a broken lower edge while breath runs.
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -158,7 +158,21 @@ def strip_head(timeline: Timeline, time_s: float, box: Box, style: Style, rows: 
         Stroke(line, "ink", 2.2 * plan.unit, cap="butt", casing=casing, name="play head"),
         Fill(mark, "ink", name="play head marker"),
     ]
+    if plan.shut is not None:
+        ops += _uncovered(_closures(timeline, plan, style), x, plan)
     return Layer("play head", tuple(ops))
+
+
+def _uncovered(drawn: list[Op], x: float, plan: _Plan) -> list[Op]:
+    """The words of bars that the play head crosses, again, so that they can be read over it."""
+    ops: list[Op] = []
+    for op in drawn:
+        if isinstance(op, Text) and op.anchor == "middle":
+            reach = 0.5 * width(op.string, op.size, op.weight) + 2.0 * plan.unit
+            if abs(op.x - x) <= reach:
+                ground = "panel" if op.colour == "air" else "contact"
+                ops.append(replace(op, casing=(ground, 2.0 * plan.unit)))
+    return ops
 
 
 def _size(plan: _Plan, style: Style, kind: str) -> float:
@@ -237,7 +251,10 @@ def _breath_edge(span: Span, plan: _Plan, lit: bool, style: Style) -> list[Op]:
     u = plan.unit
     line = Path.line([[x0, y], [x1 - 4.0 * u, y]])
     under = Stroke(line, "focus" if lit else "panel", 3.4 * u, cap="butt")
-    return [under, Stroke(line, "air", 3.0 * u, dash=(5.0 * u, 3.0 * u), cap="butt", name="breath")]
+    return [
+        under,
+        Stroke(line, "on_focus" if lit else "air", 3.0 * u, dash=(5.0 * u, 3.0 * u), cap="butt", name="breath"),
+    ]
 
 
 def _voice(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
@@ -261,8 +278,7 @@ def _voice(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
 def _closures(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
     assert plan.shut is not None
     top, high = plan.shut
-    word = "shut" if timeline.closures else "open"
-    ops = [_label(plan, style, plan.shut, word)]
+    ops = [_label(plan, style, plan.shut, "shut")]
     count = max(len(plan.lanes), 2)
     lane_high = high / count
     bar_high = lane_high - 1.5 * plan.unit
