@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from renders.film import timeline_of_sound, timeline_of_text
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.inventory import SoundEntry
-from vocaltract.words.practice import MinimalPair, pairs
+from vocaltract.phonetics.inventory import SoundEntry, entries
+from vocaltract.words.practice import MinimalPair, PracticeWord, pairs
+from vocaltract.words.transcribe import read
 
 TRIED = 6  # pairs of words looked at before the best is taken as it is
 COLOURS = ("lateral approximant", "approximant", "nasal")
@@ -31,16 +32,13 @@ class Said:
 def chosen(a: SoundEntry, b: SoundEntry) -> tuple[Said, Said, str]:
     """Both sounds in the words of a minimal pair, and the position they have there; "alone" where there is none."""
     for where in _positions(a, b):
-        spare = None
-        for pair in pairs(a.symbol, b.symbol, where)[:TRIED]:
+        listed = pairs(a.symbol, b.symbol, where)[:TRIED]
+        for pair in sorted(listed, key=lambda pair: _coloured(pair.first)):
             found = _said(pair, a, b)
-            if found is not None and not _coloured(found[0]):
+            if found is not None:
                 return (*found, where)
-            spare = spare or found
-        if spare is not None:
-            return (*spare, where)
-    alone = (Said(e, "", timeline_of_sound(e), 0) for e in (a, b))
-    return next(alone), next(alone), "alone"
+    alone = [Said(e, "", timeline_of_sound(e), 0) for e in (a, b)]
+    return alone[0], alone[1], "alone"
 
 
 def _positions(a: SoundEntry, b: SoundEntry) -> tuple[str, ...]:
@@ -53,18 +51,19 @@ def _positions(a: SoundEntry, b: SoundEntry) -> tuple[str, ...]:
     return ("initial", "final", "medial", "cluster")
 
 
+def _coloured(word: PracticeWord) -> bool:
+    """Whether the sound is a vowel beside one that colours it: it would be shown in another shape than its own."""
+    sounds = read(word.text).sounds
+    beside = [entries()[s.target] for i, s in enumerate(sounds) if abs(i - word.position) == 1]
+    return entries()[word.sound].kind == "vowel" and any(e.manner in COLOURS for e in beside)
+
+
 def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry) -> tuple[Said, Said] | None:
     """The two words as timelines, where each really holds its sound."""
     found = []
     for entry, word in ((a, pair.first), (b, pair.second)):
-        shown = timeline_of_text(word.text)
-        if word.position >= len(shown.spans) or shown.spans[word.position].entry.symbol != entry.symbol:
+        sounds = read(word.text).sounds
+        if word.position >= len(sounds) or sounds[word.position].target != entry.symbol:
             return None
-        found.append(Said(entry, word.text, shown, word.position))
+        found.append(Said(entry, word.text, timeline_of_text(word.text), word.position))
     return found[0], found[1]
-
-
-def _coloured(said: Said) -> bool:
-    """Whether the sound is a vowel beside one that colours it: it would be shown in another shape than its own."""
-    beside = [s.entry for s in said.timeline.spans if abs(s.index - said.index) == 1]
-    return said.entry.kind == "vowel" and any(e.manner in COLOURS for e in beside)
