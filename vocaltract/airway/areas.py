@@ -13,9 +13,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import resources
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from articulators.curves import Array
 from articulators.head import Head
@@ -23,6 +24,8 @@ from articulators.section import Section
 from vocaltract.airway import channel
 from vocaltract.airway.breath import constants
 from vocaltract.airway.passage import SEAL_MM
+
+Flags: TypeAlias = NDArray[np.bool_]
 
 FAR_MM = 60.0
 FOOT_MM = 3.0  # the tongue is free where its surface lies this far above the frenulum's foot
@@ -56,9 +59,9 @@ class AreaFunction:
     place_cm: Array
     midline_mm: Array
     roof_mm: Array
-    lips_at: Array
+    lips_at: Flags
     lip_cm2: Array
-    lip_to_teeth: Array
+    lip_to_teeth: Flags
 
     @property
     def total_cm(self) -> Array:
@@ -73,8 +76,8 @@ class _Grid:
     start: Array
     along: Array
     weights: Array  # (n, 4) share of each region's rule: pharynx, soft palate, hard palate, front
-    in_mouth: Array  # (n,) True in front of the soft palate
-    upright: Array
+    in_mouth: Flags  # (n,) True in front of the soft palate
+    upright: Flags
 
 
 @lru_cache(maxsize=8)
@@ -95,14 +98,11 @@ def _grid(head: Head) -> _Grid:
         return float(radius * np.arctan2(point[1] - by, point[0] - bx))
 
     place = np.concatenate([level - by, np.deg2rad(angle) * radius, np.pi / 2 * radius + bx - across])
-    ridge_x = hard_end[0] * RIDGE_SHARE
+    ridge_x = hard_end[0] * rules()["front"]["reach"]
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
     past = np.clip((place[:, None] - borders) / (2 * own["blend_mm"]) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
     return _Grid(start, along, weights, place > borders[1], np.arange(len(start)) >= len(level) + len(angle))
-
-
-RIDGE_SHARE = 0.25  # the ridge and what lies before it: this share of the hard palate's reach
 
 
 def tract_areas(section: Section) -> AreaFunction:
@@ -122,14 +122,16 @@ def tract_areas(section: Section) -> AreaFunction:
     # what opens downward between teeth and lips is a pocket, not the passage
     before_teeth = grid.upright & (grid.start[:, 0] < edge[..., None])
     area = np.where(before_teeth, np.minimum(area, np.maximum(tooth_area, lip_area)[..., None]), area)
-    in_lips = grid.upright & (grid.start[:, 0] < edge[..., None]) & ((grid.start[:, 0] < 0) | (hits["lower_lip"] >= inner))
+    in_lips = (
+        grid.upright & (grid.start[:, 0] < edge[..., None]) & ((grid.start[:, 0] < 0) | (hits["lower_lip"] >= inner))
+    )
     between = np.minimum(np.where(hits["tongue"] >= inner, area, np.inf), lip_area[..., None])
     area = np.where(in_lips, between, area)
     return _gathered(section, grid, middle, area, front, outer, in_lips, lip_area, to_teeth)
 
 
 def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Array]:
-    """Inner and outer wall along each gridline (..., n), mm, known everywhere; and what pockets add to their distance."""
+    """Inner and outer wall along each gridline (..., n), mm, known everywhere; what pockets add to their distance."""
     own = rules()["pockets"]
     near = np.maximum.reduce([line for organ, line in hits.items() if organ != "epiglottis"])
     leaf = hits["epiglottis"]
@@ -150,7 +152,7 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
 
 
 def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
-    """Height along upright gridlines (..., n) of the straight way from the tongue's tip to the lower incisor; else -inf."""
+    """How far up upright gridlines (..., n) the straight way from the tip to the lower incisor lies; else -inf."""
     x = grid.start[:, 0]
     tongue = tongue_wall + channel.LOWEST_MM
     foot = section["mouth_floor"][..., -1, 1]
@@ -159,7 +161,7 @@ def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
     tip_x, tip_y = x[tip], np.take_along_axis(tongue, tip, -1)
     edge = _lower_edge(section)
     edge_x, edge_y = edge[..., :1], edge[..., 1:]
-    between = above.any(axis=-1)[..., None] & grid.upright & (x > edge_x) & (x < tip_x)
+    between = np.any(above, axis=-1, keepdims=True) & grid.upright & (x > edge_x) & (x < tip_x)
     share = (x - edge_x) / np.maximum(tip_x - edge_x, 1e-6)
     return np.where(between, edge_y + share * (tip_y - edge_y) - channel.LOWEST_MM, -np.inf)
 
@@ -181,7 +183,14 @@ def _middle(grid: _Grid, inner: Array, outer: Array) -> Array:
 
 
 def _tangent(line: Array) -> Array:
-    step = np.concatenate([line[..., 1:2, :] - line[..., :1, :], line[..., 2:, :] - line[..., :-2, :], line[..., -1:, :] - line[..., -2:-1, :]], axis=-2)
+    step = np.concatenate(
+        [
+            line[..., 1:2, :] - line[..., :1, :],
+            line[..., 2:, :] - line[..., :-2, :],
+            line[..., -1:, :] - line[..., -2:-1, :],
+        ],
+        axis=-2,
+    )
     return step / np.maximum(np.linalg.norm(step, axis=-1, keepdims=True), 1e-9)
 
 
@@ -221,13 +230,21 @@ def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, he
     high = head.curve("velum", "raised")[:, 1].min()
     rise = np.clip((height_mm - low) / (high - low), 0, 1)
     width = own["pharynx"]["width_low"] + rise * (own["pharynx"]["width_high"] - own["pharynx"]["width_low"])
-    parts = np.stack([pharynx_area_cm2(d, width), power_area_cm2(d, "soft_palate"), power_area_cm2(d, "hard_palate"), front_area_cm2(d)], axis=-1)
+    parts = np.stack(
+        [
+            pharynx_area_cm2(d, width),
+            power_area_cm2(d, "soft_palate"),
+            power_area_cm2(d, "hard_palate"),
+            front_area_cm2(d),
+        ],
+        axis=-1,
+    )
     area = (parts * grid.weights).sum(axis=-1)
     beside = constants()["opening"]["beside_tongue_cm2"] * section.posture["sides_open"][..., None]
     area = area + np.where(grid.in_mouth & (grid.start[:, 0] > 0), beside, 0)
     teeth = np.maximum(hits["lower_incisor"], hits["lower_gum"])
     between_teeth = grid.upright & (teeth > np.maximum(hits["tongue"], hits["lower_lip"]))
-    slit = np.maximum(own["teeth"]["width"] * d, own["teeth"]["leak_cm2"])
+    slit = np.clip(own["teeth"]["width"] * d, own["teeth"]["leak_cm2"], _teeth(section)[1][..., None])
     return np.where(between_teeth, np.maximum(area, slit), area)
 
 
@@ -238,8 +255,8 @@ def _teeth(section: Section) -> tuple[Array, Array]:
     return edge[..., 0], np.maximum(rules()["teeth"]["width"] * gap, rules()["teeth"]["leak_cm2"])
 
 
-def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Array]:
-    """Where the tract ends (..., x in mm), the area (...) of the opening between the lips, and whether the lower lip is nearer to the teeth."""
+def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Flags]:
+    """Where the tract ends (..., x in mm), area (...) of the lip opening, whether it is lip to teeth."""
     own = rules()["ends"]
     foremost = (section["upper_red"][..., 0].min(axis=-1) + section["lower_red"][..., 0].min(axis=-1)) / 2
     rounded, spread = section.posture["rounded"], section.posture["spread"]
@@ -269,7 +286,17 @@ def _rest_front_mm(head: Head) -> float:
     return float(np.mean(fronts))
 
 
-def _gathered(section: Section, grid: _Grid, middle: Array, area: Array, front_mm: Array, outer: Array, in_lips: Array, lip_area: Array, to_teeth: Array) -> AreaFunction:
+def _gathered(
+    section: Section,
+    grid: _Grid,
+    middle: Array,
+    area: Array,
+    front_mm: Array,
+    outer: Array,
+    in_lips: Flags,
+    lip_area: Array,
+    to_teeth: Flags,
+) -> AreaFunction:
     """Areas at gridlines gathered into sections of equal length between the folds and the end at the lips."""
     count = int(rules()["grid"]["sections"])
     steps = np.linalg.norm(np.diff(middle, axis=-2), axis=-1)
@@ -280,7 +307,9 @@ def _gathered(section: Section, grid: _Grid, middle: Array, area: Array, front_m
     last = _where(s, front_mm[..., None] - mouth_x)
     edges = first[..., None] + np.linspace(0, 1, count + 1) * (last - first)[..., None]
     centres = (edges[..., 1:] + edges[..., :-1]) / 2
-    volume = np.concatenate([np.zeros((*steps.shape[:-1], 1)), np.cumsum((area[..., 1:] + area[..., :-1]) / 2 * steps, axis=-1)], axis=-1)
+    volume = np.concatenate(
+        [np.zeros((*steps.shape[:-1], 1)), np.cumsum((area[..., 1:] + area[..., :-1]) / 2 * steps, axis=-1)], axis=-1
+    )
     mean = np.diff(_volume_at(s, area, volume, edges), axis=-1) / np.diff(edges, axis=-1)
     index = np.floor((s - edges[..., :1]) / (edges[..., 1:2] - edges[..., :1])).astype(int)
     least = np.minimum(mean, _interpolated(s, area, centres))
@@ -294,10 +323,20 @@ def _gathered(section: Section, grid: _Grid, middle: Array, area: Array, front_m
     roof = grid.start + outer[..., None] * grid.along
     roofs = np.stack([_interpolated(s, roof[..., i], centres) for i in (0, 1)], axis=-1)
     between = _interpolated(s, in_lips.astype(float), centres) > 0.5
-    return AreaFunction(np.diff(edges, axis=-1) / 10, mean, least, (centres - first[..., None]) / 10, ends, roofs, between, lip_area, to_teeth)
+    return AreaFunction(
+        np.diff(edges, axis=-1) / 10,
+        mean,
+        least,
+        (centres - first[..., None]) / 10,
+        ends,
+        roofs,
+        between,
+        lip_area,
+        to_teeth,
+    )
 
 
-def _cell(s: Array, at: Array) -> tuple[Array, Array]:
+def _cell(s: Array, at: Array) -> tuple[NDArray[np.intp], Array]:
     """Interval of s (..., n) in which each of at (..., k) lies, and how far into it, 0..1."""
     i = np.clip((s[..., None, :] <= at[..., :, None]).sum(axis=-1) - 1, 0, s.shape[-1] - 2)
     low, high = np.take_along_axis(s, i, -1), np.take_along_axis(s, i + 1, -1)

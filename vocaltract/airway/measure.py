@@ -110,9 +110,14 @@ def _still(values: Array) -> Array:
     return values
 
 
-def _sound(shown: Section, areas: AreaFunction, port_cm2: float, frequency: Array, speed: float) -> tuple[resonance.Formants, NDArray[np.complex128]]:
+def _sound(
+    shown: Section, areas: AreaFunction, port_cm2: float, frequency: Array, speed: float
+) -> tuple[resonance.Formants, NDArray[np.complex128]]:
     length, area = areas.length_cm, areas.area_cm2
-    nothing = resonance.Formants(np.full(COUNT, np.nan), np.full(COUNT, np.nan)), np.full(frequency.shape, np.nan, dtype=complex)
+    nothing = (
+        resonance.Formants(np.full(COUNT, np.nan), np.full(COUNT, np.nan)),
+        np.full(frequency.shape, np.nan, dtype=complex),
+    )
     at = _port_cm(shown, areas)
     below_port = np.cumsum(length) <= at
     if np.any(area[below_port] <= 0):
@@ -165,7 +170,7 @@ def narrowest(areas: AreaFunction) -> Constriction:
     """
     own = rules()["places"]
     roof = areas.roof_mm
-    below = areas.place_cm <= rules()["larynx"]["tube"] + LARYNX_CM
+    below = areas.place_cm <= rules()["larynx"]["up_to"]
     tongue = np.where(areas.lips_at | below, np.inf, areas.least_cm2)
     i, j = int(np.argmin(tongue)), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
     lip_cm2 = float(areas.lip_cm2)
@@ -175,10 +180,14 @@ def narrowest(areas: AreaFunction) -> Constriction:
     place = lips if at_lips else place_name(*map(float, roof[k]))
     x, y = (areas.midline_mm[k] + areas.midline_mm[k + 1]) / 2 if at_lips else roof[k]
     from_glottis = float(areas.place_cm[k])
-    return Constriction(place, float(x), float(y), lip_cm2 if at_lips else float(areas.least_cm2[k]), from_glottis, float(areas.total_cm) - from_glottis)
-
-
-LARYNX_CM = 1.0  # above the larynx tube's rim: not yet a place of articulation
+    return Constriction(
+        place,
+        float(x),
+        float(y),
+        lip_cm2 if at_lips else float(areas.least_cm2[k]),
+        from_glottis,
+        float(areas.total_cm) - from_glottis,
+    )
 
 
 def place_name(x_mm: float, y_mm: float) -> str:

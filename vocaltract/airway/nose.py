@@ -7,6 +7,7 @@ neighbouring infinities of any of them there is exactly one resonance: again non
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -18,6 +19,7 @@ from vocaltract.airway import resonance
 from vocaltract.airway.losses import Complex, Losses, Medium
 from vocaltract.airway.resonance import Formants
 
+LOWEST_HZ = 1.0
 SCAN_HZ = 4.0  # infinities of one branch lie hundreds of Hz apart
 
 
@@ -42,10 +44,11 @@ def nasal_tract(port_area_cm2: float) -> tuple[Array, Array]:
 
 
 def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float) -> Branched:
-    """A tract (n,) from glottis to lips with a port to the nose `port_cm` above the glottis.
+    """A tract (n,) of two sections or more with a port to the nose about `port_cm` above the glottis.
 
-    Where the mouth is shut (area 0) its part in front of the closure is left out. BadInput where the tract is
-    shut below the port, the port is shut, or `port_cm` lies outside the tract.
+    The port lies at the nearest end of a section. Where the mouth is shut (area 0) its part in front of the
+    closure is left out. BadInput where the tract is shut below the port, the port is shut, or `port_cm` lies
+    outside the tract.
     """
     length, area = resonance.checked(length_cm, area_cm2)
     ends = np.cumsum(length)
@@ -53,7 +56,7 @@ def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_are
         raise BadInput(f"the port lies {port_cm:g} cm above the glottis; allowed is between 0 and {ends[-1]:.2f} cm")
     if port_area_cm2 <= 0:
         raise BadInput(f"port area is {port_area_cm2:g} cm2; a way to the nose needs more than 0")
-    at = int(np.clip(np.searchsorted(ends, port_cm), 1, len(area) - 1))
+    at = int(np.clip(np.abs(ends - port_cm).argmin() + 1, 1, len(area) - 1))
     if np.any(area[:at] <= 0):
         raise BadInput("the tract is shut between the glottis and the port: nothing sounds above")
     closed = np.flatnonzero(area[at:] <= 0)
@@ -62,7 +65,9 @@ def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_are
     return Branched((length[:at], area[:at]), mouth, nasal_tract(port_area_cm2), bool(len(closed)))
 
 
-def _ends(s: Complex, branch: tuple[Array, Array] | None, is_shut: bool, air: Medium, losses: Losses) -> tuple[Complex, Complex]:
+def _ends(
+    s: Complex, branch: tuple[Array, Array] | None, is_shut: bool, air: Medium, losses: Losses
+) -> tuple[Complex, Complex]:
     """Pressure and flow at the port for one unit at the far end: of flow if open, of pressure if shut."""
     if branch is None:
         return np.ones_like(s), np.zeros_like(s)
@@ -75,14 +80,16 @@ def _ends(s: Complex, branch: tuple[Array, Array] | None, is_shut: bool, air: Me
 
 
 def _parts(s: Complex, tract: Branched, air: Medium, losses: Losses) -> tuple[Complex, Complex, Complex]:
-    """Flow at the glottis over what each unit end gives (the denominator), and pressures at the port of mouth and nose."""
+    """The denominator (flow at the glottis), and the pressures at the port of mouth and nose for unit ends."""
     _, _, c, d = resonance.chain(s, *tract.throat, air, losses)
     mouth_p, mouth_u = _ends(s, tract.mouth, tract.mouth_shut, air, losses)
     nose_p, nose_u = _ends(s, tract.nose, False, air, losses)
     return c * mouth_p * nose_p + d * (mouth_u * nose_p + nose_u * mouth_p), mouth_p, nose_p
 
 
-def transfer(frequency_hz: ArrayLike, tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None) -> Complex:
+def transfer(
+    frequency_hz: ArrayLike, tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None
+) -> Complex:
     """Flow that leaves mouth and nose together over flow at the glottis, (k,) at frequencies (k,) above 0 Hz."""
     s = 2j * np.pi * np.atleast_1d(np.asarray(frequency_hz, dtype=float))
     below, mouth_p, nose_p = _parts(s, tract, lossy.medium(sound_speed_cm_s), losses)
@@ -90,7 +97,9 @@ def transfer(frequency_hz: ArrayLike, tract: Branched, *, losses: Losses = lossy
     return out / below
 
 
-def formants(tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None, count: int = 5) -> Formants:
+def formants(
+    tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None, count: int = 5
+) -> Formants:
     """Resonances of the three branches together, (count,), with their bandwidths."""
     air = lossy.medium(sound_speed_cm_s)
     start = _hard_hz(tract, air, count + 2)
@@ -98,7 +107,9 @@ def formants(tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: f
     return Formants(found.frequency_hz[:count], found.bandwidth_hz[:count])
 
 
-def side_branch_zeros_hz(length_cm: ArrayLike, area_cm2: ArrayLike, *, sound_speed_cm_s: float | None = None, count: int = 3) -> Array:
+def side_branch_zeros_hz(
+    length_cm: ArrayLike, area_cm2: ArrayLike, *, sound_speed_cm_s: float | None = None, count: int = 3
+) -> Array:
     """Frequencies (count,) that a side branch shut at its far end takes out, without losses.
 
     Sections from the meeting to the shut end. A uniform branch of length l: c/4l, 3c/4l, ...
@@ -111,28 +122,40 @@ def _hard_hz(tract: Branched, air: Medium, count: int) -> Array:
     """Lossless resonances (count,) between the infinities of the branches' susceptances."""
     from scipy.optimize import brentq
 
-    quiet = lossy.NONE if lossy.ALL.mass == 0 else Losses(0.0, 0.0, 0.0, 1.0)
+    quiet = Losses(0.0, 0.0, 0.0, 1.0)
 
-    def real(hz: float | Array, which: int) -> Array:
-        value = _parts(2j * np.pi * np.atleast_1d(hz), tract, air, quiet)[which]
-        return np.asarray(value.real + value.imag)  # without losses each is real or imaginary throughout
+    def branches(hz: float | Array) -> list[tuple[Complex, Complex]]:
+        s = 2j * np.pi * np.atleast_1d(hz)
+        _, _, c, d = resonance.chain(s, *tract.throat, air, quiet)
+        mouth = _ends(s, tract.mouth, tract.mouth_shut, air, quiet)
+        return [(d, c), mouth, _ends(s, tract.nose, False, air, quiet)]
+
+    def pressure(hz: float | Array, which: int) -> Array:
+        value = branches(hz)[which][0]
+        return np.asarray(value.real + value.imag)  # without losses it is real or imaginary throughout
+
+    def susceptance(hz: float) -> float:
+        return float(sum((flow / at).imag[0] for at, flow in branches(hz)))
 
     top = air.speed / (2 * tract.throat[0].sum()) * (count + 2)
     scan = np.arange(SCAN_HZ, top, SCAN_HZ)
     infinities = list(resonance.hard_hz(*tract.throat, air, count + 2))
     for which in (1, 2):
-        values = real(scan, which)
+        values = pressure(scan, which)
         for i in np.flatnonzero(values[1:] * values[:-1] < 0):
-            infinities.append(brentq(lambda f, w=which: float(real(f, w)[0]), scan[i], scan[i + 1]))
-    borders = np.concatenate([[1.0], np.sort(infinities)])
-    found = []
-    for low, high in zip(borders[:-1], borders[1:], strict=True):
+            infinities.append(brentq(lambda f, w=which: float(pressure(f, w)[0]), scan[i], scan[i + 1]))
+    borders = np.concatenate([[LOWEST_HZ], np.sort(infinities)])
+    found: list[float] = []
+    for low, high in pairwise(borders):
         inset = (high - low) * 1e-6
         a, b = low + inset, high - inset
-        if high - low < 1e-3 or real(a, 0)[0] * real(b, 0)[0] > 0:
-            found.append((low + high) / 2)
+        # the sum rises from minus to plus infinity; where it seems not to, its zero lies closer to a border than a or b
+        if high - low < 1e-6 or susceptance(a) >= 0:
+            found.append(a)
+        elif susceptance(b) <= 0:
+            found.append(b)
         else:
-            found.append(brentq(lambda f: float(real(f, 0)[0]), a, b))
+            found.append(brentq(susceptance, a, b))
         if len(found) == count:
             break
     return np.array(found)

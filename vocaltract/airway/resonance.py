@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from articulators.curves import Array
 from articulators.errors import BadInput
@@ -40,8 +40,8 @@ class Formants:
 def checked(length_cm: ArrayLike, area_cm2: ArrayLike) -> tuple[Array, Array]:
     """Both as equal arrays (..., sections). BadInput where they cannot be a tract."""
     try:
-        length, area = np.asarray(length_cm, dtype=float), np.asarray(area_cm2, dtype=float)
-        length, area = np.broadcast_arrays(np.atleast_1d(length), np.atleast_1d(area))
+        lengths = np.atleast_1d(np.asarray(length_cm, dtype=float))
+        length, area = np.broadcast_arrays(lengths, np.atleast_1d(np.asarray(area_cm2, dtype=float)))
     except (TypeError, ValueError):
         raise BadInput("lengths and areas must be numbers, as many lengths as areas") from None
     if length.size == 0:
@@ -68,7 +68,8 @@ def angle(omega: Array, length: Array, area: Array, speed: float, mass: float = 
     0 at the near end, which is closed. The pressure at the far end is 0 where it is an odd number of quarter
     turns, the flow where it is an even number. `mass`: share of the air in front of the opening.
     """
-    phase, slope = np.zeros(omega.shape), np.zeros(omega.shape)
+    phase: Array = np.zeros(omega.shape)
+    slope: Array = np.zeros(omega.shape)
     for i in range(length.shape[-1]):
         if i:
             phase, slope = _step(phase, slope, area[..., i - 1 : i] / area[..., i : i + 1])
@@ -134,7 +135,7 @@ def chain(s: Complex, length: Array, area: Array, air: Medium, losses: Losses) -
     grown = np.exp(spread * length[..., None, :])
     same, change = (grown + 1 / grown) / 2, (grown - 1 / grown) / 2
     impedance = series / spread
-    a, b, c, d = same, change * impedance, change / impedance, same
+    a, b, c, d = (m.astype(np.complex128) for m in (same, change * impedance, change / impedance, same))
     while a.shape[-1] > 1:
         n = a.shape[-1] // 2
         left, right = slice(0, 2 * n, 2), slice(1, 2 * n, 2)
@@ -142,7 +143,7 @@ def chain(s: Complex, length: Array, area: Array, air: Medium, losses: Losses) -
         a2, b2, c2, d2 = (m[..., right] for m in (a, b, c, d))
         rest = [m[..., 2 * n :] for m in (a, b, c, d)]
         joined = (a1 * a2 + b1 * c2, a1 * b2 + b1 * d2, c1 * a2 + d1 * c2, c1 * b2 + d1 * d2)
-        a, b, c, d = (np.concatenate([m, r], axis=-1) if r.shape[-1] else m for m, r in zip(joined, rest, strict=True))
+        a, b, c, d = (np.concatenate([m, r], axis=-1) for m, r in zip(joined, rest, strict=True))
     return a[..., 0], b[..., 0], c[..., 0], d[..., 0]
 
 
@@ -152,7 +153,9 @@ def denominator(s: Complex, length: Array, area: Array, air: Medium, losses: Los
     return c * lossy.opening(s, area[..., -1:], air, losses) + d
 
 
-def zeros(function: Callable[[Complex], Complex], start: Complex, precision: float) -> tuple[Complex, Array]:
+def zeros(
+    function: Callable[[Complex], Complex], start: Complex, precision: float
+) -> tuple[Complex, NDArray[np.bool_]]:
     """Zeros near `start` (..., k) of an analytic function(s), by Newton; and whether each was reached."""
     s, last = start, np.full(start.shape, np.inf)
     for _ in range(NEWTON):
@@ -181,7 +184,7 @@ def followed(function: Callable[[Complex, float], Complex], start_hz: Array) -> 
     """
     steps = STEPS
     for _ in range(5):
-        s = 2j * np.pi * start_hz
+        s = (2j * np.pi * start_hz).astype(np.complex128)
         step = np.zeros_like(s)
         good = np.ones(s.shape, dtype=bool)
         for i in range(1, steps + 1):
@@ -251,7 +254,9 @@ def resonances_hz(
     length, area = checked(length_cm, area_cm2)
     usable, closed = _stand_in(area)
     if end_correction:
-        length = np.concatenate([length[..., :-1], length[..., -1:] + lossy.end_correction_cm(usable[..., -1:])], axis=-1)
+        length = np.concatenate(
+            [length[..., :-1], length[..., -1:] + lossy.end_correction_cm(usable[..., -1:])], axis=-1
+        )
     found = hard_hz(length, usable, lossy.medium(sound_speed_cm_s), count)
     return np.where(closed[..., None], np.nan, found)
 
@@ -268,7 +273,9 @@ def transfer(
     length, area = checked(length_cm, area_cm2)
     s = 2j * np.pi * np.atleast_1d(np.asarray(frequency_hz, dtype=float))
     usable, closed = _stand_in(area)
-    value = 1 / denominator(np.broadcast_to(s, (*length.shape[:-1], len(s))), length, usable, lossy.medium(sound_speed_cm_s), losses)
+    value = 1 / denominator(
+        np.broadcast_to(s, (*length.shape[:-1], len(s))), length, usable, lossy.medium(sound_speed_cm_s), losses
+    )
     return np.where(closed[..., None], np.nan, value)
 
 
@@ -280,7 +287,7 @@ def peaks(frequency_hz: Array, response: Complex) -> Formants:
     level = 20 * np.log10(np.abs(response))
     tops = np.flatnonzero((level[1:-1] > level[:-2]) & (level[1:-1] >= level[2:])) + 1
     at, widths = [], []
-    for i in tops:
+    for i in map(int, tops):
         left, top, right = level[i - 1 : i + 2]
         shift = (left - right) / (2 * (left - 2 * top + right))
         at.append(frequency_hz[i] + shift * (frequency_hz[i + 1] - frequency_hz[i - 1]) / 2)
