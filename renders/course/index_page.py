@@ -15,39 +15,41 @@ from renders.course.key_marks import pictogram
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, wording
 from renders.style import load
 
-FEW_MOMENTS = 5  # a strip of so few stands in the middle of its picture
 _ON_SCREEN = ("light", "dark")
 COLOUR_ROLES = ("paper", "panel", "ink", "ink2", "rule", "air", "voice", "contact", "contact_edge", "focus", "on_focus")
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
-    """What was made for one sound or word: paths inside the folder (None: not made) and what they show.
+class Drawn:
+    """A picture in the folder: its paths ("svg" and "png"), what it shows in words, its size in px.
 
-    still   side view, with "svg" and "png"     strip   key moments, with "svg" and "png"
-    film, poster, captions   the film, its first picture on the page, its WebVTT file
-    vtt     the text of that file               cues    the film in words; `key` at its poster
-    moments   labels of the strip               pictograms  kinds of small drawings in it
+    `middle`: on a narrow screen the middle is seen first, not the left edge.
     """
 
-    still: Mapping[str, str] | None = None
-    strip: Mapping[str, str] | None = None
+    files: Mapping[str, str]
+    told: str
+    size: tuple[int, int]
+    middle: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What was made for one sound or word; None: not made. Paths are inside the folder.
+
+    still      side view                    strip       key moments
+    film, poster, captions   the film, its first picture on the page, its WebVTT file
+    vtt        the text of that file        cues        the film in words
+    pictograms  kinds of small drawings in it
+    """
+
+    still: Drawn | None = None
+    strip: Drawn | None = None
     film: str | None = None
     poster: str | None = None
     captions: str | None = None
     vtt: str = ""
     cues: tuple[Cue, ...] = ()
-    key: Cue | None = None
-    moments: tuple[str, ...] = ()
     pictograms: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Compared:
-    """The comparison: paths inside the folder and the statement it makes."""
-
-    files: Mapping[str, str]
-    statement: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class PageLook:
 
 
 def page(
-    plan: LessonPlan, made: Mapping[str, Made], pair: Compared | None, look: PageLook
+    plan: LessonPlan, made: Mapping[str, Made], pair: Drawn | None, look: PageLook
 ) -> str:
     """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made."""
     words = wording()["page"]
@@ -69,7 +71,7 @@ def page(
     speed = speed_words(look.speed)
     html = [
         _section("look", words["look"], words["look_note"], _stills(plan, made)),
-        _section("compare", words["compare"], "", _pair(plan, pair)),
+        _section("compare", words["compare"], "", _pair(pair)),
         _section("alone", words["alone"], "", "\n".join(_sound(s, made[s.slug], look) for s in plan.sounds)),
         _section(
             "words",
@@ -153,23 +155,17 @@ def _missing(what: str) -> str:
     return f'<p class="missing">{escape(_filled(wording()["film"]["missing"], what=what))}</p>'
 
 
-def _picture(
-    files: Mapping[str, str],
-    alt: str,
-    size: tuple[int, int],
-    least_rem: int,
-    links: Sequence[str],
-    middle: bool = False,
-) -> str:
+def _picture(drawn: Drawn, least_rem: int, links: Sequence[str]) -> str:
     """A picture in a frame that scrolls by itself where the screen is too narrow to read it.
 
     The PNG is shown, for the SVG of eight side views takes long to draw on a telephone; both can be kept.
     """
-    named = escape(alt, quote=True)
-    image = f'<img src="{files["png"]}" alt="{named}" width="{size[0]}" height="{size[1]}">'
-    kind = "scroll middle" if middle else "scroll"
+    (width, height), files = drawn.size, drawn.files
+    image = f'<img src="{files["png"]}" alt="{escape(drawn.told, quote=True)}" width="{width}" height="{height}">'
+    kind = "scroll middle" if drawn.middle else "scroll"
     frame = f'<div class="{kind}" style="--least: {least_rem}rem" data-name="{escape(links[0], quote=True)}">'
-    return f'{frame}{image}</div>\n<p class="take">{_take([(files["svg"], links[0]), (files["png"], links[1])])}</p>'
+    taken = _take([(files["svg"], links[0]), (files["png"], links[1])])
+    return f'<figure>\n{frame}{image}</div>\n<p class="take">{taken}</p>\n</figure>'
 
 
 def _take(files: Sequence[tuple[str, str]]) -> str:
@@ -179,27 +175,19 @@ def _take(files: Sequence[tuple[str, str]]) -> str:
 
 def _stills(plan: LessonPlan, made: Mapping[str, Made]) -> str:
     words = wording()["film"]
+    links = (words["picture_svg"], words["picture_png"])
     parts = []
     for shown in plan.sounds:
-        part, entry = made[shown.slug], shown.entry
-        if part.still is None:
-            parts.append(_missing(f"{words['picture_svg']}: {entry.symbol}"))
-            continue
-        cue = part.key.text if part.key else ""
-        alt = _filled(wording()["alt"]["still"], sound=entry.symbol, name=entry.name, cue=cue)
-        links = (words["picture_svg"], words["picture_png"])
-        parts.append(f"<figure>{_picture(part.still, alt, (1600, 1200), 34, links, middle=True)}</figure>")
+        drawn = made[shown.slug].still
+        parts.append(_picture(drawn, 34, links) if drawn else _missing(f"{links[0]}: {shown.entry.symbol}"))
     return f'<div class="pictures">\n{chr(10).join(parts)}\n</div>'
 
 
-def _pair(plan: LessonPlan, pair: Compared | None) -> str:
+def _pair(pair: Drawn | None) -> str:
     words = wording()["film"]
-    a, b = (s.entry.symbol for s in plan.sounds)
     if pair is None:
         return _missing(words["pair_svg"])
-    alt = _filled(wording()["alt"]["pair"], a=a, b=b, statement=pair.statement)
-    picture = _picture(pair.files, alt, (1600, 1100), 48, (words["pair_svg"], words["pair_png"]))
-    return f'<figure class="compare">{picture}</figure>'
+    return f'<div class="compare">\n{_picture(pair, 48, (words["pair_svg"], words["pair_png"]))}\n</div>'
 
 
 def _sound(shown: LessonSound, made: Made, look: PageLook) -> str:
@@ -287,13 +275,8 @@ def _minus(ms: int) -> str:
 
 def _strip(what: str, made: Made) -> str:
     words = wording()["film"]
-    if made.strip is None:
-        return _missing(f"{words['strip_svg']}: {what}")
-    moments = ", ".join(made.moments)
-    alt = _filled(wording()["alt"]["strip"], what=what, moments=moments)
-    few = len(made.moments) <= FEW_MOMENTS
     links = (words["strip_svg"], words["strip_png"])
-    return f"<figure>{_picture(made.strip, alt, (1600, 660), 56, links, middle=few)}</figure>"
+    return _picture(made.strip, 56, links) if made.strip else _missing(f"{links[0]}: {what}")
 
 
 def _key(made: Iterable[Made]) -> str:

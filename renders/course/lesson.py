@@ -14,19 +14,20 @@ from typing import Any
 import numpy as np
 
 from articulators.errors import SurroundingsError, TractError
-from renders import comparison, encode, film, frame, still, strip
+from renders import comparison, encode, film, frame, painter, still, strip
 from renders.course import captions
-from renders.course.index_page import Compared, Made, PageLook, page
+from renders.course.index_page import Drawn, Made, PageLook, page
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
 from renders.outputs import fresh_folder
+from renders.picture import Picture
 from renders.style import load
-from renders.wording import state
+from renders.wording import key_moments, state
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.motion.timeline import Timeline
 
 FONT_FILES = ("Andika-Regular.ttf", "Andika-Bold.ttf", "OFL.txt")
 PICTOGRAM_STEP_S = 0.002
-STRIP_PX, PAIR_PX = (1600, 660), (1600, 1100)
+FEW_MOMENTS = 5  # a strip of so few stands in the middle of its picture
 _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "fonts")
 # failures of the disk that every later file would meet too
@@ -98,20 +99,19 @@ def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | 
         made[part.item.slug] = _draw(part, folder, look, failed, drawn)
         drawn(count)
         before += count
-    symbols = [s.entry.symbol for s in plan.sounds]
-    pair = _two_kinds("pair", plan.slug)
-    compared = None
-    with _trying(f"comparison of {symbols[0]} and {symbols[1]}", failed, _in(folder, pair)):
-        for path in _in(folder, pair):
-            told = comparison.write_pair(symbols[0], symbols[1], path, style=look.style, size=PAIR_PX)
-        compared = Compared(pair, str(told["statement"]))
+    a, b = (s.entry for s in plan.sounds)
+    pair: Drawn | None = None
+    files = _two_kinds("pair", plan.slug)
+    with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, _in(folder, files)):
+        picture = comparison.drawn(comparison.compared(a, b), load(look.style))
+        pair = _saved(picture, folder, files, look)
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
     source = resources.files("renders").joinpath("data/fonts")
     for name in FONT_FILES:
         (folder / "fonts" / name).write_bytes(source.joinpath(name).read_bytes())
     (folder / "index.html").write_text(
-        page(plan, made, compared, look), encoding="utf-8", newline="\n"
+        page(plan, made, pair, look), encoding="utf-8", newline="\n"
     )
     return failed
 
@@ -156,20 +156,17 @@ def _draw(
 ) -> Made:
     """The pictures, film and captions of one sound or word."""
     slug, called = part.item.slug, part.called
-    found = captions.cues(part.shown, part.playback, look.fps)
-    key = next((cue for cue in found if cue.end_s > part.key_s / look.speed), None)
-    made = Made(cues=found, key=key)
+    made = Made(cues=captions.cues(part.shown, part.playback, look.fps))
     if isinstance(part.item, LessonSound):
         files = _two_kinds("stills", slug)
         with _trying(f"side view of {called}", failed, _in(folder, files)):
-            for path in _in(folder, files):
-                still.write_still(part.item.entry.symbol, path, labels="plain", style=look.style)
-            made = replace(made, still=files)
+            picture = still.still_picture(part.item.entry, part.shown, load(look.style), "plain")
+            made = replace(made, still=_saved(picture, folder, files, look, middle=True))
     files = _two_kinds("strips", slug)
     with _trying(f"strip of {called}", failed, _in(folder, files)):
-        for path in _in(folder, files):
-            told = strip.write_strip_of(part.shown, path, style=look.style, size=STRIP_PX)
-        made = replace(made, strip=files, moments=tuple(m["label"] for m in told["moments"]))
+        picture = strip.strip_picture(part.shown, load(look.style))
+        few = len(key_moments(part.shown)) <= FEW_MOMENTS
+        made = replace(made, strip=_saved(picture, folder, files, look, middle=few))
     files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
     with _trying(f"film of {called}", failed, _in(folder, files)):
         film.write_film(
@@ -181,11 +178,20 @@ def _draw(
             style=look.style,
             progress=lambda done, _: drawn(done),
         )
-        text = captions.webvtt(captions.joined(found, wording()["captions"]["least_s"]))
+        text = captions.webvtt(captions.joined(made.cues, wording()["captions"]["least_s"]))
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
         _write_poster(part, folder / files["png"], look)
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
     return replace(made, pictograms=_pictograms(part))
+
+
+def _saved(
+    picture: Picture, folder: Path, files: Mapping[str, str], look: PageLook, middle: bool = False
+) -> Drawn:
+    for path in _in(folder, files):
+        painter.save(picture, path, load(look.style))
+    size = round(picture.width), round(picture.height)
+    return Drawn(files, picture.description, size, middle)
 
 
 def _pictograms(part: Part) -> frozenset[str]:

@@ -15,12 +15,12 @@ from urllib.parse import unquote
 import pytest
 
 from articulators.errors import BadInput, SurroundingsError
-from renders import comparison, film, strip
 from renders.contrast import ratio, srgb
 from renders.course import index_page, key_marks, lesson
 from renders.course.captions import Cue, joined, webvtt
 from renders.course.plan import wording
 from renders.icons import KINDS
+from renders.picture import Picture
 from renders.style import load
 
 SMALL: dict[str, Any] = {"size": (320, 180), "fps": 10, "words": ["two"]}
@@ -299,14 +299,19 @@ def test_bad_input_stops_before_anything_is_written(tmp_path: Path, change: dict
 def quick(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Stands in for what draws, so that failures are reached at once."""
 
-    def write(*args: Any, **_: Any) -> dict[str, Any]:
-        next(a for a in args if isinstance(a, Path)).write_bytes(b"picture")
-        return {"statement": "same", "moments": []}
+    def save(picture: Picture, path: Path, *_: Any, **__: Any) -> None:
+        path.write_bytes(b"picture")
 
-    monkeypatch.setattr(lesson.still, "write_still", write)
-    monkeypatch.setattr(strip, "write_strip_of", write)
-    monkeypatch.setattr(comparison, "write_pair", write)
-    monkeypatch.setattr(film, "write_film", write)
+    def write_film(shown: Any, path: Path, **_: Any) -> None:
+        path.write_bytes(b"film")
+
+    drawn = Picture(160, 66, "paper", (), description="what the picture shows")
+    monkeypatch.setattr(lesson.painter, "save", save)
+    monkeypatch.setattr(lesson.still, "still_picture", lambda *_: drawn)
+    monkeypatch.setattr(lesson.strip, "strip_picture", lambda *_: drawn)
+    monkeypatch.setattr(lesson.comparison, "compared", lambda *_: None)
+    monkeypatch.setattr(lesson.comparison, "drawn", lambda *_: drawn)
+    monkeypatch.setattr(lesson.film, "write_film", write_film)
     monkeypatch.setattr(lesson, "_write_poster", lambda part, path, look: path.write_bytes(b"poster"))
     yield
 
@@ -323,7 +328,8 @@ def failing(real: Callable[..., Any], error: BaseException, stem: str) -> Callab
 def test_one_part_that_fails_is_named_and_the_rest_is_whole(
     tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(film, "write_film", failing(film.write_film, SurroundingsError("no encoder"), "two"))
+    fails = failing(lesson.film.write_film, SurroundingsError("no encoder"), "two")
+    monkeypatch.setattr(lesson.film, "write_film", fails)
     out = tmp_path / "out"
     report = lesson.write_lesson("t", "d", out, **SMALL)
     assert report["failed"] == ["film of 'two' (no encoder)"]
@@ -357,7 +363,7 @@ def full_disk() -> SurroundingsError:
 def test_what_stops_everything_leaves_nothing(
     tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch, error: BaseException, raised: type[BaseException]
 ) -> None:
-    monkeypatch.setattr(film, "write_film", failing(film.write_film, error, "two"))
+    monkeypatch.setattr(lesson.film, "write_film", failing(lesson.film.write_film, error, "two"))
     with pytest.raises(raised):
         lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
     assert list(tmp_path.iterdir()) == []
@@ -385,9 +391,8 @@ def test_where_nothing_can_be_made_the_lesson_fails(
     def fails(*_: Any, **__: Any) -> None:
         raise SurroundingsError("no room")
 
-    for module, name in ((lesson.still, "write_still"), (strip, "write_strip_of"), (film, "write_film")):
-        monkeypatch.setattr(module, name, fails)
-    monkeypatch.setattr(comparison, "write_pair", fails)
+    monkeypatch.setattr(lesson.painter, "save", fails)
+    monkeypatch.setattr(lesson.film, "write_film", fails)
     with pytest.raises(SurroundingsError, match="nothing could be made"):
         lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
     assert list(tmp_path.iterdir()) == []
