@@ -36,7 +36,14 @@ def test_gaps_are_the_least_distances(key: str) -> None:
 
 
 def test_a_gap_is_never_negative_and_zero_where_shut() -> None:
-    for key, name in (("p", "lips"), ("t", "coronal"), ("k", "dorsal"), ("ɾ", "coronal"), ("ŋ", "dorsal"), ("ə", "port")):
+    for key, name in (
+        ("p", "lips"),
+        ("t", "coronal"),
+        ("k", "dorsal"),
+        ("ɾ", "coronal"),
+        ("ŋ", "dorsal"),
+        ("ə", "port"),
+    ):
         found = gaps(section(adult_male(), posture(key)))
         assert float(getattr(found, name)) == 0.0, key
         assert all(float(getattr(found, n)) >= 0 for n in found.__dataclass_fields__)

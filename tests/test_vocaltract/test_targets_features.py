@@ -32,6 +32,8 @@ EXCEPTIONS = {
 LEFT_OUT = {"h", "ʔ", "ɦ"}  # the mouth takes its neighbours' shape: it has no features of its own
 SOUNDS = [e.symbol for e in entries().values() if e.kind != "vowel" and e.symbol not in LEFT_OUT]
 SOLVED = [s for t in targets() for s in t.symbols if s in SOUNDS]
+# a timeline takes half a second, so of each kind of sound these are also measured in one
+MOVED = ["p", "b", "t", "d", "k", "ɡ", "m", "n", "ŋ", "s", "z", "f", "v", "l", "ɾ", "w"]
 
 
 @cache
@@ -66,7 +68,7 @@ def test_posture_has_the_features_of_the_table(symbol: str) -> None:
     assert features(section(adult_male(), first_posture(symbol))) == expected(symbol)
 
 
-@pytest.mark.parametrize("symbol", SOLVED)
+@pytest.mark.parametrize("symbol", MOVED)
 def test_mid_hold_has_the_features_of_the_table(symbol: str) -> None:
     assert features(mid_hold(symbol)) == expected(symbol)
 

@@ -47,9 +47,7 @@ def opened_early(made: Timeline, closed: tuple[Closure, ...] | None = None) -> l
 @pytest.mark.parametrize("text", HELD)
 def test_a_held_stop_is_not_opened_before_the_next_is_shut(text: str) -> None:
     made = said(text)
-    pairs = [
-        (a, b) for a, b in zip(made.spans, made.spans[1:], strict=False) if a.entry.is_stop and b.entry.is_stop
-    ]
+    pairs = [(a, b) for a, b in zip(made.spans, made.spans[1:], strict=False) if a.entry.is_stop and b.entry.is_stop]
     assert pairs, f"{text} has no two stops together"
     assert opened_early(made) == []
     # and again on sections: from the first stop's hold to the second's release the mouth is never open
@@ -63,7 +61,8 @@ def test_a_held_stop_is_not_opened_before_the_next_is_shut(text: str) -> None:
 def test_comparer_sees_a_planted_early_opening() -> None:
     made = said("backpack")
     early = tuple(
-        Closure(c.organ, c.start_s, c.end_s - 0.06 if c.organ == "dorsal" else c.end_s, c.indices) for c in made.closures
+        Closure(c.organ, c.start_s, c.end_s - 0.06 if c.organ == "dorsal" else c.end_s, c.indices)
+        for c in made.closures
     )
     assert opened_early(made) == []
     assert opened_early(made, early) == [("k̚", "pʰ")]

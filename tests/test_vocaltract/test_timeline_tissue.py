@@ -92,7 +92,9 @@ def test_a_sound_alone_goes_from_rest_through_its_hold_to_rest(symbol: str) -> N
     assert 0 < span.start_s - 0.02 < span.hold_s[0] < span.hold_s[1]  # contact comes up to 20 ms before the plan
     assert span.hold_s[1] <= made.speech_s[1] + 0.05 < made.duration_s
     rest = posture("rest").values
-    away = np.abs(made.posture(np.array([0.0, sum(span.hold_s) / 2, made.duration_s])).values - rest)[:, :16].max(axis=1)
+    away = np.abs(made.posture(np.array([0.0, sum(span.hold_s) / 2, made.duration_s])).values - rest)[:, :16].max(
+        axis=1
+    )
     assert away[0] < 0.05
     assert away[2] < 0.05
     assert away[1] > 1.0
