@@ -207,6 +207,29 @@ def test_every_peak_of_the_response_is_a_resonance_and_none_is_told_twice(model:
     assert np.all(distance < poles.bandwidth_hz[nearest] / 2)
 
 
+def _zeros_inside(length: np.ndarray, area: np.ndarray, top_hz: float, widest_hz: float) -> float:
+    """Number of zeros of the denominator with frequency up to top_hz and bandwidth up to widest_hz."""
+    corners = np.pi * np.array([-widest_hz + 120j, 30 + 120j, 30 + 2j * top_hz, -widest_hz + 2j * top_hz])
+    share = np.linspace(0, 1, 20000, endpoint=False)
+    sides = zip(corners, np.roll(corners, -1), strict=True)
+    around = np.concatenate([a + (b - a) * share for a, b in sides])
+    value = resonance.denominator(around, length, area, losses.medium(), losses.ALL)
+    turns = np.unwrap(np.angle(np.append(value, value[0])))
+    return float(turns[-1] - turns[0]) / (2 * np.pi)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_lossy_resonances_are_as_many_as_the_argument_principle_counts(seed: int) -> None:
+    """Cauchy's argument principle: turns of the denominator round a region count its zeros there."""
+    source = np.random.default_rng(seed)
+    n = int(source.integers(3, 30))
+    length, area = source.uniform(0.2, 1, n) * 27 / n, 10 ** source.uniform(-1.5, 1.2, n)
+    found = resonance.formants(length, area, count=8)
+    top = float(found.frequency_hz[5:7].mean())
+    inside = (found.frequency_hz > 60) & (found.frequency_hz < top) & (found.bandwidth_hz < 1500)
+    assert _zeros_inside(length, area, top, 1500) == pytest.approx(inside.sum(), abs=0.1)
+
+
 # Shapes at the edge, batches, errors
 
 

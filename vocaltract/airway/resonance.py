@@ -25,7 +25,8 @@ from vocaltract.airway.losses import Complex, Losses, Medium
 
 STEPS = 4  # steps in which losses are put in
 NEWTON = 30
-NEAR_HZ = 0.05  # two zeros closer than this are one found twice
+ROUNDS = 3  # how often the steps are made finer
+NEAR_HZ, NEAR_SHARE = 1e-3, 2e-3  # two zeros closer than this, or than this share of where they set out, are one
 PRECISION, ON_THE_WAY = 1e-8, 1e-3  # of a frequency: 0.01 % is asked for
 
 
@@ -177,13 +178,21 @@ def _with_share(function: Callable[[Complex, float], Complex], share: float, s: 
     return function(s, share)
 
 
+def _found_twice(s: Complex, start_hz: Array) -> NDArray[np.bool_]:
+    """True (..., k) for a zero that lies on an earlier one although the two set out apart."""
+    apart = np.abs(s[..., :, None] - s[..., None, :]) / (2 * np.pi)
+    before = np.abs(start_hz[..., :, None] - start_hz[..., None, :])
+    same = (apart < NEAR_HZ) | (apart < NEAR_SHARE * before)
+    return np.any(same & np.tri(s.shape[-1], k=-1, dtype=bool), axis=-1)
+
+
 def followed(function: Callable[[Complex, float], Complex], start_hz: Array) -> Formants:
     """Resonances that lossless ones (..., k) become as function(s, share) takes losses in from share 0 to 1.
 
     Where two fall together on the way, the steps are made finer; what still fails is nan.
     """
     steps = STEPS
-    for _ in range(5):
+    for _ in range(ROUNDS):
         s = (2j * np.pi * start_hz).astype(np.complex128)
         step = np.zeros_like(s)
         good = np.ones(s.shape, dtype=bool)
@@ -195,11 +204,10 @@ def followed(function: Callable[[Complex, float], Complex], start_hz: Array) -> 
             step = s - before
             good &= found
         hz = np.abs(s.imag) / (2 * np.pi)
-        apart = np.abs(s[..., :, None] - s[..., None, :]) + np.eye(s.shape[-1]) * 1e9
-        twice = apart.min(axis=-1) < 2 * np.pi * NEAR_HZ
+        twice = _found_twice(s, start_hz)
         if np.all(good) and not np.any(twice) and np.all(hz > 1):
             break
-        steps *= 3
+        steps *= 4
     failed = ~good | twice
     order = np.argsort(np.where(failed, np.inf, hz), axis=-1)
     frequency = np.take_along_axis(np.where(failed, np.nan, hz), order, axis=-1)
