@@ -8,6 +8,8 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
+LONGEST_LINE = 500  # characters of a message
+
 
 class TractError(Exception):
     """Root of the project's own errors; the message is one line."""
@@ -15,8 +17,9 @@ class TractError(Exception):
     exit_status = 1
 
     def __str__(self) -> str:
-        """The message as one line, whatever was given: line breaks and other controls are written as escapes."""
-        return "".join(c if c.isprintable() else repr(c)[1:-1] for c in super().__str__())
+        """The message as one line, whatever was given: controls are written as escapes, the endless is cut."""
+        line = "".join(c if c.isprintable() else repr(c)[1:-1] for c in super().__str__())
+        return line if len(line) <= LONGEST_LINE else line[: LONGEST_LINE - 1] + "…"
 
 
 class BadInput(TractError, ValueError):
