@@ -12,6 +12,8 @@ from articulators.head import Head
 from articulators.posture import Posture
 
 EPIGLOTTIS_BACK_MM = 3.6
+# a root farther back than any vowel's pushes the leaf onto the throat wall, as in epiglottal sounds
+EPIGLOTTIS_FOLDS_MM, EPIGLOTTIS_FOLDS_SHARE = 10.0, 1.4
 ROOT_STATION = 0.22  # u of the tongue surface that the epiglottis leans on
 
 # organ -> (table, landmarks, closed curve)
@@ -105,7 +107,8 @@ def _epiglottis(head: Head, posture: Posture, surface: Array, lift: Array) -> Ar
     station = int(np.argmin(np.abs(base.u - ROOT_STATION)))
     moved = surface[..., station, :] - base.surface[station]
     # a root drawn far back does not press the leaf onto the throat wall: the way to the larynx stays open
-    moved = np.minimum(moved, np.array([EPIGLOTTIS_BACK_MM, np.inf]))
+    folded = EPIGLOTTIS_FOLDS_SHARE * np.maximum(moved - np.array([EPIGLOTTIS_FOLDS_MM, np.inf]), 0)
+    moved = np.minimum(moved, np.array([EPIGLOTTIS_BACK_MM, np.inf])) + folded
     share = head.shares("pharynx", "epiglottis_share")
     points = head.curve("pharynx", "epiglottis") + moved[..., None, :] * share[:, None] * np.array([1.0, 0.3])
     return _matrix(head, "pharynx", "epiglottis", True) @ (points + lift)

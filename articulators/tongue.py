@@ -145,9 +145,14 @@ def mass(head: Head, posture: Posture) -> Array:
     return _mass(head, posture, too_much / width)
 
 
+def unyielding(head: Head, posture: Posture) -> Array:
+    """The closed outline (..., n, 2) as it would be if the floor of the mouth did not give."""
+    return _mass(head, posture, np.zeros(posture.shape))
+
+
 def unyielding_area_mm2(head: Head, posture: Posture) -> Array:
     """Area (...) that the mass would have if the floor of the mouth did not give: what a target should keep."""
-    return _area(_mass(head, posture, np.zeros(posture.shape)))
+    return _area(unyielding(head, posture))
 
 
 @lru_cache(maxsize=8)

@@ -79,13 +79,18 @@ def _described(now: Moment) -> str:
     return ", ".join([*parts, f"the vocal folds {folds}"]) + "."
 
 
+def _example(entry: SoundEntry) -> str:
+    """A word that holds the sound; a sound made by rule is named as what it is."""
+    return f"as in {entry.keyword}" if entry.keyword else "sound of the International Phonetic Alphabet"
+
+
 def _title(entry: SoundEntry, style: Style) -> Layer:
     symbol_wide = width(entry.symbol, 72.0, "bold")
     x = 36.0
     ops: list[Op] = [
         Text(entry.symbol, x, 86, 72.0, "ink", "bold"),
         Text(entry.name, x + symbol_wide + 28, 64, style.size("title", "still") * 0.9, "ink", "bold"),
-        Text(f"as in {entry.keyword}", x + symbol_wide + 28, 98, style.size("second", "still"), "ink2"),
+        Text(_example(entry), x + symbol_wide + 28, 98, style.size("second", "still"), "ink2"),
     ]
     key: list[tuple[str, str]] = [("mover", "moves"), ("head", "stays still"), ("airway", "air space")]
     at = WIDTH - 40.0

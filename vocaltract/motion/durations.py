@@ -8,7 +8,8 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-from vocaltract.phonetics.inventory import SoundEntry, entries
+from vocaltract.phonetics.features import CORONAL
+from vocaltract.phonetics.inventory import SoundEntry, entries, entry_of
 from vocaltract.words.utterance import Sound, Utterance
 
 SYLLABIC = "\u0329"
@@ -34,13 +35,28 @@ def durations_s(utterance: Utterance) -> tuple[float, ...]:
     return tuple(_duration(utterance, i) for i in range(len(utterance.sounds)))
 
 
+def like(target: str, table: str) -> str:
+    """The sound whose row of a table a sound takes: its own, or that of a sound of its manner."""
+    if target in timing()[table]:
+        return target
+    entry = entry_of(target)
+    voiceless, voiced = timing()["like"][entry.manner]
+    return str(voiced if entry.voiced else voiceless)
+
+
+def _organ(entry: SoundEntry) -> str:
+    if entry.place in ("bilabial", "labiodental"):
+        return "lips"
+    return "coronal" if entry.place in CORONAL else "dorsal"
+
+
 def _duration(utterance: Utterance, i: int) -> float:
     sounds = utterance.sounds
     sound = sounds[i]
     rates = timing()["percent"]
     table = timing()["segment"]
     key = sound.target + SYLLABIC if "syllabic" in sound.features else sound.target
-    inherent, least = table[key] if key in table else table[sound.target]
+    inherent, least = table[key] if key in table else table[like(sound.target, "segment")]
     percent = 100.0
     word = [j for j, s in enumerate(sounds) if s.word == sound.word]
     syllables = {sounds[j].syllable for j in word}
@@ -92,10 +108,10 @@ def _following(sounds: tuple[Sound, ...], i: int, before_pause: bool) -> float:
 def _entry_after(after: list[Sound]) -> SoundEntry | None:
     if not after or after[0].is_vowel:
         return None
-    first = entries()[after[0].target]
+    first = entry_of(after[0].target)
     passes = first.manner in ("nasal", "lateral approximant")
     if passes and len(after) > 1 and not after[1].is_vowel and after[1].syllable == after[0].syllable:
-        return entries()[after[1].phoneme if after[1].phoneme in entries() else after[1].target]
+        return entry_of(after[1].phoneme if after[1].phoneme in entries() else after[1].target)
     return entries()[after[0].phoneme] if after[0].target != "ɾ" and after[0].phoneme in entries() else first
 
 
@@ -108,8 +124,9 @@ def voice_onset_s(sounds: tuple[Sound, ...], i: int, style: str = "citation") ->
     """Time from the release of a stop to the start of voice, in seconds (data table by style)."""
     table = timing()["voice_onset"]
     sound = sounds[i]
-    place = sound.target if sound.target in table["citation"] else {"tʃ": "t", "dʒ": "d"}[sound.target]
-    voiced = entries()[sound.target].voiced
+    entry = entry_of(sound.target)
+    voiced = entry.voiced
+    place = sound.target if sound.target in table["citation"] else timing()["like"][_organ(entry)][voiced]
     if voiced:
         return float(table[style][place]) / 1000
     if "aspirated" in sound.features or "weakly_aspirated" in sound.features:

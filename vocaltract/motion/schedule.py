@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from articulators.errors import BadInput, nearest
-from vocaltract.motion.durations import durations_s, ms, timing, voice_onset_s
-from vocaltract.phonetics.inventory import SoundEntry, entries
+from vocaltract.motion.durations import durations_s, like, ms, timing, voice_onset_s
+from vocaltract.phonetics.features import CORONAL
+from vocaltract.phonetics.inventory import SoundEntry, entry_of
 from vocaltract.words.utterance import Sound, Utterance
 
 STYLES = ("citation", "connected")
@@ -60,7 +61,7 @@ def schedule(utterance: Utterance, style: str = "citation", alone: bool = False)
     spans: list[Span] = []
     carried = 0.0  # breath of the stop before, which the vowel gives back in part
     for i, sound in enumerate(sounds):
-        entry = entries()[sound.target]
+        entry = entry_of(sound.target, sound.features)
         length = lengths[i]
         if alone:
             length = ms("frame", "alone_steady" if sound.is_vowel or not entry.closes else "alone_hold")
@@ -92,7 +93,7 @@ def _held_on(sound: Sound, following: Sound | None) -> bool:
     """A nasal before a stop of its own place keeps the same closure."""
     if following is None:
         return False
-    here, after = entries()[sound.target], entries()[following.target]
+    here, after = entry_of(sound.target), entry_of(following.target)
     return after.is_stop and organ(here) == organ(after)
 
 
@@ -115,7 +116,7 @@ def _stop(
         if feature in sound.features:
             return Span(i, sound, entry, t, shut, (t, shut), shut, shut if entry.voiced else None, kind), shut
     if entry.manner == "affricate":
-        inherent, _ = timing()["friction"][sound.target]
+        inherent, _ = timing()["friction"][like(sound.target, "friction")]
         end = shut + inherent / 1000
         voice = end if not entry.voiced else shut
         return Span(
@@ -125,18 +126,18 @@ def _stop(
     if pause or alone:
         end = shut + ms("frame", "final_release")
         return Span(i, sound, entry, t, end, (t, shut), shut, shut + lag if entry.voiced else None, "oral"), end
-    following = entries()[sounds[i + 1].target]
+    following = entry_of(sounds[i + 1].target)
     if following.manner == "fricative" and not following.voiced:
         return Span(i, sound, entry, t, shut, (t, shut), shut, None, "oral"), shut
     return Span(i, sound, entry, t, shut + lag, (t, shut), shut, shut + lag, "oral"), shut + lag
 
 
 def organ(entry: SoundEntry) -> str:
-    """Which organ shuts or narrows the mouth: lips, coronal, dorsal, or "" for none of them."""
+    """Which organ shuts or narrows the tract: lips, coronal, dorsal (body or root), or "" for none of them."""
     if entry.place in ("bilabial", "labiodental"):
         return "lips"
-    if entry.place in ("dental", "alveolar", "postalveolar") and entry.kind != "vowel":
+    if entry.place in CORONAL and entry.kind != "vowel":
         return "coronal"
-    if entry.place in ("palatal", "velar", "labial-velar"):
+    if entry.place != "glottal" and entry.kind != "vowel":
         return "dorsal"
     return ""

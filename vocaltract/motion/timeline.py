@@ -97,9 +97,9 @@ def alone(symbol: str, target: str | None = None) -> Utterance:
     """An utterance of one sound by itself."""
     target = target or symbol
     sound = Sound(symbol, target, target, None, 0, 0, frozenset({"onset"}))
-    from vocaltract.phonetics.inventory import entries
+    from vocaltract.phonetics.inventory import entry_of
 
-    entry = entries()[target]
+    entry = entry_of(target)
     if entry.kind == "vowel":
         sound = Sound(symbol, target, target, 1, 0, 0, frozenset({"nucleus"}))
     elif entry.is_stop and not entry.voiced:

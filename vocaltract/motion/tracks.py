@@ -25,6 +25,7 @@ LIPS = ("aperture_mm", "rounded", "spread", "tucked", "upper_raise_mm")
 JAW = ("jaw_mm",)
 VELUM = ("velum",)
 LARYNX = ("larynx_mm",)
+LOWERED = 0.25  # a soft palate lower than this is lowered on purpose
 LEAST_MOVE_S = 0.045  # two plateaus that touch are moved apart to this, so that nothing jumps
 
 
@@ -42,6 +43,7 @@ def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
         (JAW, _jaw(plan)),
         (LIPS, _lips(plan)),
         (VELUM, _velum(plan)),
+        (LARYNX, _larynx(plan)),
     ):
         at = columns(names)
         chosen = [replace(p, values=p.values[at], claim=p.claim[at]) for p in _apart(plateaus)]
@@ -196,7 +198,7 @@ def _lips(plan: Schedule) -> list[Plateau]:
         if span.entry.kind == "vowel" or span.entry.posture == ("next",):
             continue
         values = _steady(span)[0]
-        if organ(span.entry) == "lips":
+        if organ(span.entry) == "lips" or values[part_index("aperture_mm")] <= 0:
             start, end = _hold(span)
             before = next((s for s in plan.spans if s.index == span.index - 1), None)
             if before is not None and before.release == "none" and before.entry.is_stop:
@@ -215,7 +217,7 @@ def _velum(plan: Schedule) -> list[Plateau]:
     early = ms("movement", "velum_anticipation")
     move = ms("movement", "velum")
     for span in plan.spans:
-        if span.entry.manner != "nasal":
+        if not _lowers_velum(span):
             continue
         before = next((s for s in plan.spans if s.index == span.index - 1), None)
         after = next((s for s in plan.spans if s.index == span.index + 1), None)
@@ -233,10 +235,20 @@ def _velum(plan: Schedule) -> list[Plateau]:
     return found
 
 
+def _lowers_velum(span: Span) -> bool:
+    return span.entry.posture != ("next",) and float(_steady(span)[0][part_index("velum")]) > LOWERED
+
+
+def _larynx(plan: Schedule) -> list[Plateau]:
+    """Implosives are made with the larynx drawn down, ejectives with it pushed up."""
+    made = [s for s in plan.spans if s.entry.kind == "ipa" and s.entry.posture != ("next",)]
+    return [_plateau(s, _steady(s)[0], _full()) for s in made if _steady(s)[0][part_index("larynx_mm")] != 0]
+
+
 def _velum_base(plan: Schedule, times_s: Array) -> Array:
     """Lowered for quiet breathing, raised for speech; not raised where speech begins or ends with nasals only."""
     rest = posture("rest").values[columns(VELUM)]
-    oral = [s for s in plan.spans if s.entry.manner != "nasal"]
+    oral = [s for s in plan.spans if not _lowers_velum(s)]
     _, end = plan.speech_s
     last = end + ms("frame", "rest_after") + ms("movement", "rest")
     knots = [Knot(0.0, ms("frame", "rest_before"), rest)]

@@ -7,11 +7,14 @@ solves again and compares.
 from __future__ import annotations
 
 import hashlib
+import unicodedata
 from importlib import resources
 from pathlib import Path
 
 from articulators.head import adult_male
 from articulators.posture import Posture, parts
+from vocaltract.phonetics import rules
+from vocaltract.phonetics.ipa import parse
 from vocaltract.phonetics.solver import VERSION, solve
 from vocaltract.phonetics.targets import quantity, targets
 
@@ -20,6 +23,8 @@ INPUTS = (
     ("articulators", "data/posture.toml"),
     ("vocaltract.phonetics", "data/targets.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
+    ("vocaltract.phonetics", "data/rules.toml"),
+    ("vocaltract.phonetics", "data/ipa.toml"),
 )
 
 
@@ -43,6 +48,9 @@ def solved() -> dict[tuple[str, ...], Posture]:
             posture = solve(target, head)
         out[target.symbols] = posture
         by_symbol.update(dict.fromkeys(target.symbols, posture))
+    for symbols in rules.table()["variant"]["shipped"]:
+        names = tuple(unicodedata.normalize("NFD", s) for s in symbols)
+        out[names] = solve(rules.target(parse(names[0])), head)
     return out
 
 
@@ -50,7 +58,7 @@ def table() -> str:
     """The solved postures as TOML, rounded to 0.001 mm; neutral parts are left out."""
     lines = [
         "# Written by `python -m vocaltract.phonetics.build`; do not edit.",
-        'source = "solved from targets.toml and places.toml on adult_male.toml"',
+        'source = "solved from targets.toml, rules.toml and places.toml on adult_male.toml"',
         'status = "computed"',
         f'inputs_sha256 = "{inputs_hash()}"',
     ]

@@ -1,15 +1,15 @@
 """The sounds that can be named, and the posture of each on a head.
 
-Solved postures are read from the shipped table; nothing is solved at run time for the shipped head.
+Solved postures are read from the shipped table; a symbol that is not in it is made by rule, solved once and cached.
 """
 
 from __future__ import annotations
 
 import tomllib
 import unicodedata
-from collections.abc import Mapping
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Mapping, Set
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
@@ -19,15 +19,20 @@ if TYPE_CHECKING:
     from articulators.posture import Posture
 
 
+FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
+_STOPS = ("plosive", "affricate", "click")
+
+
 @dataclass(frozen=True, slots=True)
 class SoundEntry:
     """One nameable sound.
 
     symbol    IPA (NFD)           aliases    other names a user may type
-    kind      consonant | allophone | vowel
+    kind      consonant | allophone | vowel; ipa: a consonant made by rule (a vowel made by rule is a vowel)
     place, manner, voiced         for vowels place is "height backness" and manner "vowel"
-    keyword   a word of the hotel course that holds the sound
+    keyword   a word of the hotel course that holds the sound; empty for sounds made by rule
     posture   keys of the posture(s): one, or [from, to]; ("next",) where the mouth takes its neighbour's shape
+    full_name the trade's name with every mark, where it says more than place and manner
     """
 
     symbol: str
@@ -39,20 +44,23 @@ class SoundEntry:
     rounded: bool
     keyword: str
     posture: tuple[str, ...]
+    full_name: str = ""
 
     @property
     def closes(self) -> bool:
-        """Whether the mouth is shut in the midline and the sides (plosives, affricates, nasals, taps)."""
-        return self.manner in ("plosive", "affricate", "nasal", "tap") and self.place != "glottal"
+        """Whether midline and sides are shut (plosives, clicks, affricates, nasals, taps, trills)."""
+        return self.manner in (*_STOPS, "nasal", "tap", "trill") and self.place != "glottal"
 
     @property
     def is_stop(self) -> bool:
-        """Whether air is held back: plosives and affricates made in the mouth."""
-        return self.manner in ("plosive", "affricate") and self.place != "glottal"
+        """Whether air is held back: plosives, clicks and affricates made in the mouth or throat."""
+        return self.manner in _STOPS and self.place != "glottal"
 
     @property
     def name(self) -> str:
         """The trade's three-part name, e.g. "voiceless alveolar plosive"."""
+        if self.full_name:
+            return self.full_name
         if self.kind == "vowel":
             return f"{self.place} {'rounded' if self.rounded else 'unrounded'} vowel"
         return f"{'voiced' if self.voiced else 'voiceless'} {self.place} {self.manner}"
@@ -85,21 +93,83 @@ def entries() -> Mapping[str, SoundEntry]:
 
 
 def sound(name: str) -> SoundEntry:
-    """The sound of a symbol or alias, with or without [ ] or / /.
+    """The sound of a symbol or alias, with or without / /; in [ ] any symbol of the IPA with its marks.
 
-    Raises BadInput (given, allowed, nearest) where the name is empty or not known.
+    Raises BadInput (given, allowed, nearest) where the name is empty or not known, or cannot be made.
     """
     text = unicodedata.normalize("NFD", name.strip())
-    if len(text) > 2 and (text[0], text[-1]) in (("[", "]"), ("/", "/")):
+    narrow = len(text) > 2 and (text[0], text[-1]) == ("[", "]")
+    if narrow or (len(text) > 2 and (text[0], text[-1]) == ("/", "/")):
         text = text[1:-1].strip()
     if not text:
         raise BadInput("no sound given; name one as in `vocaltract sounds`")
-    table = entries()
-    names = {unicodedata.normalize("NFD", k): e for e in table.values() for k in (e.symbol, *e.aliases)}
+    if narrow:
+        return _narrow(text)
+    names = _names()
     entry = names.get(text) or names.get(text.lower())
-    if entry is None:
-        raise BadInput(f"sound '{name}' is not in the inventory; `vocaltract sounds` lists it" + nearest(text, names))
-    return entry
+    if entry is not None:
+        return entry
+    hint = nearest(text, names)
+    if not hint and _is_symbol(text):
+        hint = f"; any symbol of the IPA is taken in brackets, as in [{text}]"
+    raise BadInput(f"sound '{name}' is not in the inventory; `vocaltract sounds` lists it" + hint)
+
+
+def _narrow(text: str) -> SoundEntry:
+    """A symbol in brackets is IPA: no aliases ([r] is the trill); sounds of English are those of the inventory."""
+    if text in entries():
+        return entries()[text]
+    from vocaltract.phonetics.ipa import usual
+
+    return entries().get(usual(text)) or by_rule(text)
+
+
+@cache
+def _names() -> Mapping[str, SoundEntry]:
+    return {unicodedata.normalize("NFD", k): e for e in entries().values() for k in (e.symbol, *e.aliases)}
+
+
+def _is_symbol(text: str) -> bool:
+    try:
+        by_rule(text)
+    except BadInput:
+        return False
+    return True
+
+
+def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
+    """The entry of a sound's key: of the inventory, else by rule.
+
+    `features` of the sound in its word may choose a variant's posture (fronted k, dental t; data/rules.toml).
+    """
+    found = entries().get(key) or by_rule(key)
+    for feature, mark in _variants().items():
+        changed = tuple(k + mark for k in found.posture)
+        if feature in features and all(k in _table() for k in changed):
+            return replace(found, posture=changed)
+    return found
+
+
+@cache
+def _variants() -> Mapping[str, str]:
+    return _load("vocaltract.phonetics", "data/rules.toml")["variant"]["marks"]
+
+
+@lru_cache(maxsize=512)
+def by_rule(symbol: str) -> SoundEntry:
+    """The entry of any IPA symbol, from its features; nothing is solved yet. BadInput as `ipa.parse`."""
+    from vocaltract.phonetics.ipa import parse
+
+    f = parse(symbol)
+    keys: tuple[str, ...] = (f.symbol,)
+    if f.manner == "affricate":
+        keys = (f.symbol, f"{f.symbol}{FRICTION}")
+    if f.places == ("glottal",) and not f.nasal:
+        keys = ("next",)
+    kind = "vowel" if f.is_vowel else "ipa"
+    rounded = f.rounded if f.is_vowel else "bilabial" in f.places and f.manner == "approximant"
+    manner = f.manner if f.manner in _STOPS else f.way
+    return SoundEntry(f.symbol, (), kind, f.place, manner, f.voiced, rounded, "", keys, f.name)
 
 
 def listing() -> list[dict[str, Any]]:
@@ -137,10 +207,24 @@ def posture(key: str) -> Posture:
     from articulators.posture import posture_from, posture_of
 
     key = unicodedata.normalize("NFD", key)
-    if "+" in key:
+    if "+" in key and key not in _table():
         first, second = key.split("+")
         return posture_from((posture(first).values + posture(second).values) / 2)
     table = _table()
-    if key not in table:
-        raise BadInput(f"no posture for '{key}'" + nearest(key, table))
-    return posture_of(**table[key])
+    if key in table:
+        return posture_of(**table[key])
+    return _made(key, table)
+
+
+def _made(key: str, table: Mapping[str, Any]) -> Posture:
+    """The posture of a symbol that is not shipped: by rule, solved once and kept (see `cache`)."""
+    from articulators.head import adult_male
+    from vocaltract.phonetics import rules
+    from vocaltract.phonetics.ipa import parse
+
+    symbol = key.removesuffix(FRICTION)
+    try:
+        f = parse(symbol)
+    except BadInput as error:
+        raise BadInput(f"no posture for '{key}'" + (nearest(key, table) or f": {error}")) from None
+    return rules.posture(rules.steps(f)[-1] if key != symbol else f, adult_male())

@@ -1,73 +1,78 @@
 """From constraints to a posture: the tongue shape on a given head that meets a target with least effort.
 
-Least squares over the tongue's shape modes. What is asked: the clearance at the place, open air elsewhere,
-the tongue's area kept, a free throat; what is preferred: small amplitudes and a smooth surface.
+Least squares over the tongue's shape modes. What is asked: the clearance at each place, open air elsewhere,
+the tongue's area kept, a free throat; what is preferred: small amplitudes and a smooth surface. Clearances are
+first taken on the plain outline, then corrected to what the rounded outline, which is drawn, really has.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+
 import numpy as np
-import shapely
 from scipy.optimize import least_squares
 
-from articulators import contact, tongue
-from articulators.curves import Array, arc_length, resample
+from articulators import jaw, tongue
+from articulators.curves import Array, Bools
 from articulators.head import Head
+from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
-from articulators.section import section
+from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
 from vocaltract.phonetics.targets import Target, quantity
 
-VERSION = 2
+VERSION = 3
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
-STATION_MM = 1.0
 
 # How much one unit of each wish counts. Design choices of the solver, not phonetic facts.
-PLACE_WEIGHT = 3.0
+PLACE_WEIGHT = 6.0
 AREA_WEIGHT_PER_CENT = 1.5
 AREA_FREE_PER_CENT = 2.6
-CLEAR_WEIGHT = 1.2
-BEND_WEIGHT = 9.0
+CLEAR_WEIGHT = 1.7
+BEND_WEIGHT = 0.75
+DROP_WEIGHT = 0.8
+EFFORT_WEIGHT = 0.6
 EFFORT_MM = {"rear_mm": 5.0, "body_forward_mm": 4.5, "tip_forward_mm": 5.5}
 EFFORT_DEFAULT_MM = 14.0
+EFFORT_BACK_MM = {"rear_mm": 7.0, "body_forward_mm": 20.0}  # a tongue that is asked to go far back may
 ROOT_WEIGHT = 0.25
-ROOT_ASKED_WEIGHT = 0.30
+ROOT_ASKED_WEIGHT = 0.55
 CLEARANCE_ELSEWHERE_MM = 2.2
+WINDOW_EDGE_MM = 3.0  # next to a window the passage may be as narrow as it must
 THROAT_MM = 15.0
+THROAT_LEVELS_MM = (-40.0, -25.0, -10.0)
+THROAT_LEVELS_ASKED_MM = (-42.0, -30.0, -20.0)
+DROP_AT_MM = (27.0, 43.0)
 LOW_TIP_BELOW_RIM_MM = -1.0
 LOW_TIP_X_MM = 12.5
+LOW_TIP_WEIGHT = (1.1, 0.6)
 TIP_WEIGHT = 0.9
+THIN_EVERY = 3  # of the stations outside windows
+STEP_MM = 0.02
+TRIAL_ROUNDS, LAST_ROUNDS, CORRECTIONS = 9, 40, 3
 
 
-def roof(head: Head, velum: float) -> Array:
-    """Upper surface of the mouth (n, 2) in mm, from the upper incisor's edge along palate and soft palate to the uvula."""
-    one = posture_of(velum=velum, jaw_mm=8.0)
-    soft = section(head, one)["velum"]
-    tip = int(np.argmin(soft[:, 1]))
-    tooth = np.array([[0.4, 0.2], [2.2, 1.5], [4.3, 4.6]])
-    palate = section(head, one)["palate"]
-    line = np.concatenate([tooth, palate[1:], soft[1:tip]])
-    return resample(line, int(arc_length(line)[-1] / STATION_MM))
+@dataclass(frozen=True)
+class Window:
+    """A stretch of the still side that the tongue is to come near: stations (n,) and the clearance asked there."""
 
-
-def clearance_mm(head: Head, posture: Posture, stations: Array) -> Array:
-    """Distance (..., n) from the roof stations to the tongue before contact; negative inside it."""
-    raw = contact.polygons(tongue.mass(head, posture))
-    shape = contact.rounded(raw, head.number("tongue", "fill_mm"), head.number("tongue", "round_mm"))
-    points = shapely.points(stations)
-    shape = np.asarray(shape, dtype=object)[..., None]
-    outside = shapely.distance(shape, points)
-    inside = shapely.distance(shapely.boundary(shape), points)
-    return np.where(shapely.contains(shape, points), -inside, outside)
+    stations: Bools
+    degree_mm: float
+    surface: str
+    first: float
+    last: float
 
 
 def fixed_parts(target: Target) -> dict[str, float]:
-    """What the target states outright: lips, jaw, velum, sides. The glottis is the timeline's."""
+    """What the target states outright: lips, jaw, velum, sides, curl, larynx. The glottis is the timeline's."""
     lips = quantity("lips", target.lips)
     return {
         **lips,
         "jaw_mm": target.jaw_mm,
         "velum": quantity("velum", target.velum),
-        "sides_open": 1.0 if target.sides == "open" else 0.0,
+        "sides_open": quantity("sides", target.sides),
+        "curl_deg": target.curl_deg,
+        "larynx_mm": target.larynx_mm,
     }
 
 
@@ -76,95 +81,150 @@ def solve(target: Target, head: Head) -> Posture:
 
     Deterministic: the same target, head and library versions give the same numbers.
     """
-    if "tongue" in target.free:
-        return _solve(target, head, windows=[])
-    windows = [_window(head, target.place, target.degree)]
+    still = surfaces(head, quantity("velum", target.velum))
+    windows: list[Window] = []
+    if "tongue" not in target.free:
+        windows.append(_window(head, still, target.place, target.degree, target.shift_mm))
     if target.second_place:
-        windows.append(_window(head, target.second_place, "closed"))
-    return _solve(target, head, windows)
+        windows.append(_window(head, still, target.second_place, target.second_degree, 0.0))
+    return _solve(target, head, still, windows)
 
 
-def _window(head: Head, place: str, degree: str) -> tuple[float, float, float]:
-    first, last = quantity(head.name, place)
-    return first, last, quantity("degree", degree)
+def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: float) -> Window:
+    span = quantity(head.name, place)
+    surface, first, last = ("roof", *span) if isinstance(span, list) else (span["on"], span["from"], span["to"])
+    if surface == "roof":
+        first, last = first + shift_mm, last + shift_mm
+    return Window(still.within(surface, first, last), quantity("degree", degree), surface, first, last)
 
 
-def _solve(target: Target, head: Head, windows: list[tuple[float, float, float]]) -> Posture:
-    stations = roof(head, quantity("velum", target.velum))
-    stated = fixed_parts(target)
-    base = posture_of(**stated).values
+def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
+    base = posture_of(**fixed_parts(target)).values
     columns = [i for i, p in enumerate(parts()) if p.name in MODES]
     low = np.array([parts()[i].low for i in columns])
     high = np.array([parts()[i].high for i in columns])
-    effort = np.array([EFFORT_MM.get(parts()[i].name, EFFORT_DEFAULT_MM) for i in columns])
-    area = tongue.rest_mass_area_mm2(head)
-    rest_line = tongue.rest(head).surface
-    wall_x = section(head, posture_from(base))["rear_wall"]
+    kept, groups, others = _chosen(still, windows)
+    stations = still.points[kept]
+    correction = np.zeros(len(stations))
+    shift = np.zeros(len(windows))
+    wishes = _wishes(target, head, base, windows)
 
-    def residuals(amplitudes: Array) -> Array:
+    def postures(amplitudes: Array) -> Posture:
         values = np.broadcast_to(base, (*amplitudes.shape[:-1], base.shape[-1])).copy()
         values[..., columns] = amplitudes
-        posture = Posture(values)
-        clear = clearance_mm(head, posture, stations)
-        at = np.full(clear.shape, CLEARANCE_ELSEWHERE_MM)
-        wish = []
-        taken = np.zeros(len(stations), dtype=bool)
-        for first, last, degree in windows:
-            inside = (stations[:, 0] >= first) & (stations[:, 0] <= last) & (np.arange(len(stations)) < _back_of(stations))
-            near = (stations[:, 0] >= first - 3) & (stations[:, 0] <= last + 3)
-            taken |= near
-            wish.append(PLACE_WEIGHT * (clear[..., inside] - degree) / np.sqrt(inside.sum()) * 2)
-        wish.append(CLEAR_WEIGHT * np.minimum(clear[..., ~taken] - at[..., ~taken], 0))
-        if target.body_drop_mm:
-            for x, drop in zip((27.0, 43.0), target.body_drop_mm, strict=True):
-                i = int(np.argmin(np.abs(stations[: _back_of(stations), 0] - x)))
-                wish.append(0.8 * (clear[..., i : i + 1] - drop))
-        sect = section(head, posture)
-        off = (tongue.unyielding_area_mm2(head, posture) / area - 1)[..., None] * 100
-        wish.append(AREA_WEIGHT_PER_CENT * (off - np.clip(off, -AREA_FREE_PER_CENT, AREA_FREE_PER_CENT)))
-        line = tongue.surface(head, posture)
-        free = line - rest_line
-        wish.append(BEND_WEIGHT * (np.diff(free[..., ::8, :], n=2, axis=-2).reshape(*free.shape[:-2], -1)) / 12)
-        wish.append(0.6 * amplitudes / effort)
-        heights = np.array([-42.0, -30.0, -20.0] if target.throat_mm else [-40.0, -25.0, -10.0])
-        for y in heights:
-            i = np.argmin(np.abs(line[..., : tongue.SURFACE_POINTS // 2, 1] - y), axis=-1)
-            x = np.take_along_axis(line[..., 0], i[..., None], -1)
-            wall = np.interp(y, wall_x[::-1, 1], wall_x[::-1, 0])
-            asked, weight = (target.throat_mm, ROOT_ASKED_WEIGHT) if target.throat_mm else (THROAT_MM, ROOT_WEIGHT)
-            wish.append(weight * (wall - x - asked))
-        if target.tip == "low":
-            rim = sect["lower_incisor"][..., :, 1].max(axis=-1)
-            tip = line[..., -1, :]
-            wish.append(np.stack([0.6 * (tip[..., 1] - rim - LOW_TIP_BELOW_RIM_MM), 1.1 * (tip[..., 0] - LOW_TIP_X_MM)], axis=-1))
-        if target.tip_at_mm:
-            wish.append(TIP_WEIGHT * (line[..., -1, :] - np.array(target.tip_at_mm)))
+        return Posture(values)
+
+    def residuals(amplitudes: Array) -> Array:
+        posture = postures(amplitudes)
+        ring = tongue.unyielding(head, posture)
+        clear = near_clearance_mm(thinned(ring), stations) + correction
+        wish = [
+            PLACE_WEIGHT * (clear[..., g] - w.degree_mm - s) / np.sqrt(g.sum())
+            for g, w, s in zip(groups, windows, shift, strict=True)
+        ]
+        wish.append(CLEAR_WEIGHT * np.minimum(clear[..., others] - CLEARANCE_ELSEWHERE_MM, 0))
+        wish += wishes(amplitudes, ring)
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
-        step = 0.05
-        batch = np.concatenate([x + step * np.eye(len(x)), x - step * np.eye(len(x))])
-        values = residuals(batch)
-        return ((values[: len(x)] - values[len(x) :]) / (2 * step)).T
+        steps = np.where(x + STEP_MM > high, -STEP_MM, STEP_MM)
+        values = residuals(np.concatenate([x[None], x + steps[:, None] * np.eye(len(x))]))
+        return ((values[1:] - values[0]) / steps[:, None]).T
 
-    best = None
-    for start in _starts(windows, columns):
-        found = least_squares(residuals, start, jac=jacobian, bounds=(low, high), x_scale=4.0, max_nfev=120, xtol=1e-6, ftol=1e-7)
-        if best is None or found.cost < best.cost:
-            best = found
-    assert best is not None
+    def improved(start: Array, rounds: int) -> tuple[Array, float]:
+        found = least_squares(
+            residuals, start, jac=jacobian, bounds=(low, high), x_scale=4.0, max_nfev=rounds, xtol=1e-5, ftol=1e-6
+        )
+        return found.x, float(found.cost)
+
+    starts = [np.clip(s, low + 1e-6, high - 1e-6) for s in _starts(windows, [parts()[i].name for i in columns])]
+    best = min((improved(s, TRIAL_ROUNDS if len(starts) > 1 else LAST_ROUNDS) for s in starts), key=lambda f: f[1])[0]
+    best = improved(best, LAST_ROUNDS)[0]
+    for _ in range(CORRECTIONS if windows else 0):
+        # what the rounding of the drawn outline adds or takes, and what the narrowest point of a window still lacks
+        drawn = clearance_mm(head, postures(best), stations)
+        correction = drawn - near_clearance_mm(thinned(tongue.unyielding(head, postures(best))), stations)
+        shift += [_lack(drawn[g], w.degree_mm) for g, w in zip(groups, windows, strict=True)]
+        best = improved(best, LAST_ROUNDS // 2)[0]
     values = base.copy()
-    values[columns] = np.round(best.x, 3)
+    values[columns] = np.round(best, 3)
     return posture_from(values)
 
 
-def _back_of(stations: Array) -> int:
-    """How many stations lie before the roof turns down into the uvula."""
-    return int(np.argmax(stations[:, 0])) + 1
+def _lack(drawn_mm: Array, degree_mm: float) -> float:
+    """How much the whole window has to move for its narrowest point to be as near as asked."""
+    return float(np.clip(degree_mm - drawn_mm.min(), -1.5, 1.5))
 
 
-def _starts(windows: list[tuple[float, float, float]], columns: list[int]) -> list[Array]:
-    names = [parts()[i].name for i in columns]
+def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools], Bools]:
+    """Which stations are looked at: all in windows, every third elsewhere; then windows and elsewhere among these."""
+    taken = np.zeros(len(still.points), dtype=bool)
+    near = taken.copy()
+    for window in windows:
+        taken |= window.stations
+        apart = np.linalg.norm(still.points[:, None] - still.points[window.stations][None], axis=-1).min(axis=1)
+        near |= apart <= WINDOW_EDGE_MM
+    thin = np.zeros_like(taken)
+    thin[::THIN_EVERY] = True
+    kept = taken | (thin & ~near)
+    return kept, [w.stations[kept] for w in windows], (thin & ~near)[kept]
+
+
+def _wishes(target: Target, head: Head, base: Array, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
+    """What a target asks besides its places: (amplitudes (..., modes), outline (..., m, 2)) -> rows (..., k)."""
+    rest_area = tongue.rest_mass_area_mm2(head)
+    rest_line = tongue.rest(head).surface
+    wall = fixed(head, "rear_wall")
+    far_back = any(w.surface != "roof" for w in windows)
+    efforts = {**EFFORT_MM, **(EFFORT_BACK_MM if far_back else {})}
+    effort = np.array([efforts.get(n, EFFORT_DEFAULT_MM) for n in MODES])
+    rim = float(jaw.carry(head, fixed_jaw(head), np.asarray(target.jaw_mm))[:, 1].max())
+    roof = surfaces(head, quantity("velum", target.velum))
+    drops = [roof.points[int(np.nanargmin(np.abs(roof.x_mm - x)))] for x in DROP_AT_MM]
+    levels = [
+        y
+        for y in (THROAT_LEVELS_ASKED_MM if target.throat_mm else THROAT_LEVELS_MM)
+        if not any(w.surface == "wall" for w in windows)
+    ]
+    asked, weight = (target.throat_mm, ROOT_ASKED_WEIGHT) if target.throat_mm else (THROAT_MM, ROOT_WEIGHT)
+
+    def wishes(amplitudes: Array, ring: Array) -> list[Array]:
+        line = ring[..., : tongue.SURFACE_POINTS, :]
+        wish = []
+        if target.body_drop_mm:
+            for at, drop in zip(drops, target.body_drop_mm, strict=False):
+                wish.append(DROP_WEIGHT * (near_clearance_mm(thinned(ring), at[None]) - drop))
+        off = (_area(ring) / rest_area - 1)[..., None] * 100
+        wish.append(AREA_WEIGHT_PER_CENT * (off - np.clip(off, -AREA_FREE_PER_CENT, AREA_FREE_PER_CENT)))
+        bend = np.diff((line - rest_line)[..., ::8, :], n=2, axis=-2)
+        wish.append(BEND_WEIGHT * bend.reshape(*bend.shape[:-2], -1))
+        wish.append(EFFORT_WEIGHT * amplitudes / effort)
+        for y in levels:
+            i = np.argmin(np.abs(line[..., : tongue.SURFACE_POINTS // 2, 1] - y), axis=-1)
+            x = np.take_along_axis(line[..., 0], i[..., None], -1)
+            wish.append(weight * (float(np.interp(y, wall[::-1, 1], wall[::-1, 0])) - x - asked))
+        tip = line[..., -1, :]
+        if target.tip == "low":
+            wish.append((tip - np.array([LOW_TIP_X_MM, rim + LOW_TIP_BELOW_RIM_MM])) * np.array(LOW_TIP_WEIGHT))
+        if target.tip_at_mm:
+            wish.append(TIP_WEIGHT * (tip - np.array(target.tip_at_mm)))
+        return wish
+
+    return wishes
+
+
+def fixed_jaw(head: Head) -> Array:
+    """Landmarks (n, 2) of the lower incisor with the jaw shut."""
+    return head.curve("jaw", "lower_incisor")
+
+
+def _area(ring: Array) -> Array:
+    x, y = ring[..., 0], ring[..., 1]
+    return np.abs((x * np.roll(y, -1, -1) - y * np.roll(x, -1, -1)).sum(axis=-1)) / 2
+
+
+def _starts(windows: list[Window], names: list[str]) -> list[Array]:
+    """Where to begin, one for each basin that a place may have."""
 
     def vector(**amplitudes: float) -> Array:
         return np.array([amplitudes.get(n, 0.0) for n in names])
@@ -173,6 +233,16 @@ def _starts(windows: list[tuple[float, float, float]], columns: list[int]) -> li
         return [vector()]
     if len(windows) == 2:
         return [vector(root_mm=8, back_mm=12, front_mm=-4, blade_mm=6, tip_up_mm=10)]
-    if windows[0][0] > 40:
+    window = windows[0]
+    if window.surface == "wall":
+        return [vector(root_mm=-8, rear_mm=4), vector(root_mm=-6, rear_mm=8, body_forward_mm=-4, back_mm=-4)]
+    if window.surface == "velum":
+        return [vector(root_mm=2, rear_mm=6, back_mm=16), vector(rear_mm=8, back_mm=12, body_forward_mm=-6)]
+    if window.first > 40:
         return [vector(root_mm=8, back_mm=12, front_mm=4), vector(root_mm=4, back_mm=15)]
-    return [vector(root_mm=4, blade_mm=6, tip_up_mm=8), vector(root_mm=4, front_mm=-4, blade_mm=6, tip_up_mm=11, tip_forward_mm=2)]
+    if window.first > 20:
+        return [vector(root_mm=10, front_mm=9, back_mm=3), vector(root_mm=8, back_mm=8, front_mm=8)]
+    return [
+        vector(root_mm=4, blade_mm=6, tip_up_mm=8),
+        vector(root_mm=4, front_mm=-4, blade_mm=6, tip_up_mm=11, tip_forward_mm=2),
+    ]

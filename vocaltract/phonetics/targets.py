@@ -30,6 +30,10 @@ class Target:
     body_drop_mm: tuple[float, ...] = ()
     tip_at_mm: tuple[float, ...] = ()
     throat_mm: float = 0.0
+    second_degree: str = "closed"
+    shift_mm: float = 0.0
+    curl_deg: float = 0.0
+    larynx_mm: float = 0.0
     same_as: str = ""
 
 
@@ -63,9 +67,14 @@ def targets() -> tuple[Target, ...]:
         full = {**found[row["same_as"]], **row} if "same_as" in row else dict(row)
         for symbol in row["symbols"]:
             found[symbol] = full
-        fields = {k: tuple(v) if isinstance(v, list) else v for k, v in full.items()}
-        out.append(Target(**fields))
+        out.append(target_from(full))
     return tuple(out)
+
+
+def target_from(row: Mapping[str, Any]) -> Target:
+    """A target from a parsed row, its lists made tuples."""
+    fields: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in row.items()}
+    return Target(**fields)
 
 
 def target_of(symbol: str) -> Target:
