@@ -50,7 +50,7 @@ def fitted(picture: Picture, size: tuple[int, int]) -> Picture:
     """A picture scaled to fit a size and centred; the rest is background."""
     width, height = size
     factor = min(width / picture.width, height / picture.height)
-    if picture.width * factor == width and picture.height * factor == height:
+    if (picture.width, picture.height) == (width, height):
         return picture
     dx, dy = (width - picture.width * factor) / 2, (height - picture.height * factor) / 2
     matrix = np.array([[factor, 0.0, dx], [0.0, factor, dy]])

@@ -178,6 +178,10 @@ def _word(timeline: Timeline, state: wording.State, right: float, style: Style) 
     else:
         size = _fitting(text, style.size("word"), room)
         parts = wording.word_parts(timeline, state.span_index)
+        if state.span_index is not None:
+            word = timeline.utterance.sounds[state.span_index].word
+            before, after = utterance.words[:word], utterance.words[word + 1 :]
+            parts = (" ".join([*before, parts[0]]), parts[1], " ".join([parts[2], *after]))
         ops += _run(parts, right, 52, size, style, underline=True)
     shown = unicodedata.normalize("NFD", utterance.transcription)
     size = _fitting(shown, style.size("ipa"), room)

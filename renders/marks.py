@@ -377,6 +377,8 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
     """A bar on the seam of every closure that holds; beside it, waves where a voiced closure is felt."""
     ops: list[Op] = []
     fill, edge = view.line(style.line("contact")), view.line(style.line("contact_edge"))
+    # where the style has no colour for contact, its bar is broken, so that it is not taken for a gap
+    broken = (1.1 * view.scale, 0.9 * view.scale) if style.hex("contact") == style.hex("airway") else None
     organs = dict.fromkeys(c.organ for c in state.closed)
     if float(section.posture["sides_open"]) > 0.5:
         organs["coronal"] = None  # a lateral touches in the midline though air passes beside it
@@ -385,7 +387,10 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
         if line is None:
             continue
         path = Path.line(view.px(line))
-        ops += [Stroke(path, "contact_edge", edge), Stroke(path, "contact", fill, name=f"contact {organ}")]
+        ops += [
+            Stroke(path, "contact_edge", edge),
+            Stroke(path, "contact", fill, dash=broken, cap="butt" if broken else "round", name=f"contact {organ}"),
+        ]
         if state.voiced_contact:
             ops += _buzz(line, organ, state, view, style)
     return Layer("contact", tuple(ops))

@@ -75,7 +75,7 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
                 narrow=narrow,
                 narrow_mm=gap,
                 burst=_burst(timeline, float(t), mouth),
-                breath=float(np.clip((0.4 - voice) / 0.4, 0, 1) * np.clip(mouth / 300, 0, 1)),
+                breath=float(np.clip((0.4 - voice) / 0.4, 0, 1) * np.clip(mouth / numbers()["jet"]["breath_full_ml_s"], 0, 1)),
                 travel_mm=float(travel[i]),
                 drift=float((film_s[i] * table["voice"]["drift_hz"]) % 1.0),
                 voiced_contact=bool(closed) and voice > table["voice"]["shown_above"],

@@ -60,7 +60,7 @@ def openings(gaps: Gaps, glottis_mm: Array, sides_open: Array) -> Openings:
     coronal = coronal + table["beside_tongue_cm2"] * sides_open
     dorsal = table["dorsal_alpha"] * (gaps.dorsal / 10) ** 1.5
     dorsal = dorsal + table["beside_tongue_cm2"] * sides_open
-    lips = table["lips_width_cm"] * np.minimum(gaps.lips, gaps.teeth + 0 * gaps.lips) / 10
+    lips = table["lips_width_cm"] * np.minimum(gaps.lips, gaps.teeth) / 10
     mouth = np.minimum(np.minimum(coronal, dorsal), lips)
     folds = constants()["glottis"]
     area = np.maximum(folds["voicing_area_cm2"], glottis_mm * folds["length_mm"] / 2 / 100)

@@ -12,11 +12,13 @@ import numpy as np
 import shapely
 
 from articulators import contact
-from articulators.curves import Array
+from articulators.curves import Array, Bools
 from articulators.head import Head
+from articulators.lips import UNTUCKED_ALLOWANCE_MM
 from articulators.section import Section
 from vocaltract.airway.passage import SEAL_MM
 
+SIDES_SHUT = 0.4
 FRONT_MM = 18.0  # the roof before this x is met by tip and blade, behind it by front and back of the tongue
 
 
@@ -27,6 +29,9 @@ class Gaps:
     lips      lower to upper lip            teeth     lower lip to upper incisor
     coronal   tip or blade to teeth, ridge  dorsal    rest of the tongue to hard or soft palate
     port      soft palate to throat wall    throat    tongue root to throat wall
+
+    `teeth` counts as far as the lip is drawn in: a lip that only slides past the teeth narrows nothing.
+    `sides` (0..1) is how far the sides of the tongue are open: from SIDES_SHUT a midline contact shuts nothing.
     """
 
     lips: Array
@@ -35,6 +40,12 @@ class Gaps:
     dorsal: Array
     port: Array
     throat: Array
+    sides: Array
+
+    def shut(self, organ: str) -> Bools:
+        """Where (...) the mouth is closed by "lips", "coronal" or "dorsal"."""
+        closed = np.asarray(getattr(self, organ) <= 0)
+        return closed if organ == "lips" else closed & np.asarray(self.sides < SIDES_SHUT)
 
 
 @lru_cache(maxsize=8)
@@ -59,9 +70,11 @@ def gaps(section: Section) -> Gaps:
 
     return Gaps(
         lips=least(section.polygons("upper_lip"), lower),
-        teeth=least(lower, shapely.Polygon(section["upper_incisor"])),
+        teeth=least(lower, shapely.Polygon(section["upper_incisor"]))
+        + UNTUCKED_ALLOWANCE_MM * (1 - section.posture["tucked"]),
         coronal=least(tongue, front),
         dorsal=np.minimum(least(tongue, back), least(tongue, velum)),
         port=least(velum, rear),
         throat=least(tongue, rear),
+        sides=section.posture["sides_open"],
     )

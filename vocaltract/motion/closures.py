@@ -11,7 +11,7 @@ from articulators.curves import Array, Bools
 from vocaltract.airway.gaps import Gaps
 from vocaltract.motion.schedule import Schedule, Span, organ
 
-FIELD = {"lips": "lips", "coronal": "coronal", "dorsal": "dorsal"}
+ORGANS = ("lips", "coronal", "dorsal")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +38,8 @@ def closures(
     A contact that no sound of the utterance asks for (lips at rest) is not a closure.
     """
     out: list[tuple[str, int, int]] = []
-    for name, field in FIELD.items():
-        for first, last in runs(getattr(found, field) <= 0):
-            out.append((name, first, last))
+    for name in ORGANS:
+        out += [(name, first, last) for first, last in runs(found.shut(name))]
     if not out:
         return ()
     edges = np.array(
@@ -51,7 +50,8 @@ def closures(
     for _ in range(steps):
         middle = edges.mean(axis=1)
         now = gaps_at(middle)
-        shut = np.array([getattr(now, FIELD[n])[i] <= 0 for i, n in enumerate(names)])
+        by_organ = {name: now.shut(name) for name in ORGANS}
+        shut = np.array([by_organ[n][i] for i, n in enumerate(names)])
         edges[shut, 1] = middle[shut]
         edges[~shut, 0] = middle[~shut]
     start, end = edges[: len(out), 1], edges[len(out) :, 1]

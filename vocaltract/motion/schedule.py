@@ -63,7 +63,7 @@ def schedule(utterance: Utterance, style: str = "citation", alone: bool = False)
     for i, sound in enumerate(sounds):
         entry = entry_of(sound.target, sound.features)
         length = lengths[i]
-        if alone:
+        if alone and entry.manner != "tap":
             length = ms("frame", "alone_steady" if sound.is_vowel or not entry.closes else "alone_hold")
         following = sounds[i + 1] if i + 1 < len(sounds) else None
         pause = i in utterance.pauses_after or following is None
@@ -111,7 +111,9 @@ def _stop(
     shut = t + length
     if "unreleased" in sound.features and not alone:
         end = shut + (ms("frame", "final_release") if pause else 0.0)
-        return Span(i, sound, entry, t, end, (t, shut), None, None, "none"), end
+        # nothing follows that would mask a release: the closure is kept until the breath has died down
+        kept = end + ms("frame", "final_release") if pause else shut
+        return Span(i, sound, entry, t, end, (t, kept), None, None, "none"), end
     for feature, kind in (("nasal_release", "nasal"), ("lateral_release", "lateral")):
         if feature in sound.features:
             return Span(i, sound, entry, t, shut, (t, shut), shut, shut if entry.voiced else None, kind), shut

@@ -26,6 +26,7 @@ from vocaltract.words.utterance import Sound, Utterance
 TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004
 VOICE_FADE_S = 0.012
+FIELDS = ("lips", "teeth", "coronal", "dorsal", "port", "throat", "sides")
 
 
 @dataclass(frozen=True)
@@ -142,7 +143,7 @@ def _measured(values: Array, times: Array, coarse: Array, gaps_at: object) -> Ga
     _, first, inverse = np.unique(rows, axis=0, return_index=True, return_inverse=True)
     found = gaps_at(coarse[first])  # type: ignore[operator]
     inverse = inverse.ravel()
-    return Gaps(*(getattr(found, f)[inverse] for f in ("lips", "teeth", "coronal", "dorsal", "port", "throat")))
+    return Gaps(*(getattr(found, f)[inverse] for f in FIELDS))
 
 
 def _moments(
@@ -157,13 +158,16 @@ def _moments(
     def fine(name: str) -> Array:
         return np.interp(times, coarse, getattr(found, name))
 
-    smooth = Gaps(*(fine(f) for f in ("lips", "teeth", "coronal", "dorsal", "port", "throat")))
+    smooth = Gaps(*(fine(f) for f in FIELDS))
     for c in closed:
         # the grid is coarser than a burst: shut exactly as long as was measured
         field = getattr(smooth, c.organ)
         field[(times >= c.start_s) & (times <= c.end_s)] = 0.0
     glottis, sides = values[:, part_index("glottis_mm")], values[:, part_index("sides_open")]
     areas = breath.openings(smooth, glottis, sides)
+    for span in spans:
+        if span.entry.symbol == "ʔ":
+            areas.glottis[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = 0.0
     air = breath.breathe(times, areas, _lungs(plan, times), _give(spans, times))
     voice = _voice(plan, spans, times, glottis, air, _lungs(plan, times))
     return np.stack(
@@ -186,7 +190,8 @@ def _moments(
 def _lungs(plan: Schedule, times: Array) -> Array:
     begin, end = plan.speech_s
     # breath is let go with the first closure, not before it, and dies down after the last sound
-    shut_first = plan.spans[0].entry.closes
+    first = plan.spans[0].entry
+    shut_first = first.closes and not (plan.alone and first.voiced)
     rise = np.clip((times - begin + (0.0 if shut_first else 0.06)) / 0.05, 0, 1)
     fall = np.clip((end + 0.09 - times) / 0.12, 0, 1)
     return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
