@@ -13,7 +13,7 @@ from pathlib import Path
 
 from articulators.head import adult_male
 from articulators.posture import Posture, parts
-from vocaltract.phonetics import rules
+from vocaltract.phonetics import rules, vowels
 from vocaltract.phonetics.ipa import parse
 from vocaltract.phonetics.solver import VERSION, solve
 from vocaltract.phonetics.targets import quantity, targets
@@ -25,12 +25,16 @@ INPUTS = (
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/rules.toml"),
     ("vocaltract.phonetics", "data/ipa.toml"),
+    ("vocaltract.phonetics", "data/vowels.toml"),
+    ("vocaltract.phonetics", "data/starting.toml"),
+    ("vocaltract.airway", "data/areas.toml"),
+    ("vocaltract.airway", "data/acoustics.toml"),
 )
 
 
 def inputs_hash() -> str:
     """SHA-256 of all that the solved table depends on, the solver's version included."""
-    digest = hashlib.sha256(f"solver {VERSION}\n".encode())
+    digest = hashlib.sha256(f"solver {VERSION} vowels {vowels.VERSION}\n".encode())
     for package, file in INPUTS:
         digest.update(resources.files(package).joinpath(file).read_bytes().replace(b"\r\n", b"\n"))
     return digest.hexdigest()
@@ -48,6 +52,9 @@ def solved() -> dict[tuple[str, ...], Posture]:
             posture = solve(target, head)
         out[target.symbols] = posture
         by_symbol.update(dict.fromkeys(target.symbols, posture))
+    for vowel in vowels.vowel_targets():
+        start = by_symbol[vowel.start] if vowel.start else vowels.starting(vowel.symbol)
+        out[(vowel.symbol,)] = vowels.fit(vowel, head, start)
     for symbols in rules.table()["variant"]["shipped"]:
         names = tuple(unicodedata.normalize("NFD", s) for s in symbols)
         out[names] = solve(rules.target(parse(names[0])), head)

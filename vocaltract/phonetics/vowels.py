@@ -8,7 +8,6 @@ wishes too. The posture that is fitted is the one that is drawn.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from scipy.optimize import least_squares
@@ -34,14 +33,15 @@ ALLOWANCE = {
     "tip_forward_mm": 3.0, "body_forward_mm": 4.0,
 }  # fmt: skip
 ALLOWANCE_MM = 7.0
-F_WEIGHTS = (90.0, 90.0, 60.0)
+F_WEIGHTS = (110.0, 110.0, 60.0)
 BEND_WEIGHT = 1.1
 TIP_BEHIND_RIM_MM, TIP_BELOW_RIM_MM = 4.5, 2.0
 TIP_WEIGHTS = (0.24, 0.16)
 AREA_WEIGHT_PER_CENT, AREA_FREE_PER_CENT = 3.0, 2.6
-LEAST_AREA_CM2, NARROW_WEIGHT = 0.28, 8.0
+LEAST_AREA_CM2, NARROW_WEIGHT = 0.26, 12.0
 PLACE_WEIGHT = 1.4
 STEP = 0.04
+VERSION = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,7 @@ class VowelTarget:
     aperture_mm: float
     rounded: float
     spread: float
+    start: str = ""
 
 
 def vowel_targets() -> tuple[VowelTarget, ...]:
@@ -132,9 +133,9 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
         jac=jacobian,
         bounds=(low, high),
         x_scale=allowance,
-        max_nfev=50,
-        ftol=1e-4,
-        xtol=1e-4,
+        max_nfev=60,
+        ftol=1e-5,
+        xtol=1e-5,
     )
     values = base.copy()
     values[columns] = np.round(found.x, 3)
@@ -167,6 +168,9 @@ def _soft_least(values: Array, sharp: float = 8.0) -> Array:
     return -np.log(np.exp(-sharp * values).mean(axis=-1)) / sharp
 
 
-def all_fitted(head: Head, starts: dict[str, Posture] | Any) -> dict[str, Posture]:
-    """Every fitted vowel from starting postures by symbol."""
-    return {t.symbol: fit(t, head, starts.get(t.symbol, posture_of())) for t in vowel_targets()}
+def starting(key: str) -> Posture:
+    """A starting posture of data/starting.toml; BadInput where there is none."""
+    for row in data("starting")["posture"]:
+        if key in row["symbols"]:
+            return posture_of(**{k: v for k, v in row.items() if k != "symbols"})
+    raise BadInput(f"no starting posture for '{key}'")
