@@ -66,7 +66,7 @@ def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:
     upper = upper + (posture["upper_raise_mm"][..., None] * moves_up)[..., None] * np.array([0.0, 1.0])
     lower = jaw.carry(head, lower, posture["jaw_mm"])
     share, limit = head.number("lips", "upper_share"), head.number("lips", "upper_limit_mm")
-    closing = np.zeros(np.shape(posture["aperture_mm"]))
+    closing: Array = np.zeros(np.shape(posture["aperture_mm"]))
     down_axis = np.array([0.0, -1.0])
     for _ in range(6):
         drop = np.minimum(share * np.maximum(closing, 0), limit) * (1 - posture["tucked"])

@@ -139,6 +139,40 @@ def add_text(parser: Parser) -> None:
     parser.add_argument("text", metavar="TEXT", nargs="+", help="English words, or IPA between [ ]")
 
 
+def add_sound(parser: Parser, optional: bool = False) -> None:
+    """SOUND: a symbol, an alias, or any IPA symbol in brackets."""
+    what = "a symbol or listed alias, such as t, ʃ or sh; in brackets any IPA symbol, as [ʈ]"
+    parser.add_argument("sound", metavar="SOUND", nargs="?" if optional else None, help=what)
+
+
+def add_areas(parser: Parser) -> None:
+    """--areas FILE and what goes with it."""
+    parser.add_argument("--areas", metavar="FILE", help="a shape instead: CSV with length_cm, area_cm2, glottis first")
+    parser.add_argument(
+        "--lossless",
+        action="store_true",
+        help="with --areas: hard walls, closed glottis, zero pressure at the lips, no end correction",
+    )
+    parser.add_argument(
+        "--sound-speed", type=_typed(sound_speed), metavar="CM_S", help="speed of sound in cm/s; default 35000"
+    )
+
+
+def add_plot(parser: Parser) -> None:
+    """--plot FILE, --json and --force of a measurement."""
+    parser.add_argument("--plot", metavar="FILE", help="a figure of section, areas and response (.png, .svg, .pdf)")
+    parser.add_argument("--force", action="store_true", help="replace what exists")
+    parser.add_argument("--json", action="store_true", help="report in JSON")
+
+
+def sound_speed(text: str) -> float:
+    """Speed of sound in cm/s: 30000 to 40000 covers air from freezing to body heat, helium left out."""
+    value = _number(text, "speed of sound", "35000")
+    if not 30000 <= value <= 40000:
+        raise BadInput(f"speed of sound {text} cm/s is not possible; allowed is 30000 to 40000")
+    return value
+
+
 def add_two_sounds(parser: Parser) -> None:
     """A and B."""
     parser.add_argument("a", metavar="A", help="the first sound, such as t")
@@ -147,16 +181,12 @@ def add_two_sounds(parser: Parser) -> None:
 
 def add_labels(parser: Parser) -> None:
     """--labels"""
-    parser.add_argument(
-        "--labels", type=_typed(labels), default="plain", help=f"{', '.join(LABELS)} (default: plain)"
-    )
+    parser.add_argument("--labels", type=_typed(labels), default="plain", help=f"{', '.join(LABELS)} (default: plain)")
 
 
 def add_look(parser: Parser, default: tuple[int, int]) -> None:
     """--style and --size, with the size that is used where none is given."""
-    parser.add_argument(
-        "--style", type=_typed(style), default="light", help="light, dark or print (default: light)"
-    )
+    parser.add_argument("--style", type=_typed(style), default="light", help="light, dark or print (default: light)")
     parser.add_argument(
         "--size",
         type=_typed(size),
@@ -168,12 +198,8 @@ def add_look(parser: Parser, default: tuple[int, int]) -> None:
 
 def add_pace(parser: Parser) -> None:
     """--speed and --fps"""
-    parser.add_argument(
-        "--speed", type=_typed(speed), default=0.5, help="0.05 to 2; 1 is natural (default: 0.5)"
-    )
-    parser.add_argument(
-        "--fps", type=_typed(fps), default=30.0, help="frames a second, 5 to 60 (default: 30)"
-    )
+    parser.add_argument("--speed", type=_typed(speed), default=0.5, help="0.05 to 2; 1 is natural (default: 0.5)")
+    parser.add_argument("--fps", type=_typed(fps), default=30.0, help="frames a second, 5 to 60 (default: 30)")
 
 
 def add_dwell(parser: Parser) -> None:

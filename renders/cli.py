@@ -23,6 +23,7 @@ PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 FILM_ENDINGS = (".mp4", ".gif")
 TABLE_ENDINGS = (".txt", ".csv", ".json")
 STILL_PX, STRIP_PX, FILM_PX, PAIR_PX = (1600, 1200), (1600, 620), (1280, 720), (1600, 1100)
+MEASURE_PX = (1800, 760)
 
 Report = dict[str, Any]
 Run = Callable[[argparse.Namespace], Report]
@@ -61,10 +62,12 @@ def build_parser() -> arguments.Parser:
         return made
 
     still = command("still", _still, "a labelled side view of one sound", "vocaltract still ʃ --style dark")
-    still.add_argument("sound", metavar="SOUND", help="a symbol or listed alias, such as t, ʃ or sh")
+    arguments.add_sound(still, optional=True)
+    still.add_argument("--all", action="store_true", help="every sound and two chart sheets, into the folder --out")
     arguments.add_labels(still)
     arguments.add_look(still, STILL_PX)
-    arguments.add_output(still, _file_of("still", PICTURE_ENDINGS))
+    arguments.add_output(still, _file_of("still", PICTURE_ENDINGS) + "; with --all a folder")
+    arguments.add_progress(still)
 
     strip = command("strip", _strip, "the key moments of a text side by side", 'vocaltract strip "hot tub"')
     arguments.add_text(strip)
@@ -103,6 +106,14 @@ def build_parser() -> arguments.Parser:
     arguments.add_output(lesson, "folder to write; default: ./lesson-A-B")
     arguments.add_progress(lesson)
 
+    measure = command(
+        "measure", _measure, "formants, areas and narrowest place of a sound, in numbers", "vocaltract measure i --json"
+    )
+    arguments.add_sound(measure, optional=True)
+    arguments.add_areas(measure)
+    arguments.add_plot(measure)
+    arguments.add_look(measure, MEASURE_PX)
+
     sounds = command("sounds", _sounds, "every sound that can be named", "vocaltract sounds --out sounds.csv")
     arguments.add_output(sounds, f"file to write ({', '.join(TABLE_ENDINGS)}); default: print the list")
     return parser
@@ -116,6 +127,10 @@ def _file_of(command: str, endings: tuple[str, ...]) -> str:
 
 
 def _still(args: argparse.Namespace) -> Report:
+    if args.all:
+        return _every_still(args)
+    if args.sound is None:
+        raise BadInput("still needs a SOUND, such as t or sh, or --all with --out FOLDER")
     from renders.outputs import choose_path
 
     symbol = _sound(args.sound)
@@ -124,6 +139,50 @@ def _still(args: argparse.Namespace) -> Report:
 
     write_still(symbol, out, labels=args.labels, style=args.style, size=args.size)
     return {"sound": symbol, "out": out, "size_px": args.size}
+
+
+def _every_still(args: argparse.Namespace) -> Report:
+    if args.sound is not None:
+        raise BadInput(f"--all draws every sound; leave '{args.sound}' out")
+    if args.size != STILL_PX:
+        raise BadInput("--all draws at its own sizes; leave --size out")
+    out = Path(args.out or "still-all")
+    from renders.contact_sheet import write_all
+
+    with _progress(args, "stills") as progress:
+        made = write_all(out, labels=args.labels, style=args.style, force=args.force, progress=progress)
+    return {"out": out, **made}
+
+
+def _measure(args: argparse.Namespace) -> Report:
+    from renders import measure
+
+    if args.areas is not None:
+        if args.sound is not None or args.plot is not None:
+            raise BadInput("--areas measures a given shape; leave SOUND and --plot out")
+        values = measure.areas_report(args.areas, lossless=args.lossless, sound_speed_cm_s=args.sound_speed)
+        if not args.json:
+            print(measure.areas_text(values))
+            return {"printed": True}
+        return values
+    if args.sound is None:
+        raise BadInput("measure needs a SOUND, such as i or t, or --areas FILE")
+    if args.lossless:
+        raise BadInput("--lossless goes with --areas FILE")
+    from renders.measured import measured
+
+    entry, found = measured(args.sound, args.sound_speed)
+    if args.plot is not None:
+        from renders.measure_plot import write_plot
+        from renders.outputs import choose_path
+
+        out = choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
+        write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size)
+    values = {"sound": entry.symbol, **measure.measurement_values(found)}
+    if not args.json:
+        print(measure.report(found))
+        return {"printed": True}
+    return values
 
 
 def _strip(args: argparse.Namespace) -> Report:
@@ -214,7 +273,8 @@ def _sounds(args: argparse.Namespace) -> Report:
 def _sound(name: str) -> str:
     from vocaltract.phonetics.inventory import sound
 
-    return sound(name).symbol
+    entry = sound(name)
+    return f"[{entry.symbol}]" if entry.kind == "ipa" else entry.symbol
 
 
 def _two_sounds(args: argparse.Namespace) -> tuple[str, str]:

@@ -15,7 +15,7 @@ from renders.picture import Group, Layer, Picture
 from renders.style import Style, load
 from vocaltract.motion.playback import Playback, constant, dwelling
 from vocaltract.motion.timeline import Timeline, alone, timeline
-from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.phonetics.inventory import SoundEntry, is_symbol, sound
 from vocaltract.words.transcribe import read
 
 Frames = Iterator[NDArray[np.uint8]]
@@ -31,10 +31,15 @@ def timeline_of_text(text: str) -> Timeline:
 
     BadInput where the text cannot be read.
     """
+    bare = text.strip()
+    if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
+        entry = sound(bare)
+        if entry.kind == "ipa":
+            return timeline_of_sound(entry)
     utterance = read(text)
     if text.strip().startswith("[") and len(utterance.sounds) == 1:
-        sound = utterance.sounds[0]
-        return timeline(alone(sound.symbol, sound.target), by_itself=True)
+        only = utterance.sounds[0]
+        return timeline(alone(only.symbol, only.target), by_itself=True)
     return timeline(utterance, style="citation" if len(utterance.words) == 1 else "connected")
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from articulators.head import Head
 from renders import anatomy, icons, insets, timestrip, wording
@@ -240,12 +241,11 @@ def _phase_boxes(state: wording.State, left: float, right: float, style: Style) 
             ops.append(Fill(Path.polygon([[middle - 9, y + h], [middle + 9, y + h], [middle, y + h + 9]]), "focus"))
         ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
         if slots:
-            ops.append(
-                Text(
-                    wording.phase_word(phase, technical=True), x + wide / 2, y + h / 2, size, "on_focus" if on else "ink2",
-                    "bold" if on else "regular", anchor="middle", baseline="middle",
-                )
-            )  # fmt: skip
+            name = wording.phase_word(phase, technical=True)
+            at = (x + wide / 2, y + h / 2)
+            colour = "on_focus" if on else "ink2"
+            weight: Literal["regular", "bold"] = "bold" if on else "regular"
+            ops.append(Text(name, *at, size, colour, weight, anchor="middle", baseline="middle"))
     return ops
 
 

@@ -58,6 +58,7 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
     volume = np.concatenate([[0.0], np.cumsum(np.maximum(along.mouth_ml_s + along.nose_ml_s, 0) * 0.001)])
     travel = np.interp(times_s, np.append(grid, grid[-1] + 0.001), volume) * table["flow"]["travel_mm_per_ml"]
     begin, end = timeline.speech_s
+    breath_full = table["jet"]["breath_full_ml_s"]
     states = []
     for i, t in enumerate(times_s):
         closed = tuple(c for c in timeline.closures if c.start_s <= t <= c.end_s)
@@ -75,7 +76,7 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
                 narrow=narrow,
                 narrow_mm=gap,
                 burst=_burst(timeline, float(t), mouth),
-                breath=float(np.clip((0.4 - voice) / 0.4, 0, 1) * np.clip(mouth / numbers()["jet"]["breath_full_ml_s"], 0, 1)),
+                breath=float(np.clip((0.4 - voice) / 0.4, 0, 1) * np.clip(mouth / breath_full, 0, 1)),
                 travel_mm=float(travel[i]),
                 drift=float((film_s[i] * table["voice"]["drift_hz"]) % 1.0),
                 voiced_contact=bool(closed) and voice > table["voice"]["shown_above"],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from vocaltract.words.dictionary import lookup
@@ -36,7 +38,7 @@ def test_spans_rise_and_lie_in_their_word(text: str) -> None:
     for word in range(len(utterance.words)):
         spans = [s.spelling for s in utterance.sounds if s.word == word and s.spelling]
         assert spans
-        assert all(a[0] <= b[0] for a, b in zip(spans, spans[1:], strict=False))
+        assert all(a[0] <= b[0] for a, b in pairwise(spans))
         assert all(0 <= a < b <= len(utterance.words[word]) for a, b in spans)
 
 
