@@ -38,8 +38,8 @@ BEND_WEIGHT = 1.1
 TIP_BEHIND_RIM_MM, TIP_BELOW_RIM_MM = 4.5, 2.0
 TIP_WEIGHTS = (0.24, 0.16)
 AREA_WEIGHT_PER_CENT, AREA_FREE_PER_CENT = 3.0, 2.6
-LEAST_AREA_CM2, NARROW_WEIGHT = 0.26, 12.0
-PLACE_WEIGHT = 1.4
+LEAST_AREA_CM2, NARROW_WEIGHT = 0.26, 40.0
+PLACE_WEIGHT = 14.0
 STEP = 0.04
 VERSION = 1
 
@@ -145,9 +145,9 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
 # Where each place lies on the way from glottis to lips, as shares of the tract's length.
 SPANS: dict[str, tuple[float, float]] = {
     "lower pharyngeal": (0.16, 0.40),
-    "upper pharyngeal": (0.34, 0.56),
+    "upper pharyngeal": (0.33, 0.48),
     "velar": (0.50, 0.72),
-    "palatal": (0.66, 0.88),
+    "palatal": (0.62, 0.79),
 }
 
 
@@ -164,7 +164,7 @@ def _misplaced(place: str, area_cm2: Array) -> Array:
     return np.maximum(_soft_least(log[..., here]) - _soft_least(log[..., elsewhere]) + 0.15, 0)
 
 
-def _soft_least(values: Array, sharp: float = 8.0) -> Array:
+def _soft_least(values: Array, sharp: float = 16.0) -> Array:
     return -np.log(np.exp(-sharp * values).mean(axis=-1)) / sharp
 
 
