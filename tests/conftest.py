@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -13,6 +13,14 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Solved postures are kept in a folder of the tests' own, also by commands that tests run."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("VOCALTRACT_CACHE", str(tmp_path_factory.mktemp("cache")))
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -144,7 +144,6 @@ def _impossible(f: Features) -> list[tuple[bool, str]]:
             if release != "aspirated"
             else "aspiration is breath after a consonant; a vowel has none",
         ),
-        (has("aspirated") and has("no audible release"), "a stop that is not let go has no breath after it"),
         ((has("breathy") or has("creaky")) and not f.voiced, "breathy and creaky are kinds of voice; it has none"),
         (has("rhotic") and not f.is_vowel, "the hook colours vowels with r; a consonant has no such colour"),
         (

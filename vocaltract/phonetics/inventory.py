@@ -110,7 +110,7 @@ def sound(name: str) -> SoundEntry:
     if entry is not None:
         return entry
     hint = nearest(text, names)
-    if not hint and _is_symbol(text):
+    if not hint and is_symbol(text):
         hint = f"; any symbol of the IPA is taken in brackets, as in [{text}]"
     raise BadInput(f"sound '{name}' is not in the inventory; `vocaltract sounds` lists it" + hint)
 
@@ -129,7 +129,8 @@ def _names() -> Mapping[str, SoundEntry]:
     return {unicodedata.normalize("NFD", k): e for e in entries().values() for k in (e.symbol, *e.aliases)}
 
 
-def _is_symbol(text: str) -> bool:
+def is_symbol(text: str) -> bool:
+    """Whether a text is one symbol of the IPA that can be made."""
     try:
         by_rule(text)
     except BadInput:

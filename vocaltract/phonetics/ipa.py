@@ -208,5 +208,5 @@ def _char(code: str) -> str:
 def _pointed(text: str, at: int) -> str:
     """The character with its number and place; combining marks on a circle, so that they can be seen."""
     char = text[at]
-    shown = f"\u25cc{char}" if unicodedata.combining(char) else char
+    shown = f"\u25cc{char}" if unicodedata.category(char)[0] == "M" else char
     return f"'{shown}' (U+{ord(char):04X}, character {at + 1} of '{text}')"

@@ -95,7 +95,7 @@ def _double(f: Features, first: dict[str, Any], way: str) -> dict[str, Any]:
             row["degree"] = "near" if back == "palatal" else "approximant"
         return {
             **row,
-            "lips": rules["double"]["lips"] if open_way else first["lips"],
+            "lips": rules["double"][f"{f.manner}_lips"] if open_way else first["lips"],
             "jaw_mm": rules["double"]["jaw_mm"],
             "free": (),
         }
