@@ -62,7 +62,7 @@ def test_example_is_understood(example: Example) -> None:
 
 
 @pytest.mark.parametrize(
-    "example", [e for e in WORKING if e.argv[0] in QUICK], ids=lambda example: example.typed
+    "example", [e for e in WORKING if e.argv[0] in QUICK and "--all" not in e.argv], ids=lambda example: example.typed
 )
 def test_quick_example_does_what_is_shown(
     example: Example, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
