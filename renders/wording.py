@@ -200,7 +200,8 @@ class _Said:
             return self._hold_lines()
         if self.phase == "release":
             return self._release_lines()
-        cue = str(table()["sounds"][unicodedata.normalize("NFD", self.span.entry.symbol)][self.technical])
+        said = table()["sounds"].get(unicodedata.normalize("NFD", self.span.entry.symbol))
+        cue = str(said[self.technical]) if said else str(self.fill["name"])  # a sound made by rule has its name alone
         return cue, self.text("detail", "steady")
 
     def _rest(self) -> str:

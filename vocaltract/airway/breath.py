@@ -61,7 +61,8 @@ def openings(gaps: Gaps, glottis_mm: Array, sides_open: Array) -> Openings:
     dorsal = table["dorsal_alpha"] * (gaps.dorsal / 10) ** 1.5
     dorsal = dorsal + table["beside_tongue_cm2"] * sides_open
     lips = table["lips_width_cm"] * np.minimum(gaps.lips, gaps.teeth) / 10
-    mouth = np.minimum(np.minimum(coronal, dorsal), lips)
+    throat = table["throat_width_cm"] * np.minimum(gaps.throat, gaps.leaf) / 10 * np.pi / 4
+    mouth = np.minimum(np.minimum(coronal, dorsal), np.minimum(lips, throat))
     folds = constants()["glottis"]
     area = np.maximum(folds["voicing_area_cm2"], glottis_mm * folds["length_mm"] / 2 / 100)
     return Openings(area, mouth, table["port_width_cm"] * gaps.port / 10)

@@ -29,6 +29,7 @@ class Gaps:
     lips      lower to upper lip            teeth     lower lip to upper incisor
     coronal   tip or blade to teeth, ridge  dorsal    rest of the tongue to hard or soft palate
     port      soft palate to throat wall    throat    tongue root to throat wall
+    leaf      epiglottis to throat wall
 
     `teeth` counts as far as the lip is drawn in: a lip that only slides past the teeth narrows nothing.
     `sides` (0..1) is how far the sides of the tongue are open: from SIDES_SHUT a midline contact shuts nothing.
@@ -41,6 +42,7 @@ class Gaps:
     port: Array
     throat: Array
     sides: Array
+    leaf: Array
 
     def shut(self, organ: str) -> Bools:
         """Where (...) the mouth is closed by "lips", "coronal" or "dorsal"."""
@@ -77,4 +79,5 @@ def gaps(section: Section) -> Gaps:
         port=least(velum, rear),
         throat=least(tongue, rear),
         sides=section.posture["sides_open"],
+        leaf=least(section.polygons("epiglottis"), rear),
     )

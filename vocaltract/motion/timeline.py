@@ -26,7 +26,7 @@ from vocaltract.words.utterance import Sound, Utterance
 TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004
 VOICE_FADE_S = 0.012
-FIELDS = ("lips", "teeth", "coronal", "dorsal", "port", "throat", "sides")
+FIELDS = ("lips", "teeth", "coronal", "dorsal", "port", "throat", "sides", "leaf")
 
 
 @dataclass(frozen=True)

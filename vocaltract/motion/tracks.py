@@ -114,7 +114,7 @@ def _full() -> Array:
 
 
 def _is_lingual(span: Span) -> bool:
-    return span.entry.kind != "vowel" and organ(span.entry) in ("coronal", "dorsal")
+    return span.entry.kind != "vowel" and (organ(span.entry) in ("coronal", "dorsal") or span.entry.shapes_tongue)
 
 
 def _tongue(plan: Schedule) -> list[Plateau]:
@@ -148,9 +148,15 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
         found.append(_plateau(span, states[0], _full(), (start, end)))
         if len(states) == 2:
-            let_go = span.release_s if span.release_s is not None else span.end_s
-            found.append(_plateau(span, states[1], _full(), (let_go + 0.02, max(span.end_s - 0.015, let_go + 0.021))))
+            found.append(_friction(span))
     return found
+
+
+def _friction(span: Span) -> Plateau:
+    """The narrow part of an affricate, after its closure is let go."""
+    let_go = span.release_s if span.release_s is not None else span.end_s
+    hold = (let_go + 0.02, max(span.end_s - 0.015, let_go + 0.021))
+    return _plateau(span, _steady(span)[1], _full(), hold)
 
 
 def _holds_lips(span: Span) -> bool:
@@ -205,6 +211,8 @@ def _lips(plan: Schedule) -> list[Plateau]:
                 # shut before the stop before is let go
                 start = min(start, _early(before))
             found.append(_plateau(span, values, _full(), (start, end)))
+            if len(span.entry.posture) == 2:
+                found.append(_friction(span))
         elif values[part_index("rounded")] > 0.1:
             found.append(_plateau(span, values, float(timing()["claim"]["lips_rounded"]) * _full()))
         elif values[part_index("spread")] > 0.1:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 
 FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
+_BODY_MARKS = ("palatalized", "velarized", "pharyngealized", "velarized or pharyngealized")
 _STOPS = ("plosive", "affricate", "click")
 
 
@@ -33,6 +34,7 @@ class SoundEntry:
     keyword   a word of the hotel course that holds the sound; empty for sounds made by rule
     posture   keys of the posture(s): one, or [from, to]; ("next",) where the mouth takes its neighbour's shape
     full_name the trade's name with every mark, where it says more than place and manner
+    shapes_tongue   a sound of the lips that asks for a tongue shape too (ʘ, k͡p, bʲ)
     """
 
     symbol: str
@@ -45,6 +47,7 @@ class SoundEntry:
     keyword: str
     posture: tuple[str, ...]
     full_name: str = ""
+    shapes_tongue: bool = False
 
     @property
     def closes(self) -> bool:
@@ -170,7 +173,8 @@ def by_rule(symbol: str) -> SoundEntry:
     kind = "vowel" if f.is_vowel else "ipa"
     rounded = f.rounded if f.is_vowel else "bilabial" in f.places and f.manner == "approximant"
     manner = f.manner if f.manner in _STOPS else f.way
-    return SoundEntry(f.symbol, (), kind, f.place, manner, f.voiced, rounded, "", keys, f.name)
+    tongue = len(set(f.places)) > 1 or any(m in _BODY_MARKS for m in f.marks)
+    return SoundEntry(f.symbol, (), kind, f.place, manner, f.voiced, rounded, "", keys, f.name, tongue)
 
 
 def listing() -> list[dict[str, Any]]:
