@@ -11,9 +11,6 @@ from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from articulators.posture import Posture
 
-EPIGLOTTIS_BACK_MM = 3.6
-# a root farther back than any vowel's pushes the leaf onto the throat wall, as in epiglottal sounds
-EPIGLOTTIS_FOLDS_MM, EPIGLOTTIS_FOLDS_SHARE = 10.0, 1.4
 ROOT_STATION = 0.22  # u of the tongue surface that the epiglottis leans on
 
 # organ -> (table, landmarks, closed curve)
@@ -107,8 +104,9 @@ def _epiglottis(head: Head, posture: Posture, surface: Array, lift: Array) -> Ar
     station = int(np.argmin(np.abs(base.u - ROOT_STATION)))
     moved = surface[..., station, :] - base.surface[station]
     # a root drawn far back does not press the leaf onto the throat wall: the way to the larynx stays open
-    folded = EPIGLOTTIS_FOLDS_SHARE * np.maximum(moved - np.array([EPIGLOTTIS_FOLDS_MM, np.inf]), 0)
-    moved = np.minimum(moved, np.array([EPIGLOTTIS_BACK_MM, np.inf])) + folded
+    folded = posture["epiglottis"] * head.number("pharynx", "epiglottis_folds_mm")
+    moved = np.minimum(moved, np.array([head.number("pharynx", "epiglottis_leans_mm"), np.inf]))
+    moved = moved + folded[..., None] * np.array([1.0, 0.0])
     share = head.shares("pharynx", "epiglottis_share")
     points = head.curve("pharynx", "epiglottis") + moved[..., None, :] * share[:, None] * np.array([1.0, 0.3])
     return _matrix(head, "pharynx", "epiglottis", True) @ (points + lift)

@@ -170,13 +170,13 @@ def _measure(args: argparse.Namespace) -> Report:
     if args.lossless:
         raise BadInput("--lossless goes with --areas FILE")
     from renders.measured import measured
+    from renders.outputs import choose_path
 
+    out = None if args.plot is None else choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
     entry, found = measured(args.sound, args.sound_speed)
-    if args.plot is not None:
+    if out is not None:
         from renders.measure_plot import write_plot
-        from renders.outputs import choose_path
 
-        out = choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
         write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size)
     values = {"sound": entry.symbol, **measure.measurement_values(found)}
     if not args.json:

@@ -35,6 +35,7 @@ GOOD = {
     "pair": ["pair", "t", "d"],
     "lesson": ["lesson", "t", "d"],
     "sounds": ["sounds"],
+    "measure": ["measure", "i"],
 }
 
 Call = tuple[str, tuple[Any, ...], dict[str, Any]]
@@ -157,7 +158,7 @@ def test_what_is_typed_is_passed_on(
 @pytest.mark.parametrize(
     ("argv", "said"),
     [
-        ([], "no command given; allowed: still, strip, film, pair, lesson, sounds"),
+        ([], "no command given; allowed: still, strip, film, pair, lesson, measure, sounds"),
         (["--json"], "no command given"),
         (["stil", "t"], "command 'stil' is unknown; allowed: still,"),
         (["stil", "t"], "(nearest: still)"),
@@ -204,6 +205,16 @@ def test_what_is_typed_is_passed_on(
         (["lesson", "t", "q"], "sound 'q' is not in the inventory"),
         (["lesson", "t", "d", "--out", ""], "has no name"),
         (["sounds", "all"], "'all' is one argument too many"),
+        (["measure"], "measure needs a SOUND"),
+        (["measure", "tt"], "sound 'tt' is not in the inventory"),
+        (["measure", "--areas", "none.csv"], "there is no file none.csv"),
+        (["measure", "i", "--areas", "none.csv"], "leave SOUND and --plot out"),
+        (["measure", "i", "--lossless"], "--lossless goes with --areas"),
+        (["measure", "i", "--sound-speed", "1"], "allowed is 30000 to 40000"),
+        (["measure", "i", "--plot", "i.gif"], "allowed: .png, .svg, .pdf"),
+        (["still", "t", "--all"], "leave 't' out"),
+        (["still", "--all", "--size", "800x600"], "leave --size out"),
+        (["still", "[ʘʘ]"], "ʘ"),
         (["sounds", "--out", "sounds.xml"], "allowed: .txt, .csv, .json"),
     ],
 )

@@ -52,7 +52,10 @@ def dwelling(
     edges = {0.0, duration_s}
     for moment in moments_s:
         edges |= {min(max(moment - reach_s, 0.0), duration_s), min(max(moment + reach_s, 0.0), duration_s)}
+    # moments of one instant must not leave steps that are too short to have a rate
     speech = np.array(sorted(edges))
+    speech = speech[np.concatenate([[True], np.diff(speech) > 1e-6])]
+    speech[-1] = duration_s
     middle = (speech[1:] + speech[:-1]) / 2
     near = np.min(np.abs(middle[:, None] - np.array(moments_s)), axis=1) <= reach_s
     rate = np.where(near, speed * slow, speed)

@@ -19,7 +19,7 @@ from vocaltract.phonetics.inventory import posture
 
 TONGUE = (
     "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm",
-    "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open",
+    "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open", "epiglottis",
 )  # fmt: skip
 LIPS = ("aperture_mm", "rounded", "spread", "tucked", "upper_raise_mm")
 JAW = ("jaw_mm",)

@@ -21,7 +21,7 @@ from articulators.posture import Posture, parts, posture_from, posture_of
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
 from vocaltract.phonetics.targets import Target, quantity
 
-VERSION = 3
+VERSION = 4
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
 
 # How much one unit of each wish counts. Design choices of the solver, not phonetic facts.
@@ -73,6 +73,7 @@ def fixed_parts(target: Target) -> dict[str, float]:
         "sides_open": quantity("sides", target.sides),
         "curl_deg": target.curl_deg,
         "larynx_mm": target.larynx_mm,
+        "epiglottis": quantity("epiglottis", target.degree) if target.active == "epiglottis" else 0.0,
     }
 
 

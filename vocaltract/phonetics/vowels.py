@@ -29,16 +29,16 @@ FREE = (
 
 # How far each part may go from its starting value at the price of one, and how much each wish counts.
 ALLOWANCE = {
-    "jaw_mm": 1.2, "aperture_mm": 1.6, "rounded": 0.2, "larynx_mm": 3.0, "rear_mm": 5.0,
+    "jaw_mm": 0.9, "aperture_mm": 1.6, "rounded": 0.2, "larynx_mm": 3.0, "rear_mm": 5.0,
     "tip_forward_mm": 3.0, "body_forward_mm": 4.0,
 }  # fmt: skip
 ALLOWANCE_MM = 7.0
-F_WEIGHTS = (110.0, 110.0, 60.0)
+F_WEIGHTS = (110.0, 110.0, 80.0)
 BEND_WEIGHT = 1.1
 TIP_BEHIND_RIM_MM, TIP_BELOW_RIM_MM = 4.5, 2.0
 TIP_WEIGHTS = (0.24, 0.16)
-AREA_WEIGHT_PER_CENT, AREA_FREE_PER_CENT = 3.0, 2.6
-LEAST_AREA_CM2, NARROW_WEIGHT = 0.26, 40.0
+AREA_WEIGHT_PER_CENT, AREA_FREE_PER_CENT = 3.0, 1.5
+LEAST_AREA_CM2, LEAST_THROAT_CM2, NARROW_WEIGHT = 0.28, 0.34, 25.0
 PLACE_WEIGHT = 14.0
 STEP = 0.04
 VERSION = 1
@@ -56,6 +56,7 @@ class VowelTarget:
     rounded: float
     spread: float
     start: str = ""
+    throat_cm2: float = LEAST_THROAT_CM2
 
 
 def vowel_targets() -> tuple[VowelTarget, ...]:
@@ -99,6 +100,8 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
     rest_line = tongue.rest(head).surface
     wanted = np.log(np.array(target.formants_hz))
     first = base[columns]
+    # a low third formant is what tells an r-coloured vowel
+    weights = np.array(F_WEIGHTS) * ((1, 1, 1.6) if target.place == "bunched" else (1, 1, 1))
 
     def residuals(x: Array) -> Array:
         values = np.broadcast_to(base, (*x.shape[:-1], len(base))).copy()
@@ -107,7 +110,7 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
         shown = section(head, posture)
         areas = tract_areas(shown)
         found = formants(areas.length_cm, areas.area_cm2, count=3).frequency_hz
-        wish = [np.nan_to_num(np.log(found) - wanted, nan=1.0) * np.array(F_WEIGHTS)]
+        wish = [np.nan_to_num(np.log(found) - wanted, nan=1.0) * weights]
         wish.append((x - first) / allowance)
         off = (shown.tongue_area_mm2() / rest_area - 1)[..., None] * 100
         wish.append(AREA_WEIGHT_PER_CENT * (off - np.clip(off, -AREA_FREE_PER_CENT, AREA_FREE_PER_CENT)))
@@ -118,8 +121,9 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
         tip = tongue.surface(head, posture)[..., -1, :] - edge - np.array([TIP_BEHIND_RIM_MM, -TIP_BELOW_RIM_MM])
         wish.append(tip * np.array(TIP_WEIGHTS) * (0.2 if target.place == "bunched" else 1.0))
         n = areas.area_cm2.shape[-1]
-        inner = areas.area_cm2[..., n // 6 : n - 4]
-        wish.append(NARROW_WEIGHT * np.minimum(inner - LEAST_AREA_CM2, 0))
+        throat, mouth = areas.area_cm2[..., n // 6 : n // 2], areas.area_cm2[..., n // 2 : n - 4]
+        wish.append(NARROW_WEIGHT * np.minimum(throat - target.throat_cm2, 0))
+        wish.append(NARROW_WEIGHT * np.minimum(mouth - LEAST_AREA_CM2, 0))
         wish.append(PLACE_WEIGHT * _misplaced(target.place, areas.area_cm2)[..., None])
         return np.concatenate(wish, axis=-1)
 
