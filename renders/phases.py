@@ -133,4 +133,6 @@ def current(timeline: Timeline, time_s: float) -> tuple[int | None, str]:
         for index, name in found.items():
             if name == phase:
                 return index, phase
+    if here is not None and here.entry.closes and time_s < here.hold_s[0]:
+        return here.index, "approach"
     return (None, "rest") if here is None else (here.index, "steady")

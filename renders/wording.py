@@ -13,11 +13,11 @@ from typing import Literal
 import numpy as np
 
 from articulators.errors import BadInput, nearest
+from renders.instant import Instant, instant, throat_mm
 from renders.keymoments import KeyMoment, key_moments
 from renders.markstate import numbers as mark_numbers
 from renders.phases import current, numbers, phases, span_of, table
 from vocaltract.airway.breath import constants
-from vocaltract.motion.closures import Closure
 from vocaltract.motion.schedule import Span, organ
 from vocaltract.motion.timeline import Timeline
 
@@ -57,27 +57,6 @@ class State:
     contact: Row
     air: Row
     voice: Row
-
-
-@dataclass(frozen=True, slots=True)
-class _Now:
-    """The numbers of one moment; pressure a little before and after it."""
-
-    time_s: float
-    closed: tuple[Closure, ...]
-    pressure: float
-    before: float
-    after: float
-    mouth: float
-    nose: float
-    voice: float
-    folds_mm: float
-    lips_mm: float
-    coronal_mm: float
-    dorsal_mm: float
-    port_mm: float
-    rounded: float
-    spread: float
 
 
 def phase_word(phase: str, technical: bool = False) -> str:
@@ -125,7 +104,7 @@ def _symbol(span: Span) -> str:
 def state(timeline: Timeline, time_s: float, technical: bool = False) -> State:
     """What is said at a time in seconds; before the first and after the last sound the mouth rests."""
     index, phase = current(timeline, time_s)
-    now = _numbers(timeline, time_s)
+    now = instant(timeline, time_s)
     span = None if index is None else timeline.spans[index]
     said = _Said(timeline, span, phase, now, technical)
     shown = span or (timeline.spans[0] if timeline.alone else None)
@@ -134,33 +113,10 @@ def state(timeline: Timeline, time_s: float, technical: bool = False) -> State:
     return State(index, symbol, phase, cue, detail, said.contact(), said.air(), said.voice())
 
 
-def _numbers(timeline: Timeline, time_s: float) -> _Now:
-    look = numbers()["look_s"]
-    m = timeline.moment(np.array([time_s - look, time_s, time_s + look]))
-    posture = timeline.posture(np.array([time_s]))
-    return _Now(
-        time_s=time_s,
-        closed=tuple(c for c in timeline.closures if c.start_s <= time_s <= c.end_s),
-        pressure=float(m.pressure_share[1]),
-        before=float(m.pressure_share[0]),
-        after=float(m.pressure_share[2]),
-        mouth=float(m.mouth_ml_s[1]),
-        nose=float(m.nose_ml_s[1]),
-        voice=float(m.voice[1]),
-        folds_mm=float(posture["glottis_mm"][0]),
-        lips_mm=float(m.lips_mm[1]),
-        coronal_mm=float(m.coronal_mm[1]),
-        dorsal_mm=float(m.dorsal_mm[1]),
-        port_mm=float(m.port_mm[1]),
-        rounded=float(posture["rounded"][0]),
-        spread=float(posture["spread"][0]),
-    )
-
-
 class _Said:
     """The texts of one moment."""
 
-    def __init__(self, timeline: Timeline, span: Span | None, phase: str, now: _Now, technical: bool) -> None:
+    def __init__(self, timeline: Timeline, span: Span | None, phase: str, now: Instant, technical: bool) -> None:
         self.timeline, self.span, self.phase, self.now, self.technical = timeline, span, phase, now, technical
         organs = list(dict.fromkeys(c.organ for c in now.closed))
         self.organs = organs
@@ -202,6 +158,8 @@ class _Said:
             return self._release_lines()
         said = table()["sounds"].get(unicodedata.normalize("NFD", self.span.entry.symbol))
         cue = str(said[self.technical]) if said else str(self.fill["name"])  # a sound made by rule has its name alone
+        if throat := self._throat():
+            cue = self.text("throat_cue", throat)
         return cue, self.text("detail", "steady")
 
     def _rest(self) -> str:
@@ -286,6 +244,8 @@ class _Said:
             return self.row("contact", "lips_apart", "apart", "moving_second")
         if self.phase == "steady":
             return self._steady_contact(self.span)
+        if self.span.entry.manner == "affricate" and self.phase == "release" and self._narrow():
+            return self.row("contact", self.span.entry.place, "narrow")
         where = organ(self.span.entry)
         way = "closing" if self.phase == "approach" else "opening"
         key = "lips_apart" if where == "lips" else f"{where}_{way}"
@@ -311,10 +271,12 @@ class _Said:
             return self.row("contact", key, "sides", "lateral_second")
         if manner == "approximant":
             key = {"labial-velar": "labial_velar", "palatal": "palatal"}.get(place, "rhotic")
-            return self.row("contact", key, "round" if key == "labial_velar" else "raised")
+            second = "rhotic_throat_second" if self._throat() else None
+            return self.row("contact", key, "round" if key == "labial_velar" else "raised", second)
         key, icon = "lips_apart", "apart"
         if self.now.rounded >= numbers()["rounded_from"]:
-            key, icon = "lips_rounded", "round"
+            fully = self.now.rounded >= numbers()["rounded_fully_from"]
+            key, icon = "lips_rounded" if fully else "lips_rounded_a_little", "round"
         elif self.now.spread > numbers()["spread_from"]:
             key, icon = "lips_spread", "spread"
         return self.row("contact", key, icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
@@ -331,11 +293,10 @@ class _Said:
         if nose:
             way = "both_ways" if mouth else "nose"
             return self.row("air", way, way, None, "flow", level)
+        if burst := self._burst():
+            return self.row("air", burst, burst, None, "flow", level)
         if not mouth:
             return self._no_flow()
-        burst = self._burst()
-        if burst:
-            return self.row("air", burst, burst, None, "flow", level)
         voiced = now.voice >= limits["voiced_from"]
         if self._hisses():
             return self.row("air", "buzz" if voiced else "hiss", "hiss", None, "flow", level)
@@ -348,6 +309,9 @@ class _Said:
 
     def _no_flow(self) -> Row:
         now, limits = self.now, numbers()
+        tapped = bool(now.closed) and self.timeline.spans[now.closed[0].indices[0]].entry.manner == "tap"
+        if tapped:
+            return self.row("air", "brief", "stopped")
         if now.closed and now.pressure >= limits["pressure_shown"]:
             if now.after - now.before > limits["rising_share"]:
                 return self.row("air", "rising", "rising", None, "pressure", now.pressure)
@@ -365,20 +329,30 @@ class _Said:
         return catch and self.now.voice < numbers()["voiced_from"] and self.now.folds_mm < limit
 
     def _burst(self) -> str:
-        jet = mark_numbers()["jet"]
+        lasts = mark_numbers()["jet"]["burst_lasts_s"]
         for span in self.timeline.spans:
             if not span.entry.is_stop or span.release != "oral" or span.release_s is None:
                 continue
-            if 0.0 <= self.now.time_s - span.release_s <= jet["burst_lasts_s"]:
-                after = self.timeline.moment(span.release_s + np.linspace(0.0, jet["burst_lasts_s"], 18))
-                return "burst" if float(np.max(after.mouth_ml_s)) >= numbers()["puff_ml_s"] else "weak_burst"
+            if not self.now.closed and 0.0 <= self.now.time_s - span.release_s <= lasts:
+                return "weak_burst" if span.entry.voiced else "burst"
         return ""
 
     def _hisses(self) -> bool:
-        hiss = mark_numbers()["hiss"]
-        fricative = self.span is not None and self.span.entry.manner in ("fricative", "affricate")
+        manner = self.span.entry.manner if self.span is not None else ""
+        friction = manner == "fricative" or (manner == "affricate" and self.phase == "release")
+        return friction and self.now.mouth >= mark_numbers()["hiss"]["flow_ml_s"] and self._narrow()
+
+    def _narrow(self) -> bool:
         least = min(self.now.lips_mm, self.now.coronal_mm, self.now.dorsal_mm)
-        return fricative and self.now.mouth >= hiss["flow_ml_s"] and 0 < least < 1.25 * hiss["gap_mm"]
+        return 0 < least < 1.25 * mark_numbers()["hiss"]["gap_mm"]
+
+    def _throat(self) -> str:
+        """What is said of an r whose throat is narrow in its middle, measured there; "" where it is not."""
+        if self.span is None or self.span.entry.symbol not in table()["throat_cue"]:
+            return ""
+        posture = self.timeline.posture(np.array([sum(self.span.hold_s) / 2]))
+        key = tuple(posture.values[0])
+        return self.span.entry.symbol if throat_mm(self.timeline.head, key) <= numbers()["throat_narrow_mm"] else ""
 
     def _breath(self) -> str:
         if self.span is None or self.phase == "rest":
@@ -393,6 +367,17 @@ class _Said:
         if self.now.voice >= numbers()["voiced_from"]:
             nasal = self.now.nose >= numbers()["flow_shown_ml_s"]
             return self.row("voice", "on", "wave", "on_nasal_second" if nasal else "on_second")
-        if self.now.folds_mm >= constants()["glottis"]["voicing_gap_mm"]:
+        apart = self.now.folds_mm >= constants()["glottis"]["voicing_gap_mm"]
+        if self.span is None and self._rest() == "rest_after":
+            return self.row("voice", "over", "folds_apart" if apart else "folds_together")
+        if apart:
             return self.row("voice", "apart", "folds_apart")
-        return self.row("voice", "together", "folds_together")
+        return self.row("voice", "together", "folds_together", "ready_second" if self._voice_waits() else None)
+
+    def _voice_waits(self) -> bool:
+        """Whether the voice is still to start: before the first sound, or in a voiced one not heard yet."""
+        said = self.span or self.timeline.spans[0]
+        if not said.entry.voiced:
+            return False
+        ahead = np.arange(self.now.time_s, said.end_s + numbers()["puff_within_s"], 0.004)
+        return bool((np.asarray(self.timeline.moment(ahead).voice) >= numbers()["voiced_from"]).any())

@@ -162,6 +162,8 @@ def test_the_voice_row_follows_the_numbers(text: str) -> None:
         title = wording.state(line, time).voice.title
         if voice > 0.51:
             assert title == "Voice on: folds vibrate"
+        elif voice < 0.49 and line.span_at(time) is None and time > line.speech_s[1]:
+            assert title == "Voice over" or wording.state(line, time).span_index is not None
         elif voice < 0.49 and gap > 1.0:
             assert title == "Voice off: folds apart"
         elif voice < 0.49 and gap < 0.8:
@@ -206,6 +208,58 @@ def test_only_a_long_voice_onset_is_called_a_puff(text: str, symbol: str, puff: 
         assert state.air.title != "Burst"
 
 
+@pytest.mark.parametrize("text", ["two", "do", "check", "city", "hands"])
+def test_at_the_instant_of_a_release_phase_contact_and_air_agree(text: str) -> None:
+    """A release is the instant at which contact ends (Abercrombie 1967, from memory): nothing is shut in it."""
+    line = shown(text)
+    for closure in line.closures:
+        spans = [line.spans[i] for i in closure.indices if line.spans[i].release == "oral"]
+        if not spans or spans[-1].release_s != closure.end_s:
+            continue
+        before = wording.state(line, closure.end_s - 1e-4)
+        at = wording.state(line, closure.end_s)
+        assert before.phase == "hold" and before.contact.icon in ("together", "both")
+        assert at.phase == "release" and at.contact.icon not in ("together", "both")
+        assert at.air.gauge != "pressure"
+
+
+@pytest.mark.parametrize(
+    ("symbol", "title"), [("d", "Small burst"), ("t", "Burst"), ("b", "Small burst"), ("dʒ", "Small burst")]
+)
+def test_a_voiced_stop_bursts_softly(symbol: str, title: str) -> None:
+    # intensity of the burst is greater in voiceless stops: Halle, Hughes & Radley 1957 (from memory)
+    line = by_itself(symbol)
+    release_s = line.spans[0].release_s
+    assert release_s is not None
+    assert wording.state(line, release_s + 0.004).air.title == title
+
+
+def test_a_tap_holds_no_air_back() -> None:
+    line = shown("city")
+    tap = line.spans[span_of(line, "ɾ")]
+    air = wording.state(line, sum(tap.hold_s) / 2).air
+    assert air.title == "Brief touch" and air.gauge is None
+
+
+def test_the_friction_of_a_voiced_affricate_hisses_with_voice() -> None:
+    line = by_itself("dʒ")
+    span = line.spans[0]
+    assert span.release_s is not None
+    said = [wording.state(line, float(t)).air.title for t in np.arange(span.release_s + 0.036, span.end_s, 0.004)]
+    assert "Hiss with buzz" in said or "Hiss" in said
+
+
+def test_folds_are_said_to_be_set_only_before_the_voice() -> None:
+    """No text says that a voice is to come where none comes."""
+    for line in (shown("backpack"), shown("do"), by_itself("d"), by_itself("t"), by_itself("z")):
+        for time in grid(line, 90):
+            if "set for voice" in wording.state(line, time).voice.second:
+                ahead = line.moment(np.arange(time, line.duration_s, 0.004)).voice
+                assert (np.asarray(ahead) > 0.5).any()
+            if time > line.speech_s[1] + 0.12:
+                assert wording.state(line, time).voice.title == "Voice over"
+
+
 def test_two_closures_at_once_are_both_named() -> None:
     line = shown("backpack")
     back, lips = line.closures[1], line.closures[2]
@@ -225,7 +279,7 @@ def test_two_closures_at_once_are_both_named() -> None:
         # places of articulation: IPA chart (2020)
         ("backpack", "b", "Lips shut", "Bilabial closure"),
         ("two", "t", "Tongue tip on the ridge", "Alveolar closure"),
-        ("backpack", "k", "Tongue back on soft roof", "Velar closure"),
+        ("backpack", "k", "Tongue back on soft palate", "Velar closure"),
         ("check", "tʃ", "Tongue behind the ridge", "Postalveolar closure"),
         ("city", "s", "Narrow gap at the ridge", "Alveolar narrowing"),
         ("city", "ɾ", "Tip taps the ridge", "Alveolar tap"),

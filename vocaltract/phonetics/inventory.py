@@ -33,7 +33,7 @@ class SoundEntry:
     place, manner, voiced         for vowels place is "height backness" and manner "vowel"
     keyword   a word of the hotel course that holds the sound; empty for sounds made by rule
     posture   keys of the posture(s): one, or [from, to]; ("next",) where the mouth takes its neighbour's shape
-    full_name the trade's name with every mark, where it says more than place and manner
+    full_name the trade's name where it says more than place and manner (marks, glides, r colour)
     shapes_tongue   a sound of the lips that asks for a tongue shape too (ʘ, k͡p, bʲ)
     """
 
@@ -91,6 +91,7 @@ def entries() -> Mapping[str, SoundEntry]:
                 rounded=bool(row.get("rounded", row["symbol"] in ("w",))),
                 keyword=row["keyword"],
                 posture=tuple(row["posture"]),
+                full_name=row.get("name", ""),
             )
     return found
 
