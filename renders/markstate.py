@@ -11,8 +11,10 @@ from typing import Any
 
 import numpy as np
 
+from renders.phases import current
 from vocaltract.motion.closures import Closure
 from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import SoundEntry
 
 
 @cache
@@ -31,6 +33,7 @@ class MarkState:
     narrow     organ of that gap                           burst                   0..1, just after a release
     breath     0..1: air without voice                     travel_mm               how far the arrowheads have come
     drift      0..1: phase of the vibration marks (film time)
+    glottis_ml_s   flow through the folds                  folds_shut   the folds hold the air back (glottal stop)
     """
 
     pressure: float
@@ -46,6 +49,8 @@ class MarkState:
     travel_mm: float
     drift: float
     voiced_contact: bool
+    glottis_ml_s: float = 0.0
+    folds_shut: bool = False
 
 
 def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> list[MarkState]:
@@ -61,9 +66,11 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
     breath_full = table["jet"]["breath_full_ml_s"]
     states = []
     for i, t in enumerate(times_s):
-        closed = tuple(c for c in timeline.closures if c.start_s <= t <= c.end_s)
+        closed = tuple(c for c in timeline.closures if c.start_s <= t < c.end_s)
         mouth = float(now.mouth_ml_s[i]) if begin - 0.15 <= t <= end + 0.2 else 0.0
-        narrow, gap = _narrow(now, i, mouth)
+        index, _ = current(timeline, float(t))
+        sound = None if index is None else timeline.spans[index].entry
+        narrow, gap = _narrow(now, i, mouth) if sound and _may_hiss(sound) else ("", None)
         voice = float(now.voice[i])
         states.append(
             MarkState(
@@ -80,9 +87,22 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
                 travel_mm=float(travel[i]),
                 drift=float((film_s[i] * table["voice"]["drift_hz"]) % 1.0),
                 voiced_contact=bool(closed) and voice > table["voice"]["shown_above"],
+                glottis_ml_s=float(now.glottis_ml_s[i]),
+                folds_shut=_folds_hold(sound, float(folds[i]), voice),
             )
         )
     return states
+
+
+def _may_hiss(sound: SoundEntry) -> bool:
+    return sound.manner in ("fricative", "affricate", "lateral fricative") and sound.place != "glottal"
+
+
+def _folds_hold(sound: SoundEntry | None, folds_mm: float, voice: float) -> bool:
+    """Folds together without voice, for a glottal stop: the air is held under them."""
+    catch = sound is not None and sound.place == "glottal" and sound.manner == "plosive"
+    table = numbers()
+    return catch and voice < table["voice"]["shown_above"] and folds_mm < table["flow"]["folds_shut_mm"]
 
 
 def _narrow(now: Any, i: int, mouth_ml_s: float) -> tuple[str, float | None]:
@@ -95,7 +115,7 @@ def _narrow(now: Any, i: int, mouth_ml_s: float) -> tuple[str, float | None]:
         "dorsal": float(now.dorsal_mm[i]),
     }
     organ = min(gaps, key=lambda k: gaps[k])
-    return (organ, gaps[organ]) if 0 < gaps[organ] < table["gap_mm"] else ("", None)
+    return (organ, gaps[organ]) if 0 < gaps[organ] < table["kept_share"] * table["gap_mm"] else ("", None)
 
 
 def _burst(timeline: Timeline, t: float, mouth_ml_s: float) -> float:

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from renders import film, frame, scene
+from renders.airlines import mouth_lines, seam_of
 from renders.flash import count_flashes
-from renders.marks import contact_line, mouth_lines
+from renders.marks import contact_line
 from renders.recording import record
 from renders.style import load
 from tests.picture_text import collisions, outside, text_boxes
@@ -88,9 +89,9 @@ def test_air_lines_stop_where_the_mouth_is_shut(text: str, blocked: bool) -> Non
     shown = film.timeline_of_text(text)
     start, end = shown.spans[0].hold_s
     middle = scene.moment(shown, (start + end) / 2)
-    lines, seam = mouth_lines(middle.channel)
+    lines, seam = mouth_lines(middle.section, middle.channel, middle.airway), seam_of(middle.channel)
     assert (seam is not None) == blocked
-    assert all(len(line) > 10 and np.isfinite(line).all() for line in lines)
+    assert all(len(line.points) > 10 and np.isfinite(line.points).all() for line in lines)
     assert (not middle.airway.mouth) == blocked
 
 

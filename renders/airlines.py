@@ -1,0 +1,212 @@
+"""Where air runs through a section: flow lines through the mouth and through the nose, kept inside the air spaces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any, TypeAlias
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from articulators.section import Section
+from renders.markstate import numbers
+from vocaltract.airway.channel import Channel
+from vocaltract.airway.passage import Airway
+
+Points: TypeAlias = NDArray[np.floating[Any]]
+LOWEST_SEAM = 12  # gridlines below this lie in the throat, where no mouth is shut
+
+
+@dataclass(frozen=True)
+class AirLine:
+    """A flow line (n, 2) in mm in the direction of the flow.
+
+    shown    (n,) False where a narrow place has no room for the line
+    room_mm  (n,) width of the channel
+    """
+
+    points: Points
+    shown: NDArray[np.bool_]
+    room_mm: Points
+
+    def parts(self) -> list[Points]:
+        """The stretches (m, 2) that are drawn."""
+        return [part for part in _stretches(self.points, self.shown) if arc(part)[-1] >= numbers()["flow"]["least_mm"]]
+
+
+def _stretches(points: Points, on: NDArray[np.bool_]) -> list[Points]:
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], on, [False]]).astype(int)))
+    return [points[a:b] for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1]
+
+
+def arc(line: Points) -> Points:
+    """Length (n,) in mm from the start of a line to each of its points."""
+    return np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
+
+
+def smooth(line: Points, times: int = 2) -> Points:
+    """Rows (n, ...) softened by a 1-2-1 average, ends kept."""
+    for _ in range(times):
+        if len(line) < 3:
+            return line
+        line = np.concatenate([line[:1], (line[:-2] + 2 * line[1:-1] + line[2:]) / 4, line[-1:]])
+    return line
+
+
+def seam_of(channel: Channel) -> int | None:
+    """The first gridline, from the throat on, at which the midline is shut."""
+    width = channel.width_mm
+    shut = np.flatnonzero((width < numbers()["flow"]["shut_mm"]) & (np.arange(len(width)) > LOWEST_SEAM))
+    return int(shut[0]) if len(shut) else None
+
+
+def mouth_lines(section: Section, channel: Channel, airway: Airway, through: bool = False) -> list[AirLine]:
+    """Flow lines from the windpipe towards the lips; they end at the seam unless they are to go `through`."""
+    table = numbers()["flow"]
+    width = channel.width_mm
+    rows = np.flatnonzero(np.isfinite(width))
+    seam = seam_of(channel)
+    if seam is not None and not through:
+        rows = rows[rows <= seam]
+    outer = channel.outer[rows]
+    inner = _behind_steps(channel.inner[rows], outer)
+    room = np.hypot(*(outer - inner).T)
+    lines = []
+    for share in table["lines"]:
+        # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
+        wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
+        at = smooth(0.5 + (share - 0.5) * wide, 2)
+        line = inner + at[:, None] * (outer - inner)
+        for _ in range(3):
+            line = _between(smooth(line, 5), inner, outer, room)
+        least = _least_room(share)
+        line, room_at = _dense(line, room)
+        points = kept_inside(line, section, airway)
+        lines.append(AirLine(points, room_at >= least, room_at))
+    return lines
+
+
+def _behind_steps(inner: Points, outer: Points) -> Points:
+    """The front wall of the throat without its sudden steps forward: air does not turn sharply over an edge."""
+    table = numbers()["flow"]
+    inner = inner.copy()
+    for i in range(1, len(inner)):
+        rise = inner[i, 1] - inner[i - 1, 1]
+        level = abs(inner[i, 1] - outer[i, 1]) < 1e-6
+        if level:
+            least = inner[i - 1, 0] - table["forward_per_rise"] * rise
+            inner[i, 0] = min(max(inner[i, 0], least), max(inner[i, 0], outer[i, 0] - table["all_lines_mm"]))
+    return inner
+
+
+def _least_room(share: float) -> float:
+    """The width in mm that a line needs: the second always has it, its neighbour and the outer ones want more."""
+    table = numbers()["flow"]
+    order = sorted(table["lines"], key=lambda s: (abs(s - 0.5), s))
+    place = order.index(share)
+    return 0.0 if place == 0 else float(table["one_line_mm"] if place == 1 else table["all_lines_mm"])
+
+
+def _between(line: Points, inner: Points, outer: Points, room: Points) -> Points:
+    """Points put back on their gridlines between the walls, a margin away from both."""
+    table = numbers()["flow"]
+    across = outer - inner
+    length2 = np.maximum((across**2).sum(axis=-1), 1e-9)
+    at = ((line - inner) * across).sum(axis=-1) / length2
+    margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
+    off = (at < margin) | (at > 1 - margin)
+    put = inner + np.clip(at, margin, 1 - margin)[:, None] * across
+    return np.where(off[:, None], put, line)
+
+
+def _dense(line: Points, room: Points) -> tuple[Points, Points]:
+    run = arc(line)
+    count = max(2, int(np.ceil(run[-1] / numbers()["flow"]["step_mm"])) + 1)
+    s = np.linspace(0, run[-1], count)
+    return np.stack([np.interp(s, run, line[:, 0]), np.interp(s, run, line[:, 1])], axis=-1), np.interp(s, run, room)
+
+
+def kept_inside(line: Points, section: Section, airway: Airway) -> Points:
+    """A line with the points that lie in tissue moved to the nearest air; what is in front of the lips stays."""
+    table = numbers()["flow"]
+    air = airway.shapes
+    core = shapely.buffer(air, -table["margin_mm"], quad_segs=2)
+    shapely.prepare(air)
+    front = max(float(section[f"{side}_red"][:, 0].min()) for side in ("upper", "lower"))
+    for last in (False, True):
+        out = ~shapely.contains_xy(air, line[:, 0], line[:, 1]) & ((line[:, 0] > front) | (line[:, 1] > 10.0))
+        if not out.any():
+            return line
+        line = line.copy()
+        line[out] = _nearest(line[out], core, air)
+        if not last:
+            line = smooth(line, 3)
+    return line
+
+
+def _nearest(points: Points, core: shapely.Geometry, air: shapely.Geometry) -> Points:
+    at = shapely.points(points)
+    far = numbers()["flow"]["reach_mm"]
+    to_core = shapely.get_coordinates(shapely.shortest_line(at, core)).reshape(-1, 2, 2)[:, 1]
+    to_air = shapely.get_coordinates(shapely.shortest_line(at, air)).reshape(-1, 2, 2)[:, 1]
+    near = np.hypot(*(to_core - points).T) < far
+    return np.where(near[:, None], to_core, to_air)
+
+
+def nose_lines(section: Section, channel: Channel, airway: Airway, from_throat: bool = True) -> list[AirLine]:
+    """Flow lines behind the soft palate and along the floor of the nose to the nostril.
+
+    They start in the windpipe, or just below the tip of the soft palate where the mouth has lines of its own.
+    """
+    table = numbers()["nose"]
+    velum, wall = section["velum"], section["rear_wall"]
+    tip = velum[np.argmin(velum[:, 1])]
+    heights = np.arange(tip[1] - table["below_tip_mm"], table["port_top_mm"], 1.0)
+    back = _rear_of(velum, heights)
+    rear = np.interp(heights, wall[::-1, 1], wall[::-1, 0])
+    level = np.flatnonzero(np.isfinite(channel.width_mm[: LOWEST_SEAM * 3]) & _is_level(channel))
+    throat_y = channel.inner[level, 1]
+    beneath = np.clip((tip[1] - heights) / table["below_tip_mm"], 0, 1)
+    below = heights <= tip[1]
+    tongue_side = np.interp(heights, throat_y, channel.inner[level, 0])
+    # between the tongue and the tip: the side wall swings over from the one to the other
+    back = np.where(below, tip[0] + 1.0 + (tongue_side - tip[0] - 1.0) * beneath**1.5, back)
+    lines = []
+    guide = np.array(table["guide_mm"])
+    for share, lift in zip(table["lines"], table["lift_mm"], strict=True):
+        port = np.stack([back + share * (rear - back), heights], axis=-1)
+        start = np.empty((0, 2))
+        if from_throat:
+            low = level[throat_y < heights[0] - 2.0]
+            outer = channel.outer[low]
+            inner = _behind_steps(channel.inner[low], outer)
+            start = inner + share * (outer - inner)
+        shown = guide.copy()
+        shown[:, 1] += lift * np.clip((np.arange(len(guide)) + 1) / 3, 0, 1)
+        shown[-1, 0] -= lift * 0.8
+        line = smooth(np.concatenate([start, port, shown]), 3)
+        line, _ = _dense(line, np.ones(len(line)))
+        for _ in range(2):
+            line = kept_inside(smooth(line, 6), section, airway)
+        lines.append(AirLine(line, np.ones(len(line), dtype=bool), np.full(len(line), np.inf)))
+    return lines
+
+
+def _is_level(channel: Channel) -> NDArray[np.bool_]:
+    """Gridlines of the throat: both walls at one height."""
+    return np.abs(channel.inner[: LOWEST_SEAM * 3, 1] - channel.outer[: LOWEST_SEAM * 3, 1]) < 1e-6
+
+
+def _rear_of(outline: Points, heights: Points) -> Points:
+    """The rearmost x (n,) of an outline at heights (n,); its own rearmost point's x beyond its ends."""
+    found = np.full(len(heights), -np.inf)
+    ring = np.concatenate([outline, outline[:1]])
+    for a, b in pairwise(ring):
+        low, high = min(a[1], b[1]), max(a[1], b[1])
+        hit = (heights >= low) & (heights <= high) & (high > low)
+        x = a[0] + (heights - a[1]) / (b[1] - a[1] if b[1] != a[1] else 1.0) * (b[0] - a[0])
+        found = np.where(hit, np.maximum(found, x), found)
+    ends = np.flatnonzero(np.isfinite(found))
+    return np.interp(heights, heights[ends], found[ends]) if len(ends) else np.full(len(heights), outline[:, 0].max())
