@@ -79,7 +79,10 @@ def test_closures_are_those_of_the_sections(text: str) -> None:
     for c in made.closures:
         inside = measured(made, np.linspace(c.start_s + 0.001, c.end_s - 0.001, 9))[c.organ]
         assert np.all(inside), c
-        outside = measured(made, np.array([c.start_s - 0.001, c.end_s + 0.001]))[c.organ]
+        # lips that rest together are a closure from where speech begins: contact is older there
+        rests = c.organ == "lips" and c.start_s <= made.speech_s[0]
+        edges = [c.end_s + 0.001] if rests else [c.start_s - 0.001, c.end_s + 0.001]
+        outside = measured(made, np.array(edges))[c.organ]
         assert not np.any(outside), c
 
 

@@ -63,7 +63,13 @@ def closures(
             if s.entry.closes and organ(s.entry) == name and s.hold_s[0] < end[i] and s.hold_s[1] > start[i]
         )
         if meant:
-            closed.append(Closure(name, float(start[i]), float(end[i]), meant))
+            # lips that rest together become a closure when speech begins
+            begins = (
+                max(float(start[i]), plan.speech_s[0])
+                if meant[0] == 0 and start[i] < 0.3 * plan.speech_s[0]
+                else float(start[i])
+            )
+            closed.append(Closure(name, begins, float(end[i]), meant))
     return tuple(sorted(closed, key=lambda c: c.start_s))
 
 

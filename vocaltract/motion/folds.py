@@ -36,28 +36,33 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
             if position == 0 and span.entry.is_stop and not plan.alone:
                 # short lag: nearly together through the closure, set for voice just after the release
                 points[-2:] = [
-                    (max(start, begin - 0.02), edge * 1.3),
+                    (max(start, begin - 0.02), 0.4 * edge),
                     (ready, 0.0),
                     (max(span.end_s, ready + 0.005), 0.0),
                 ]
             continue
         if span.entry.is_stop and span.release_s is not None:
-            lag = (span.voice_s - span.release_s) if span.voice_s is not None else 0.06
-            peak = spread * float(np.clip(lag / 0.055, 0.45, 1.0))
-            points += [
-                (start - 0.01, min(points[-1][1], spread) if points[-1][1] > edge else 0.3),
-                (span.release_s, peak),
-            ]
+            # a final stop is let go weakly: English does not aspirate it (common practice)
+            unaspirated = ms("voice_onset", "final_ms") if not plan.alone else ms("frame", "final_release")
+            lag = (span.voice_s - span.release_s) if span.voice_s is not None else unaspirated
+            peak = spread * float(np.clip(lag / 0.055, 0.3, 1.0))
+            parted = points[-1][1] > edge
+            points.append((start - 0.015, min(points[-1][1], spread) if parted else 0.2))
+            if not parted:
+                points.append((min(start + 0.03, span.release_s - 0.01), 0.7 * peak))
+            points.append((span.release_s, peak))
             if span.voice_s is not None:
                 points += [(span.voice_s, edge), (span.voice_s + 0.025, 0.0)]
         elif span.entry.manner == "fricative":
             peak = spread * (0.8 if span.entry.symbol == "h" else 1.0)
-            points += [
-                (span.start_s + 0.35 * (span.end_s - span.start_s), peak),
-                (span.start_s + 0.65 * (span.end_s - span.start_s), peak),
-            ]
+            length = span.end_s - span.start_s
+            points += [(span.start_s + 0.3 * length, peak), (span.start_s + 0.55 * length, peak)]
             if not last and spans[position + 1].entry.voiced:
-                points.append((span.end_s, edge))
+                # nearly closed before the narrowing opens, so that no puff follows the hiss
+                points.append((span.start_s + 0.88 * length, edge))
+            elif not last and spans[position + 1].entry.is_stop:
+                # one opening for both: after s the stop is not aspirated
+                points.append((span.end_s, 0.35 * spread))
         else:
             points += [(start + 0.03, spread * 0.8), (max(stop, start + 0.04), spread * 0.8)]
     points += [
@@ -83,11 +88,13 @@ def _through(points: list[tuple[float, float]], times_s: Array) -> Array:
 def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Bools:
     """True (n,) where the folds are set for voice; whether they vibrate also takes the air."""
     begin, end = plan.speech_s
-    gate = (times_s >= begin - 0.03) & (times_s <= end + 0.02)
+    gate: Bools = (times_s >= begin - 0.03) & (times_s <= end + 0.02)
     for position, span in enumerate(spans):
         inside = (times_s >= span.start_s) & (times_s < span.end_s)
         if span.entry.symbol == "ʔ":
             gate &= ~inside
+        if "partly_devoiced" in span.sound.features:
+            gate &= ~(inside & (times_s > (span.start_s + span.end_s) / 2))
         if span.entry.is_stop and not span.entry.voiced:
             until = span.voice_s if span.voice_s is not None else span.end_s
             gate &= ~((times_s >= span.hold_s[0] + 0.005) & (times_s < until))

@@ -189,11 +189,13 @@ def _moments(
 
 def _lungs(plan: Schedule, times: Array) -> Array:
     begin, end = plan.speech_s
-    # breath is let go with the first closure, not before it, and dies down after the last sound
-    first = plan.spans[0].entry
-    shut_first = first.closes and not (plan.alone and first.voiced)
-    rise = np.clip((times - begin + (0.0 if shut_first else 0.06)) / 0.05, 0, 1)
-    fall = np.clip((end + 0.09 - times) / 0.12, 0, 1)
+    # breath is let go once the first closure or narrowing is made, and dies down with the last sound
+    first, last = plan.spans[0].entry, plan.spans[-1].entry
+    obstructed = (first.closes or first.manner == "fricative") and not (plan.alone and first.voiced)
+    early = 0.06 if not obstructed else (0.02 if first.voiced else 0.0)
+    rise = np.clip((times - begin + early) / 0.05, 0, 1)
+    over = 0.0 if last.manner == "fricative" and not plan.alone else 0.08
+    fall = np.clip((end + over - times) / 0.10, 0, 1)
     return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
 
 
@@ -201,7 +203,7 @@ def _give(spans: tuple[Span, ...], times: Array) -> Array:
     give = np.ones(len(times))
     more = float(timing()["enlarge"]["voiced_stop"])
     for span in spans:
-        if span.entry.is_stop and span.entry.voiced:
+        if (span.entry.is_stop or span.entry.manner == "tap") and span.entry.voiced:
             give[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = more
     return give
 

@@ -186,6 +186,8 @@ def _jaw(plan: Schedule) -> list[Plateau]:
         if organ(span.entry) != "lips" or span.entry.kind == "vowel":
             continue
         start, end = _hold(span)
+        if _stays_shut(plan, span):
+            start = ms("frame", "rest_before")
         for other in found:
             # the tongue rides on the jaw: while it holds a closure the lips do not move it
             if other.start_s < end and other.end_s > start:
@@ -196,6 +198,11 @@ def _jaw(plan: Schedule) -> list[Plateau]:
         if end > start:
             found.append(_plateau(span, _steady(span)[0], share * _full(), (start, end)))
     return found
+
+
+def _stays_shut(plan: Schedule, span: Span) -> bool:
+    """Lips that rest together do not open before a word that begins with them; a sound alone shows its closing."""
+    return not plan.alone and span.index == 0 and span.entry.place == "bilabial" and span.entry.closes
 
 
 def _lips(plan: Schedule) -> list[Plateau]:
@@ -210,6 +217,8 @@ def _lips(plan: Schedule) -> list[Plateau]:
             if before is not None and before.release == "none" and before.entry.is_stop:
                 # shut before the stop before is let go
                 start = min(start, _early(before))
+            if _stays_shut(plan, span):
+                start = ms("frame", "rest_before")
             found.append(_plateau(span, values, _full(), (start, end)))
             if len(span.entry.posture) == 2:
                 found.append(_friction(span))
