@@ -72,13 +72,14 @@ def frames(
 ) -> Frames:
     """Frames (height, width, 4) uint8 of a film, one at a time."""
     raster = Raster(*size, style)
-    static = frame.static_layers(shown, shown.head, style, frame.speed_text(speed, playback.dwells))
-    same_shape = abs(size[0] * frame.HEIGHT - size[1] * frame.WIDTH) < frame.WIDTH
+    layout = frame.layout_for(size)
+    static = frame.static_layers(shown, shown.head, style, frame.speed_text(speed, playback.dwells), layout)
+    same_shape = abs(size[0] * layout.height - size[1] * layout.width) < layout.width
     times = playback.frame_times_s(fps)
     film_s = np.arange(len(times)) / fps
     still: list[Layer] | None = None
     for moment in scene.moments(shown, times, film_s):
-        picture = frame.picture(shown, static, moment, style)
+        picture = frame.picture(shown, static, moment, style, layout)
         if not same_shape:
             whole = fitted(picture, size)
             still = still or list(whole.layers[: len(static)])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -9,6 +11,7 @@ from renders import film, frame, scene
 from renders.airlines import mouth_lines, seam_of
 from renders.flash import count_flashes
 from renders.marks import contact_line
+from renders.picture import Fill
 from renders.recording import record
 from renders.style import load
 from tests.picture_text import collisions, outside, text_boxes
@@ -134,7 +137,42 @@ def test_one_scene_gives_the_same_pixels_twice() -> None:
 def test_other_shapes_are_centred_on_paper() -> None:
     shown = film.timeline_of_sound(sound("b"))
     playback = film.playback_of(shown, 1.0, False)
-    tall = next(iter(film.frames(shown, playback, 1.0, 10, load(), (180, 320))))
-    assert tall.shape == (320, 180, 4)
-    assert np.all(tall[2] == tall[0, 0])
-    assert np.any(tall[160] != tall[0, 0])
+    square = next(iter(film.frames(shown, playback, 1.0, 10, load(), (320, 320))))
+    assert square.shape == (320, 320, 4)
+    assert np.all(square[:, 2] == square[0, 0])
+    assert np.any(square[160, 160] != square[0, 0])
+
+
+@pytest.mark.parametrize(
+    ("size", "tall"),
+    [((1280, 720), False), ((854, 480), False), ((640, 480), False), ((720, 1280), True), ((1080, 1080), True)],
+)
+def test_pictures_taller_than_wide_have_a_layout_of_their_own(size: tuple[int, int], tall: bool) -> None:
+    layout = frame.layout_for(size)
+    assert (layout.height > layout.width) == tall
+    small = layout.size(load(), "small") * min(size[0] / layout.width, size[1] / layout.height)
+    assert small >= 16.0 * min(size[0] / 1280, size[1] / 720)  # never smaller than the wide layout would be
+
+
+@pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("night", "dark"), ("late check-out", "print")])
+def test_text_of_a_tall_frame_keeps_its_room(text: str, style: str) -> None:
+    shown = film.timeline_of_text(text)
+    look, layout = load(style), frame.layout_for((1080, 1920))
+    static = frame.static_layers(shown, shown.head, look, frame.speed_text(0.5, False), layout)
+    for share in (0.05, 0.3, 0.45, 0.6, 0.75):
+        now = scene.moment(shown, share * shown.duration_s)
+        boxes = text_boxes(record(frame.picture(shown, static, now, look, layout), look))
+        assert outside(boxes, layout.width, layout.height) == []
+        assert [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]] == []
+
+
+def test_the_box_of_the_sound_in_the_transcription_covers_no_neighbour() -> None:
+    picture, look = drawn("front desk", 0.45)
+    panel = next(layer for layer in picture.layers if layer.name == "panel")
+    boxes = text_boxes(record(replace(picture, layers=(panel,)), look))
+    fills = [op for op in panel.ops if isinstance(op, Fill) and op.colour == "focus"]
+    vertices = fills[0].path.vertices
+    left, right = float(vertices[:, 0].min()), float(vertices[:, 0].max())
+    line = [box for box in boxes if box.bottom > 80 and box.top < 110 and box.left > 960]
+    assert len(line) == 3
+    assert line[0].right < left and line[2].left > right and left < line[1].left < line[1].right < right

@@ -1,0 +1,257 @@
+"""What a film frame says beside the side view: sound, word, phases, state rows, clock; placed by a layout."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+from typing import Literal
+
+from renders import icons, wording
+from renders.picture import Fill, Group, Op, Path, Stroke, Text
+from renders.style import Style
+from renders.timestrip import Rows
+from renders.typeface import width
+from renders.view import View
+from vocaltract.motion.timeline import Timeline
+
+Box = tuple[float, float, float, float]
+PHASES = ("approach", "hold", "release")
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where the pieces of a frame lie, in px of a picture of `width` x `height`.
+
+    kind        the row of type sizes of data/styles.toml     panels  grounds of the text
+    symbol      left, baseline, most width       word   edge, baseline of word and of transcription, room; which edge
+    phases      top, height, gap                 lines  middles of cue and detail
+    rows        tops of the three rows and of the rule beneath them; icon (x, y, w, h), text (x, title y, second y)
+                and gauge (cell pitch, y, cell height) are counted from the left, the right or the top of a row
+    clock       middle of the clock and of the two lines of speed     tags  size kind and most letters of a line
+    """
+
+    kind: str
+    width: int
+    height: int
+    view: View
+    panels: tuple[Box, ...]
+    strip: Box
+    strip_rows: Rows
+    lips: Box
+    folds: Box
+    left: float
+    right: float
+    symbol: tuple[float, float, float]
+    word: tuple[float, float, float, float, Literal["left", "right"]]
+    phases: tuple[float, float, float]
+    lines: tuple[float, float]
+    rows: tuple[float, float, float, float]
+    row_icon: Box
+    row_text: tuple[float, float, float]
+    gauge: tuple[float, float, float]
+    clock: tuple[float, float, float]
+    tags: tuple[str, int]
+
+    def size(self, style: Style, kind: str) -> float:
+        """Type size in px of that kind of text."""
+        return style.size(kind, self.kind)
+
+
+WIDE = Layout(
+    kind="film", width=1280, height=720, view=View((14, 14, 812, 558), 4.0, (17.5, -16.5)),
+    panels=((840, 14, 426, 558), (14, 584, 1252, 128)), strip=(14, 584, 1252, 128), strip_rows="all",
+    lips=(26, 446, 142, 114), folds=(176, 446, 142, 114), left=864, right=1242,
+    symbol=(864, 98, 120), word=(1242, 52, 100, 260, "right"), phases=(132, 44, 8), lines=(226, 257),
+    rows=(294, 368, 442, 516), row_icon=(0, 19, 40, 36), row_text=(58, 28, 54), gauge=(11.3, 44, 12),
+    clock=(548, 538, 559), tags=("second", 30),
+)  # fmt: skip
+TALL = Layout(
+    kind="vertical", width=1080, height=1920, view=View((24, 250, 1032, 850), 6.1, (20.0, -16.5)),
+    panels=((24, 1114, 1032, 784),), strip=(40, 1762, 1000, 130), strip_rows="short",
+    lips=(40, 918, 184, 166), folds=(234, 918, 184, 166), left=64, right=1016,
+    symbol=(64, 192, 226), word=(310, 122, 206, 706, "left"), phases=(1138, 72, 14), lines=(1256, 1306),
+    rows=(1344, 1454, 1564, 1674), row_icon=(0, 22, 74, 66), row_text=(104, 40, 83), gauge=(20.0, 72, 22),
+    clock=(1722, 1704, 1745), tags=("small", 14),
+)  # fmt: skip
+
+
+def layout_for(size: tuple[int, int]) -> Layout:
+    """The layout whose text comes out larger in a picture of that size (width, height) in px."""
+
+    def scale(layout: Layout) -> float:
+        return min(size[0] / layout.width, size[1] / layout.height)
+
+    # the tall layout's letters are larger in its own px by the ratio of the two rows of type sizes
+    return TALL if scale(TALL) * TALL_TYPE > scale(WIDE) else WIDE
+
+
+TALL_TYPE = 34.0 / 19.0  # "second" of type.vertical over that of type.film
+
+
+def rules(layout: Layout, title: str, detail: str, style: Style) -> list[Op]:
+    """The rules between the rows and the speed of the film."""
+    left, right, rule = layout.left, layout.right, style.line("rule")
+    ops: list[Op] = [Stroke(Path.line([[left, at], [right, at]]), "rule", rule) for at in layout.rows]
+    for string, y, kind in ((title, layout.clock[1], "second"), (detail, layout.clock[2], "small")):
+        ops.append(Text(string, right, y, layout.size(style, kind), "ink2", anchor="end", baseline="middle"))
+    return ops
+
+
+def panel(timeline: Timeline, time_s: float, state: wording.State, layout: Layout, style: Style) -> list[Op]:
+    """Everything of the panel that changes."""
+    left, right = layout.left, layout.right
+    symbol = state.symbol or "–"
+    x, y, most = layout.symbol
+    ops: list[Op] = [Text(symbol, x, y, _fitting(symbol, layout.size(style, "sound"), most), "ink", "bold")]
+    ops += _word(timeline, state, layout, style)
+    ops += _phase_boxes(state, layout, style)
+    for string, at, kind in ((state.cue, layout.lines[0], "main"), (state.detail, layout.lines[1], "second")):
+        bold = kind == "main"
+        size = layout.size(style, kind)
+        ops.append(
+            Text(string, left, at, size, "ink" if bold else "ink2", "bold" if bold else "regular", baseline="middle")
+        )
+    for top, row in zip(layout.rows[:3], (state.contact, state.air, state.voice), strict=True):
+        ops += _row(row, left, right, top, layout, style)
+    since = round(1000 * (time_s - timeline.speech_s[0]))
+    clock = f"{since} ms" if since >= 0 else f"\u2212{-since} ms"
+    size = layout.size(style, "clock")
+    ops.append(Text(clock, left, layout.clock[0], size, "ink", "bold", family="figures", baseline="middle"))
+    return ops
+
+
+def _word(timeline: Timeline, state: wording.State, layout: Layout, style: Style) -> list[Op]:
+    utterance = timeline.utterance
+    edge, y, ipa_y, room, side = layout.word
+    ops: list[Op] = []
+    if timeline.alone:
+        name = timeline.spans[0].entry.name
+        size = _fitting(name, layout.size(style, "second"), room)
+        ops.append(Text(name, edge, y, size, "ink2", anchor="end" if side == "right" else "start"))
+    else:
+        size = _fitting(" ".join(utterance.words), layout.size(style, "word"), room)
+        parts = wording.word_parts(timeline, state.span_index)
+        if state.span_index is not None:
+            word = timeline.utterance.sounds[state.span_index].word
+            before, after = utterance.words[:word], utterance.words[word + 1 :]
+            parts = (" ".join([*before, parts[0]]), parts[1], " ".join([parts[2], *after]))
+        ops += _underlined(parts, _start(parts, edge, side, size, 0.0), y, size)
+    shown = unicodedata.normalize("NFD", utterance.transcription)
+    around = _around(timeline, state.span_index, shown)
+    size = _fitting(shown, layout.size(style, "ipa"), room - 1.0 * layout.size(style, "ipa"))
+    apart = SPACE * size
+    return ops + _boxed(around, _start(around, edge, side, size, apart), ipa_y, size, apart)
+
+
+SPACE = 0.26  # on either side of the sound that is said, in type sizes: the box must not cover its neighbours
+
+
+def _start(parts: tuple[str, str, str], edge: float, side: str, size: float, apart: float) -> float:
+    wide = sum(_widths(parts, size)) + (2 * apart if parts[1] else 0.0)
+    return edge if side == "left" else edge - wide
+
+
+def _widths(parts: tuple[str, str, str], size: float) -> tuple[float, float, float]:
+    before, now, after = parts
+    return width(before, size), width(now, size, "bold"), width(after, size)
+
+
+def _fitting(text: str, size: float, room: float) -> float:
+    wide = width(text, size, "bold")
+    return size if wide <= room else size * room / wide
+
+
+def _around(timeline: Timeline, index: int | None, shown: str) -> tuple[str, str, str]:
+    """The transcription split before, at and after the sound being said."""
+    if index is None:
+        return shown, "", ""
+    start = 0
+    for sound in timeline.utterance.sounds[: index + 1]:
+        symbol = unicodedata.normalize("NFD", sound.symbol)
+        found = shown.find(symbol, start)
+        if found < 0:
+            return shown, "", ""
+        start, begin = found + len(symbol), found
+    return shown[:begin], shown[begin:start], shown[start:]
+
+
+def _underlined(parts: tuple[str, str, str], x: float, y: float, size: float) -> list[Op]:
+    before, now, after = parts
+    wide = _widths(parts, size)
+    ops: list[Op] = [
+        Text(before, x, y, size, "ink2"),
+        Text(now, x + wide[0], y, size, "ink", "bold"),
+        Text(after, x + wide[0] + wide[1], y, size, "ink2"),
+    ]
+    if now:
+        at = y + 0.27 * size
+        line = [[x + wide[0] + 1, at], [x + wide[0] + wide[1] - 1, at]]
+        ops.append(Stroke(Path.line(line), "ink", 0.12 * size, cap="butt"))
+    return _without_empty(ops)
+
+
+def _boxed(parts: tuple[str, str, str], x: float, y: float, size: float, apart: float) -> list[Op]:
+    before, now, after = parts
+    wide = _widths(parts, size)
+    at = x + wide[0] + (apart if now else 0.0)
+    ops: list[Op] = []
+    if now:
+        box = Path.rectangle(at - 0.6 * apart, y - size, wide[1] + 1.2 * apart, 1.38 * size, 0.2 * size)
+        ops.append(Fill(box, "focus"))
+    ops += [
+        Text(before, x, y, size, "ink2"),
+        Text(now, at, y, size, "on_focus", "bold"),
+        Text(after, at + wide[1] + (apart if now else 0.0), y, size, "ink2"),
+    ]
+    return _without_empty(ops)
+
+
+def _without_empty(ops: list[Op]) -> list[Op]:
+    return [op for op in ops if not (isinstance(op, Text) and not op.string)]
+
+
+def _phase_boxes(state: wording.State, layout: Layout, style: Style) -> list[Op]:
+    ops: list[Op] = []
+    y, h, gap = layout.phases
+    wide = (layout.right - layout.left - 2 * gap) / 3
+    size = layout.size(style, "phase")
+    slots = state.phase in PHASES
+    for i, phase in enumerate(PHASES):
+        x = layout.left + i * (wide + gap)
+        box = Path.rectangle(x, y, wide, h, 0.18 * h)
+        on = phase == state.phase
+        if on:
+            ops.append(Fill(box, "focus"))
+            middle, half = x + wide / 2, 0.2 * h
+            below = [[middle - half, y + h], [middle + half, y + h], [middle, y + h + half]]
+            ops.append(Fill(Path.polygon(below), "focus"))
+        ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
+        if slots:
+            name = wording.phase_word(phase, technical=True)
+            weight: Literal["regular", "bold"] = "bold" if on else "regular"
+            colour = "on_focus" if on else "ink2"
+            at = (x + wide / 2, y + h / 2)
+            ops.append(Text(name, *at, size, colour, weight, anchor="middle", baseline="middle"))
+    return ops
+
+
+def _row(row: wording.Row, left: float, right: float, top: float, layout: Layout, style: Style) -> list[Op]:
+    x, y, w, h = layout.row_icon
+    text_x, title_y, second_y = layout.row_text
+    second = layout.size(style, "second")
+    ops: list[Op] = [Group(tuple(icons.icon(row.icon, (left + x, top + y, w, h), style)))]
+    title = layout.size(style, "state")
+    ops.append(Text(row.title, left + text_x, top + title_y, title, "ink", "bold", baseline="middle"))
+    ops.append(Text(row.second, left + text_x, top + second_y, second, "ink2", baseline="middle"))
+    if row.gauge:
+        pitch, at, high = layout.gauge
+        start = right - 9.91 * pitch
+        for step in range(10):
+            cell = Path.rectangle(start + pitch * step, top + at, 0.76 * pitch, high, 0.13 * pitch)
+            if row.level * 10 >= step + 0.5:
+                ops.append(Fill(cell, "air"))
+            ops.append(Stroke(cell, "air", 1.0))
+        small = layout.size(style, "small")
+        beside = start - 0.7 * pitch
+        ops.append(Text(row.gauge, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"))
+    return ops
