@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
-from typing import Any, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 from renders import anatomy, insets, marks, painter
 from renders.film import fitted
@@ -14,7 +14,7 @@ from renders.pair_tracks import Row, Span, tracks_layer
 from renders.pair_words import Said, chosen
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moment, side_layers
-from renders.statement import Statement, degree, noun, statement, texts
+from renders.statement import Statement, degree, noun, place_words, statement, texts
 from renders.still_burst import brief_burst
 from renders.style import Style, load
 from renders.typeface import width
@@ -32,6 +32,7 @@ INSET = (168.0, 124.0)
 
 
 Box: TypeAlias = tuple[float, float, float, float]
+Small: TypeAlias = Literal["folds", "lips", ""]
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,8 @@ def compared(a: SoundEntry, b: SoundEntry) -> Compared:
     first, second, position = chosen(a, b)
     said = (first, second)
     d = difference(first.timeline, second.timeline, (first.index, second.index))
-    told = statement(d, a, b, position)
+    lengths = [said.span.end_s - said.span.start_s for said in (first, second)]
+    told = statement(d, a, b, position, (lengths[0], lengths[1]))
     measures = (d.first, d.second)
 
     def at(times: tuple[float, float]) -> tuple[Moment, Moment]:
@@ -94,20 +96,21 @@ def drawn(pair: Compared, style: Style) -> Picture:
     layers += (_overlay_card if pair.d.moved else _same_card)(pair, boxes[0], style)
     for i in (0, 1):
         caption = _caption(pair.said[i], pair.shown[i], pair.measures[i], pair.measures[1 - i], told.kind)
-        layers += _card(pair.said[i], pair.shown[i], caption, _by_lips(pair.d), boxes[i + 1], style)
+        layers += _card(pair.said[i], pair.shown[i], caption, _small_view(pair.d), boxes[i + 1], style)
     layers += [_tracks(pair, style), _foot(a, b)]
     title = f"{a.entry.symbol} and {b.entry.symbol} compared"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip())
 
 
-def _by_lips(d: Difference) -> bool:
-    """Whether the lips tell the two apart better than the folds do."""
-    if d.voice or "lips" not in d.moved:
-        return False
+def _small_view(d: Difference) -> Small:
+    """What is shown beside the side view: the folds where the voice differs, else the lips, else nothing."""
+    if d.voice or (d.folds and not d.moved):
+        return "folds"
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
     rounder = abs(d.first.lips_round - d.second.lips_round)
     least = texts()["limit"]
-    return rounder > least["rounder"] or opening > least["lips_wider_mm"] or d.lips_mm > least["lips_moved_mm"]
+    seen = rounder > least["rounder"] or opening > least["lips_wider_mm"] or d.lips_mm > least["lips_moved_mm"]
+    return "lips" if "lips" in d.moved and seen else ""
 
 
 def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
@@ -248,14 +251,15 @@ def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     return [under, *_cut(side, box), Layer("key", tuple(ops)), over]
 
 
-def _card(said: Said, shown: Moment, caption: str, lips: bool, box: Box, style: Style) -> list[Layer]:
+def _card(said: Said, shown: Moment, caption: str, small: Small, box: Box, style: Style) -> list[Layer]:
     view = _view(box)
     side = [anatomy.fixed_layer(said.timeline.head, view, style), *side_layers(shown, view, style)]
     word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
     under, over = _frame(box, texts()["tag"]["different"], said.entry.symbol, word, caption, True, style)
     x, y, _, h = _window(box)
     place = (x + 12, y + h - INSET[1] - 12, *INSET)
-    return [under, *_cut(side, box), _inset(shown, lips, place, style), over]
+    beside = [_inset(shown, small == "lips", place, style)] if small else []
+    return [under, *_cut(side, box), *beside, over]
 
 
 def _inset(shown: Moment, lips: bool, box: Box, style: Style) -> Layer:
@@ -330,7 +334,7 @@ def _tracks(pair: Compared, style: Style) -> Layer:
     title = say["start" if vowels else "release" if released else "hold_end"]
     label = say["zero_start" if vowels else "zero_release" if released else "zero_end"]
     rows = [
-        Row(s.entry.symbol, s.timeline, zero_s(s, released), s.index, "" if vowels else noun(m, s.entry), degree(m))
+        Row(s.entry.symbol, s.timeline, zero_s(s, released), s.index, *place_words(m, s.entry), degree(m))
         for s, m in ((a, d.first), (b, d.second))
     ]
     return tracks_layer(rows, title, label, _differs(pair, rows), TRACKS, style)

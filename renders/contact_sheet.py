@@ -5,105 +5,160 @@ height and backness.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+from typing import TypeAlias
 
 from articulators.errors import BadInput
+from articulators.section import section
 from renders import anatomy, outputs, painter
 from renders.film import timeline_of_sound
-from renders.picture import Fill, Layer, Op, Picture, Stroke, Text
+from renders.fitting import broken, size_for
+from renders.overlay import second_stroke
+from renders.picture import Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.picture import Path as Shape
 from renders.scene import moment, side_layers
 from renders.still import key_time_s, still_picture
 from renders.style import Style, load
 from renders.typeface import width
 from renders.view import View
-from vocaltract.phonetics.inventory import SoundEntry, entries
+from vocaltract.phonetics.inventory import SoundEntry, entries, posture
 
-CELL = (250.0, 236.0)
-SIDE_PX, HEAD_PX = 150.0, 120.0
+CELL = (318.0, 330.0)
+SIDE_PX, HEAD_PX, NAME_PX = 168.0, 130.0, 40.0
+VIEW = (2.12, (25.0, -15.0))  # px per mm, and the mm in the middle of a tile
+# Neighbours of the chart share a column or row where no two sounds meet there; each tile names its own place.
 PLACES = (
-    "bilabial",
-    "labial-velar",
-    "labiodental",
-    "dental",
-    "alveolar",
-    "postalveolar",
-    "palatal",
-    "velar",
-    "glottal",
+    ("bilabial", "labiodental", "labial-velar"),
+    ("dental",),
+    ("alveolar",),
+    ("postalveolar",),
+    ("palatal",),
+    ("velar",),
+    ("glottal",),
 )
-MANNERS = ("plosive", "affricate", "nasal", "tap", "fricative", "approximant", "lateral approximant")
-HEIGHTS = ("close", "near-close", "close-mid", "mid", "open-mid", "near-open", "open")
-BACKNESS = ("front", "central", "back")
+MANNERS = (("plosive", "affricate"), ("nasal", "tap"), ("fricative",), ("approximant", "lateral approximant"))
+HEIGHTS = (("close",), ("near-close",), ("close-mid", "mid", "open-mid"), ("near-open", "open"))
+BACKNESS = (("front",), ("central",), ("back",))
+Groups: TypeAlias = tuple[tuple[str, ...], ...]
+Box: TypeAlias = tuple[float, float, float, float]
 Progress = Callable[[int, int], None]
 
 
 def sheet(kind: str, style: Style) -> Picture:
-    """The sheet of all "consonants" or all "vowels"; BadInput for another kind."""
+    """The sheet of all "consonants" or all "vowels"; BadInput for another kind.
+
+    Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed.
+    """
     if kind not in ("consonants", "vowels"):
         raise BadInput(f"sheet '{kind}' is not known; there are consonants and vowels")
     vowels = kind == "vowels"
-    named: tuple[tuple[str, ...], tuple[str, ...]] = (BACKNESS, HEIGHTS) if vowels else (PLACES, MANNERS)
-    cells: dict[tuple[str, str], list[SoundEntry]] = {}
-    for entry in entries().values():
-        if (entry.kind == "vowel") == vowels:
-            where = tuple(entry.place.rsplit(" ", 1))[::-1] if vowels else (entry.place, entry.manner)
-            cells.setdefault((str(where[0]), str(where[1])), []).append(entry)
-    columns = tuple(c for c in named[0] if any(k[0] == c for k in cells))
-    rows = tuple(r for r in named[1] if any(k[1] == r for k in cells))
+    found = [e for e in entries().values() if (e.kind == "vowel") == vowels]
+    glides = [e for e in found if vowels and len(e.posture) > 1]
+    cells, columns, rows = _chart([e for e in found if e not in glides], vowels)
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
-    drawn = {key: _drawings(found) for key, found in cells.items()}
-    wide = [max((len(drawn.get((c, r), ())) for r in rows), default=1) for c in columns]
-    total = SIDE_PX + sum(max(n, 1) for n in wide) * CELL[0] + 30
-    height = HEAD_PX + len(rows) * CELL[1] + 30
+    drawn = {key: _drawings(inside) for key, inside in cells.items()}
+    wide = [max(len(drawn.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
+    tiles = max(sum(wide), len(glides))
+    height = HEAD_PX + (len(rows) + bool(glides)) * CELL[1] + 30
     layers: list[Layer] = []
-    words: list[Op] = [Text(f"General American {kind}", 36, 58, style.size("title", "still"), "ink", "bold")]
-    x = SIDE_PX
-    for column, count in zip(columns, wide, strict=True):
-        middle = x + max(count, 1) * CELL[0] / 2
-        words.append(Text(column, middle, 98, style.size("second", "still"), "ink2", anchor="middle"))
-        for number, row in enumerate(rows):
-            for i, found in enumerate(drawn.get((column, row), ())):
-                box = (x + i * CELL[0] + 6, HEAD_PX + number * CELL[1] + 6, CELL[0] - 12, CELL[1] - 12)
-                layers += _cell(found, box, style)
-        x += max(count, 1) * CELL[0]
-    for number, row in enumerate(rows):
-        y = HEAD_PX + (number + 0.5) * CELL[1]
-        for i, part in enumerate(row.split(" ")):
-            words.append(Text(part, SIDE_PX - 14, y + 24 * i, style.size("small", "still"), "ink2", anchor="end"))
-    names = ", ".join(e.symbol for group in cells.values() for e in group)
+    words: list[Op] = [Text(f"General American {kind}", 36, 62, style.size("title", "still"), "ink", "bold")]
+    size = style.size("second", "still")
+    at = 0
+    for column, count in enumerate(wide):
+        middle = SIDE_PX + (at + count / 2) * CELL[0]
+        name = ", ".join(columns[column])
+        words.append(Text(name, middle, 112, size_for(name, count * CELL[0] - 14, size), "ink2", anchor="middle"))
+        for row in range(len(rows)):
+            for i, together in enumerate(drawn.get((column, row), ())):
+                layers += _cell(together, _box(at + i, row), style)
+        at += count
+    for i, entry in enumerate(glides):
+        layers += _cell([entry], _box(i, len(rows)), style)
+    names = [*(", ".join(row) for row in rows), *(["diphthongs (dashed: where the tongue ends)"] if glides else [])]
+    for number, name in enumerate(names):
+        words += _row_name(name, HEAD_PX + (number + 0.5) * CELL[1], style)
     return Picture(
-        total,
+        SIDE_PX + tiles * CELL[0] + 30,
         height,
         "paper",
         (*layers, Layer("words", tuple(words))),
         title=f"General American {kind}",
-        description=f"Side views of {names}, in chart order.",
+        description=f"Side views of {', '.join(e.symbol for e in found)}, in chart order.",
     )
+
+
+def _chart(found: list[SoundEntry], vowels: bool) -> tuple[dict[tuple[int, int], list[SoundEntry]], Groups, Groups]:
+    """Sounds by column and row, and the names of those columns and rows that have any."""
+    across, down = (BACKNESS, HEIGHTS) if vowels else (PLACES, MANNERS)
+    placed = [(e, *(e.place.rsplit(" ", 1)[::-1] if vowels else (e.place, e.manner))) for e in found]
+    columns = _used(across, {x for _, x, _ in placed})
+    rows = _used(down, {y for _, _, y in placed})
+    cells: dict[tuple[int, int], list[SoundEntry]] = {}
+    for entry, x, y in placed:
+        key = next(i for i, c in enumerate(columns) if x in c), next(i for i, r in enumerate(rows) if y in r)
+        cells.setdefault(key, []).append(entry)
+    return cells, columns, rows
+
+
+def _used(groups: Groups, names: set[str]) -> Groups:
+    kept = (tuple(name for name in group if name in names) for group in groups)
+    return tuple(group for group in kept if group)
 
 
 def _drawings(found: list[SoundEntry]) -> list[list[SoundEntry]]:
     groups: dict[tuple[str, ...], list[SoundEntry]] = {}
     for entry in found:
-        groups.setdefault(entry.posture if entry.kind != "vowel" else (entry.symbol,), []).append(entry)
+        groups.setdefault((entry.place, entry.manner, *entry.posture), []).append(entry)
     return list(groups.values())
 
 
-def _cell(found: list[SoundEntry], box: tuple[float, float, float, float], style: Style) -> list[Layer]:
-    view = View(box, 1.62, (26.0, -14.0))
+def _box(column: int, row: int) -> Box:
+    return SIDE_PX + column * CELL[0] + 6, HEAD_PX + row * CELL[1] + 6, CELL[0] - 12, CELL[1] - 12
+
+
+def _row_name(name: str, y: float, style: Style) -> list[Op]:
+    size = style.size("small", "still")
+    lines = broken(name, SIDE_PX - 34, size)
+    first = y - 0.5 * 1.2 * size * (len(lines) - 1)
+    at = [(line, first + i * 1.2 * size) for i, line in enumerate(lines)]
+    return [Text(line, SIDE_PX - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
+
+
+def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
+    x, y, w, h = box
+    view = View((x, y, w, h - NAME_PX), *VIEW)
     shown = timeline_of_sound(found[0])
     now = moment(shown, key_time_s(shown))
-    ground = Layer("ground", (Fill(anatomy.card(view, 8.0), "panel"),))
-    symbols = "  ".join(e.symbol for e in found)
-    size = 34.0
-    tag = Shape.rectangle(box[0] + 8, box[1] + box[3] - 48, width(symbols, size, "bold") + 18, 40, 6)
+    # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
+    now = replace(now, state=replace(now.state, voice=0.0, voiced_contact=False))
+    card = Shape.rectangle(x, y, w, h, 10.0)
+    symbols, name = "  ".join(e.symbol for e in found), _place_name(found[0])
+    size = 36.0
+    tag = Shape.rectangle(x + 2, y + h - NAME_PX - 46, width(symbols, size, "bold") + 24, 46, 6)
+    line = Shape.line([[x, y + h - NAME_PX], [x + w, y + h - NAME_PX]])
+    rule = style.line("rule")
     text: list[Op] = [
-        Stroke(anatomy.card(view, 8.0), "rule", style.line("rule")),
         Fill(tag, "panel"),
-        Text(symbols, box[0] + 17, box[1] + box[3] - 17, size, "ink", "bold"),
+        Stroke(line, "rule", rule, opacity=0.6, cap="butt"),
+        Stroke(card, "rule", rule),
+        Text(symbols, x + 14, y + h - NAME_PX - 14, size, "ink", "bold"),
+        Text(name, x + 14, y + h - NAME_PX / 2, size_for(name, w - 28, 19), "ink2", baseline="middle"),
     ]
-    organs = side_layers(now, view, style, air=False, voice=False)
-    return [ground, anatomy.fixed_layer(shown.head, view, style), *organs, Layer("symbols", tuple(text))]
+    side = [anatomy.fixed_layer(shown.head, view, style), *side_layers(now, view, style, air=False, voice=False)]
+    if len(found[0].posture) > 1 and found[0].kind == "vowel":
+        end = section(shown.head, posture(found[0].posture[1]))
+        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), view, style)
+        side.append(Layer("end of glide", (Group((line_of_end,), clip=anatomy.card(view)),)))
+    return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
+
+
+def _place_name(entry: SoundEntry) -> str:
+    if entry.kind != "vowel":
+        return f"{entry.place} {entry.manner}"
+    if len(entry.posture) > 1:
+        return entry.name.removeprefix("diphthong: ")
+    return entry.name.removesuffix(" vowel")
 
 
 def write_all(

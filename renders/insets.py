@@ -19,7 +19,7 @@ Px = Callable[[object], Line]
 
 FOLD_MM, CARTILAGE_MM, RING_MM = 16.0, 7.0, (37.0, 26.0)
 VIBRATES, TOGETHER_MM = 0.5, 0.9
-SPREAD_WORD, ROUND_WORD = 0.5, 0.35
+SPREAD_WORD, ROUND_A_LITTLE, ROUND_WORD = 0.5, 0.25, 0.55
 LIPS_MM = (66.0, 33.5)
 
 
@@ -136,7 +136,7 @@ def _air_dots(gap_mm: float, px: Px, scale: float) -> Op:
 
 
 def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> str:
-    """ "shut", "on the teeth", "rounded", "spread" or "open"; arguments as in `lips_view`."""
+    """ "shut", "on the teeth", "rounded", "rounded a little", "spread" or "open"; arguments as in `lips_view`."""
     del jaw_mm
     if tucked > 0.5:
         return "on the teeth"
@@ -144,6 +144,8 @@ def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, 
         return "shut"
     if rounded >= ROUND_WORD:
         return "rounded"
+    if rounded >= ROUND_A_LITTLE:
+        return "rounded a little"
     return "spread" if spread > SPREAD_WORD else "open"
 
 

@@ -30,7 +30,7 @@ class _Candidate:
     rank: float
 
 
-def key_moments(timeline: Timeline, most: int = 8) -> tuple[KeyMoment, ...]:
+def key_moments(timeline: Timeline, most: int = 10) -> tuple[KeyMoment, ...]:
     """At most ``most`` moments in order of time, at least 12 ms apart; the important ones are kept.
 
     Of a stop the hold, the release and the breath; of a nasal the hold; of other sounds the middle of the
@@ -113,7 +113,11 @@ def _release(timeline: Timeline, span: Span, release: Phase) -> list[_Candidate]
     if span.entry.manner in ("nasal", "tap"):
         return [_candidate(start + later, span.index, "release_nasal")]
     last = span.index == len(timeline.spans) - 1
-    rank = "release_last" if last and not timeline.alone else "release"
+    rank = "release"
+    if last and not timeline.alone:
+        # what the curve of air shows at the end is shown as a picture too
+        peak = float(timeline.moment(np.linspace(start, end, 31)).mouth_ml_s.max())
+        rank = "release_last_seen" if peak >= numbers()["curve_shows_ml_s"] else "release_last"
     if span.entry.manner == "affricate":
         let_go = _candidate(start + later, span.index, "release", rank)
         return [let_go, _candidate((start + end) / 2, span.index, "hiss_after")]

@@ -14,6 +14,7 @@ from renders.markstate import numbers
 from renders.picture import Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.statement import texts
 from renders.style import Style
+from renders.timestrip import FULL_ML_S
 from renders.typeface import width
 from vocaltract.motion.closures import runs
 from vocaltract.motion.timeline import Moment, Timeline
@@ -23,18 +24,23 @@ Box: TypeAlias = tuple[float, float, float, float]
 STEP_S = 0.001
 LABELS_PX = 196.0
 HEAD_PX, AXIS_PX, BRACKET_PX = 46.0, 40.0, 36.0
-ORGAN_WORDS = {"lips": "lips", "coronal": "tongue tip", "dorsal": "tongue back"}
+LEAST_ML_S = 8.0
+SPECK = 4  # samples: air that would be seen for less is a speck at the edge of the picture
 
 
 @dataclass(frozen=True)
 class Row:
-    """One sound in time: the time in s that lies at 0 on the axis, which span it is, place in words, degree there."""
+    """One sound in time: the time in s that lies at 0 on the axis, which span it is, degree of its narrowing.
+
+    place, short  what its bar of contact says; both "" where it has none
+    """
 
     symbol: str
     timeline: Timeline
     zero_s: float
     index: int
     place: str
+    short: str
     degree: str
 
 
@@ -62,10 +68,13 @@ def tracks_layer(
     if differs is not None:
         a, b = zero + differs.start_s * scale, zero + differs.end_s * scale
         ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.12, name="differs"))
-    most = max(float(_window(row, before, after)[1].mouth_ml_s.max()) for row in rows)
+    moments = [_window(row, before, after)[1] for row in rows]
+    # the scale of films: one height is one flow in every comparison
+    most = max([FULL_ML_S, *(float(m.mouth_ml_s.max()) for m in moments)])
+    lanes = _lanes(rows, moments)
     for number, row in enumerate(rows):
         at = top + number * tall
-        ops += _row(row, (x, at, w, tall), left, scale, zero, most, (before, after), style)
+        ops += _row(row, (x, at, w, tall), left, scale, zero, most, (before, after), lanes, style)
         line = at + tall - 1
         ops.append(Stroke(Path.line([[left, line], [right, line]]), "rule", style.line("rule"), opacity=0.7))
     ops.append(Stroke(Path.line([[zero, top - 8], [zero, bottom + 8]]), "ink", 2.2, cap="butt", name="zero"))
@@ -88,66 +97,90 @@ def _window(row: Row, before: float, after: float) -> tuple[Array, Moment]:
 
 
 def _row(
-    row: Row, box: Box, left: float, scale: float, zero: float, most: float, window: tuple[float, float], style: Style
+    row: Row,
+    box: Box,
+    left: float,
+    scale: float,
+    zero: float,
+    most: float,
+    window: tuple[float, float],
+    lanes: Sequence[str],
+    style: Style,
 ) -> list[Op]:
     x, y, _, tall = box
     before, after = window
     times, now = _window(row, before, after)
     labels = texts()["tracks"]
     size = min(58.0, 58.0 * 62.0 / max(width(row.symbol, 58, "bold"), 1.0))
-    lanes = [y + tall * share for share in (0.19, 0.52, 0.83)]
+    high = tall / len(lanes)
+    at = {name: y + high * (number + 0.52) for number, name in enumerate(lanes)}
     ops: list[Op] = [Text(row.symbol, x + 24, y + tall / 2, size, "ink", "bold", baseline="middle")]
-    narrow = _narrow_runs(row.timeline, times, now)
-    contact = labels["narrow" if row.degree == "narrow" else "contact"]
-    for name, lane in zip((contact, labels["air"], labels["voice"]), lanes, strict=True):
-        ops.append(Text(name, x + 100, lane, 17, "ink2", baseline="middle"))
+    for name, lane in at.items():
+        said = "narrow" if name == "contact" and row.degree == "narrow" else name
+        if name != "contact" or row.place:
+            ops.append(Text(labels[said], x + 100, lane, 17, "ink2", baseline="middle"))
 
     def px(t: float) -> float:
         return float(np.clip(zero + (t - row.zero_s) * scale, left, zero + after * scale))
 
-    bar = tall * 0.23
-    own = sum(row.timeline.spans[row.index].hold_s) / 2
-
-    def words(organ: str, start: float, end: float) -> tuple[str, ...]:
-        return (row.place, ORGAN_WORDS[organ]) if start <= own <= end else (ORGAN_WORDS[organ],)
-
-    for organ, start, end in _closed(row.timeline, times):
-        ops += _bar(px(start), px(end), lanes[0], bar, words(organ, start, end))
-    for organ, start, end in narrow:
-        ops += _broken_bar(px(start), px(end), lanes[0], bar, words(organ, start, end))
-    if row.degree == "wide" and row.place:
-        middle = px(own)
-        half = width(row.place, 17) / 2
-        if middle < zero:
-            middle = min(middle, zero - half - 8)
-        ops.append(Text(row.place, max(middle, left + half), lanes[0], 17, "ink", anchor="middle", baseline="middle"))
-    ops += _air(times, now, px, before, lanes[1] + tall * 0.13, tall * 0.30, most, style)
-    ops += _voice(times, now, px, lanes[2], tall * 0.07, style)
+    if row.place:
+        ops += _contact(row, times, now, px, at["contact"], min(0.23 * tall, 0.78 * high), (left, zero))
+    lane_of_mouth = at.get("air", at.get("mouth_air", 0.0))
+    ops += _air(times, now.mouth_ml_s, px, lane_of_mouth + 0.36 * high, 0.82 * high, most, False)
+    if "nose_air" in at:
+        ops += _air(times, now.nose_ml_s, px, at["nose_air"] + 0.36 * high, 0.82 * high, most, True)
+    ops += _voice(times, now, px, at["voice"], 0.07 * tall, style)
     return ops
 
 
-def _closed(timeline: Timeline, times: Array) -> list[tuple[str, float, float]]:
-    """Contacts in the window by organ; a lateral's counts, though its sides stay open."""
-    found = [(c.organ, c.start_s, c.end_s) for c in timeline.closures if c.end_s > times[0] and c.start_s < times[-1]]
-    sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
-    for first, last in runs((timeline.moment(times).coronal_mm <= 0) & sides):
-        found.append(("coronal", float(times[first]), float(times[last])))
-    return found
+def _lanes(rows: Sequence[Row], moments: Sequence[Moment]) -> tuple[str, ...]:
+    """The lanes of every row: contact where one has any, air (of mouth and nose apart where both flow), voice."""
+    nose = any(float(m.nose_ml_s.max()) >= LEAST_ML_S for m in moments)
+    air = ("mouth_air", "nose_air") if nose else ("air",)
+    return (*(("contact",) if any(row.place for row in rows) else ()), *air, "voice")
 
 
-def _narrow_runs(timeline: Timeline, times: Array, now: Moment) -> list[tuple[str, float, float]]:
-    table = numbers()["hiss"]
-    gaps = {"lips": now.lips_mm, "coronal": now.coronal_mm, "dorsal": now.dorsal_mm}
-    found = []
-    for span in timeline.spans:
-        if span.entry.manner != "fricative":
-            continue
-        organ = min(gaps, key=lambda k: float(np.interp(sum(span.hold_s) / 2, times, gaps[k])))
-        inside = (times >= span.start_s) & (times <= span.end_s)
-        for first, last in runs((gaps[organ] > 0) & (gaps[organ] < table["gap_mm"]) & inside):
-            if last - first > 5:
-                found.append((organ, float(times[first]), float(times[last])))
-    return found
+def _contact(
+    row: Row, times: Array, now: Moment, px: Callable[[float], float], y: float, tall: float, ends: tuple[float, float]
+) -> list[Op]:
+    """The bar of the row's own sound; what its neighbours touch is no part of the comparison."""
+    ops: list[Op] = []
+    words = (row.place, row.short)
+    for start, end in _closed(row, times):
+        ops += _bar(px(start), px(end), y, tall, words)
+    for start, end in _narrow_runs(row, times, now):
+        ops += _broken_bar(px(start), px(end), y, tall, words)
+    if row.degree == "wide":
+        left, zero = ends
+        middle = px(sum(row.timeline.spans[row.index].hold_s) / 2)
+        half = width(row.place, 17) / 2
+        if middle < zero:
+            middle = min(middle, zero - half - 8)
+        ops.append(Text(row.place, max(middle, left + half), y, 17, "ink", anchor="middle", baseline="middle"))
+    return ops
+
+
+def _closed(row: Row, times: Array) -> list[tuple[float, float]]:
+    """Contacts of the row's sound in the window; a lateral's counts, though its sides stay open."""
+    timeline, span = row.timeline, row.timeline.spans[row.index]
+    found = [(c.start_s, c.end_s) for c in timeline.closures if row.index in c.indices]
+    if "lateral" in span.entry.manner:
+        sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
+        for first, last in runs((timeline.moment(times).coronal_mm <= 0) & sides):
+            if times[first] < span.end_s and times[last] > span.start_s:
+                found.append((float(times[first]), float(times[last])))
+    return [(start, end) for start, end in found if end > times[0] and start < times[-1]]
+
+
+def _narrow_runs(row: Row, times: Array, now: Moment) -> list[tuple[float, float]]:
+    span = row.timeline.spans[row.index]
+    if span.entry.manner != "fricative":
+        return []
+    gaps = (now.lips_mm, now.coronal_mm, now.dorsal_mm)
+    gap = min(gaps, key=lambda g: float(np.interp(sum(span.hold_s) / 2, times, g)))
+    inside = (times >= span.start_s) & (times <= span.end_s)
+    near = runs((gap > 0) & (gap < numbers()["hiss"]["gap_mm"]) & inside)
+    return [(float(times[first]), float(times[last])) for first, last in near if last - first > 5]
 
 
 def _bar(a: float, b: float, y: float, tall: float, words: tuple[str, ...]) -> list[Op]:
@@ -174,41 +207,24 @@ def _broken_bar(a: float, b: float, y: float, tall: float, words: tuple[str, ...
 
 
 def _air(
-    times: Array,
-    now: Moment,
-    px: Callable[[float], float],
-    zero_at: float,
-    base: float,
-    tall: float,
-    most: float,
-    style: Style,
+    times: Array, flow: Array, px: Callable[[float], float], base: float, tall: float, most: float, nose: bool
 ) -> list[Op]:
+    """Air out of the mouth filled, out of the nose in bars."""
     ops: list[Op] = []
     xs = np.array([px(t) for t in times])
-    for flow, nose in ((now.mouth_ml_s, False), (now.nose_ml_s, True)):
-        level = np.where(flow > 8.0, flow, 0.0) / max(most, 1.0) * tall
-        for first, last in runs(level > 0):
-            line = np.stack([xs[first : last + 1], base - level[first : last + 1]], axis=-1)
-            ring = np.concatenate([line, [[line[-1, 0], base], [line[0, 0], base]]])
-            if not nose:
-                ops.append(Fill(Path.polygon(ring), "air", name="air out"))
-                continue
-            posts = np.arange(line[0, 0] + 4, line[-1, 0], 8.0)
-            bars = [[[p, base], [p, float(np.interp(p, line[:, 0], line[:, 1]))]] for p in posts]
-            ops.append(Stroke(Path.lines(bars), "air", 1.6, cap="butt"))
-            ops.append(Stroke(Path.polygon(ring), "air", 1.8, name="air out of the nose"))
-            word = texts()["tracks"]["nose"]
-            if last - first > 40:
-                half = width(word, 16, "bold") / 2
-                middle = float(line[np.argmin(line[:, 1]), 0])
-                zero = px(times[0] + zero_at)
-                if abs(middle - zero) < half + 8:
-                    middle = zero - half - 8
-                high = float(np.interp(middle, line[:, 0], line[:, 1]))
-                casing = ("panel", 3.0)
-                ops.append(
-                    Text(word, middle, high - 9, 16, "air", "bold", anchor="middle", baseline="middle", casing=casing)
-                )
+    level = np.where(flow > LEAST_ML_S, flow, 0.0) / most * tall
+    for first, last in runs(level > 0):
+        if last - first < SPECK:
+            continue
+        line = np.stack([xs[first : last + 1], base - level[first : last + 1]], axis=-1)
+        ring = np.concatenate([line, [[line[-1, 0], base], [line[0, 0], base]]])
+        if not nose:
+            ops.append(Fill(Path.polygon(ring), "air", name="air out"))
+            continue
+        posts = np.arange(line[0, 0] + 4, line[-1, 0], 8.0)
+        bars = [[[p, base], [p, float(np.interp(p, line[:, 0], line[:, 1]))]] for p in posts]
+        ops.append(Stroke(Path.lines(bars), "air", 1.6, cap="butt"))
+        ops.append(Stroke(Path.polygon(ring), "air", 1.8, name="air out of the nose"))
     return ops
 
 

@@ -26,7 +26,7 @@ def texts() -> Mapping[str, Any]:
 class Statement:
     """The texts of a comparison.
 
-    kind       what the pair is about: onset, hold, nose, sides, place, degree, shape or none
+    kind       what the pair is about: onset, hold, nose, sides, touch, place, degree, shape or none
     title      one line; plain, technical: sentences; unseen: what a side view cannot show, or ""
     both       caption of what is the same; bracket: label of the stretch that differs
     """
@@ -41,13 +41,15 @@ class Statement:
 
 
 def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
-    """What a pair is mainly about: the first of nose, sides, place, degree, shape, voice that differs."""
+    """What a pair is mainly about: the first of nose, sides, touch, place, degree, shape, voice that differs."""
     if a.kind == "vowel" and b.kind == "vowel":
         return "shape" if d.moved else "none"
     if d.nose and (d.same_place or d.both_touch):
         return "nose" if d.same_place else "place"
     if d.same_place and d.both_touch and d.sides:
         return "sides"
+    if d.sides and _touches(d.first) != _touches(d.second) and "wide" in (degree(d.first), degree(d.second)):
+        return "touch"
     if d.same_place and _touches(d.first) != _touches(d.second):
         return "degree"
     if not d.same_place and d.first.organ + d.second.organ:
@@ -55,13 +57,16 @@ def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
     return d.voice or ("shape" if d.moved else "none")
 
 
-def statement(d: Difference, a: SoundEntry, b: SoundEntry, position: str) -> Statement:
+def statement(
+    d: Difference, a: SoundEntry, b: SoundEntry, position: str, lengths_s: tuple[float, float] = (0.0, 0.0)
+) -> Statement:
     """The texts for sounds a and b as measured in `d`.
 
-    position  initial, medial, final, cluster or alone: what is said holds there and not elsewhere.
+    position   initial, medial, final, cluster or alone: what is said holds there and not elsewhere
+    lengths_s  how long each lasts there; of two vowels the shorter is named
     """
     about = kind(d, a, b)
-    sentences = [*_same(d, about), *_what(d, a, b, about)]
+    sentences = [*_same(d, about), *_what(d, a, b, about), *_tense(a, b, lengths_s)]
     return Statement(
         kind=about,
         title=f"{a.symbol} and {b.symbol} {texts()['position'][position]}: {_headline(d, a, b, about)}",
@@ -81,6 +86,17 @@ def degree(m: SoundMeasures) -> str:
 def noun(m: SoundMeasures, entry: SoundEntry) -> str:
     """Place and degree in a few words, e.g. "tongue tip on the gum ridge"."""
     return str(_place(m, entry)["noun"])
+
+
+def place_words(m: SoundMeasures, entry: SoundEntry) -> tuple[str, str]:
+    """What a row in time says of the contact, in full and short; "" for vowels and where nothing comes near."""
+    if entry.kind == "vowel" or entry.place == "glottal":
+        return "", ""
+    if degree(m) == "wide" and f"{entry.place} wide" not in texts()["tracks"]["wide"]:
+        return "", ""
+    return noun(m, entry), str(
+        texts()["tracks"]["short"].get(entry.place) or texts()["tracks"]["short"].get(m.organ, "")
+    )
 
 
 def _touches(m: SoundMeasures) -> bool:
@@ -105,7 +121,7 @@ def _listed(names: list[str]) -> str:
 
 
 def _same(d: Difference, about: str) -> list[str]:
-    if about in ("shape", "place", "degree"):
+    if about in ("shape", "place", "degree", "touch"):
         return []
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     alike = [str(texts()["organ"][name]) for name in ORGANS if name not in d.moved]
@@ -127,7 +143,7 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
         found.append(say["folds"].format(one=one.symbol, other=other.symbol))
     elif about == "none":
         found.append(say["none"])
-    if about in ("place", "degree"):
+    if about in ("place", "degree", "touch"):
         clauses = {"clause_a": _place(d.first, a)["clause"], "clause_b": _place(d.second, b)["clause"]}
         found.append(say["where"].format(a=a.symbol, b=b.symbol, **clauses))
     if d.nose:
@@ -171,6 +187,17 @@ def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
     return []
 
 
+def _tense(a: SoundEntry, b: SoundEntry, lengths_s: tuple[float, float]) -> list[str]:
+    """Which of two neighbouring vowels is tense; also that the other is shorter, where it is."""
+    say = texts()["sentence"]
+    for one, other, longer_s in ((a, b, lengths_s[0] - lengths_s[1]), (b, a, lengths_s[1] - lengths_s[0])):
+        if f"{one.symbol} {other.symbol}" in texts()["tense"]["pairs"]:
+            ms = _near(1000 * longer_s, 5)
+            key = "tense_longer" if ms >= texts()["limit"]["shorter_ms"] else "tense"
+            return [say[key].format(one=one.symbol, other=other.symbol, ms=ms)]
+    return []
+
+
 def _vowels(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
     say = texts()["sentence"]
     found = []
@@ -193,6 +220,7 @@ def _headline(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> str:
     first = {
         "nose": d.first.nose_flow_ml_s > d.second.nose_flow_ml_s,
         "degree": _touches(d.first),
+        "touch": _touches(d.first),
         "onset": (d.later_voice_s or 0) > 0,
     }.get(about, True)
     one, other, _ = _ordered(first, d, a, b)
@@ -250,7 +278,7 @@ def _technical(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> str:
                 flow_a=_near(m.nose_flow_ml_s, 10), flow_b=_near(n.nose_flow_ml_s, 10),
             )
         )  # fmt: skip
-    if about == "place" and d.place_apart_mm is not None:
+    if about in ("place", "touch") and d.place_apart_mm is not None:
         found.append(say["place"].format(mm=round(d.place_apart_mm)))
     if about == "shape":
         found.append(say["shape"].format(tongue=round(d.tongue_mm), jaw=round(d.jaw_mm)))

@@ -11,7 +11,7 @@ import numpy as np
 from articulators.curves import Array
 from renders import anatomy, icons, painter, timestrip, wording
 from renders.film import fitted, timeline_of_text
-from renders.fitting import size_for
+from renders.fitting import block, size_for
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moments, side_layers
 from renders.still_burst import brief_burst
@@ -29,6 +29,7 @@ LEADER_Y = (CARD_Y + CARD_H, 486.0)
 STRIP = (EDGE, 490.0, WIDTH - 2 * EDGE, 158.0)
 SHOWN_MM, CENTRE_MM = (116.0, 128.0), (24.0, -22.0)  # what is seen at least, from before the lips to the throat
 STUB = 14.0
+ICON_GAP = 7.0
 BLEED = 20.0
 
 
@@ -62,7 +63,7 @@ def write_strip_of(
     return {"moments": [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]}
 
 
-def strip_picture(timeline: Timeline, style: Style, most: int = 8) -> Picture:
+def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
     """The strip at 1600 x 660 px with at most ``most`` moments."""
     keys = wording.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
@@ -145,14 +146,26 @@ def _words(timeline: Timeline, card: Card, style: Style) -> list[Op]:
         Stroke(Path.rectangle(*card.box, 12), "rule", style.line("rule")),
         Text(symbols, x + 12, top + 25, big, "ink", "bold", baseline="middle"),
         Text(f"{_ms(timeline, card.key.time_s)} ms", x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
-        Text(label, x + 12, top + 58, size_for(label, inner, 20, "bold"), "ink", "bold", baseline="middle"),
+        *_label(label, x + 12, top + 58, inner),
     ]
-    wide = 44.0
+    wide = min(44.0, (inner - 2 * ICON_GAP) / 3)
     step = (inner - 3 * wide) / 2
     shown = (state.contact.icon, _air_icon(state.air.icon, card.shown), state.voice.icon)
     for number, kind in enumerate(shown):
-        ops.append(Group(tuple(icons.icon(kind, (x + 12 + number * (wide + step), top + 77, wide, 40), style))))
+        place = (x + 12 + number * (wide + step), top + 99 - wide / 2.2, wide, wide / 1.1)
+        ops.append(Group(tuple(icons.icon(kind, place, style))))
     return [op for op in ops if not isinstance(op, Text) or op.string]
+
+
+def _label(label: str, x: float, y: float, room: float) -> list[Op]:
+    """What happens: one line, or two where it would become too small to read."""
+    size = size_for(label, room, 20, "bold")
+    lines = [label]
+    if size < 17:
+        lines, size = block(label, room, 17, 2, "bold")
+    step = 1.1 * size
+    first = y - 0.5 * step * (len(lines) - 1)
+    return [Text(t, x, first + i * step, size, "ink", "bold", baseline="middle") for i, t in enumerate(lines)]
 
 
 def _air_icon(kind: str, shown: Moment) -> str:

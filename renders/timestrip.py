@@ -27,6 +27,7 @@ STEP_S = 0.002
 FULL_ML_S = 1000.0
 TICK_S = 0.1
 BREATH_S = 0.025
+GUTTER = 74.0  # room for the names of the rows, in units
 
 
 @dataclass(frozen=True)
@@ -147,7 +148,10 @@ def strip_head(timeline: Timeline, time_s: float, box: Box, style: Style, rows: 
     plan = _plan(timeline, box, rows)
     index, _ = current(timeline, time_s)
     ops: list[Op] = [] if index is None else _sounds(timeline, plan, style, index)
-    x = min(max(plan.at(time_s), plan.left), plan.right)
+    x = plan.at(time_s)
+    if not plan.left - 0.5 <= x <= plan.right + 0.5:
+        # before and after what the strip shows there is no place for it
+        return Layer("play head", tuple(ops))
     top, high = plan.marker
     half = 0.62 * high
     below = plan.sounds[0] + plan.sounds[1] + 1.5 * plan.unit
@@ -204,6 +208,7 @@ def _axis(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
 
 def _label(plan: _Plan, style: Style, row: tuple[float, float], word: str) -> Op:
     size = 0.92 * _size(plan, style, "small")
+    size = min(size, size * GUTTER * min(plan.unit, 1.6) / width(word, size))
     return Text(word, plan.left - 10 * plan.unit, row[0] + row[1] / 2, size, "ink2", anchor="end", baseline="middle")
 
 
@@ -278,7 +283,7 @@ def _voice(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
 def _closures(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
     assert plan.shut is not None
     top, high = plan.shut
-    ops = [_label(plan, style, plan.shut, "shut")]
+    ops = [_label(plan, style, plan.shut, "shut / nose" if ("nose",) in plan.lanes else "shut")]
     count = max(len(plan.lanes), 2)
     lane_high = high / count
     bar_high = lane_high - 1.5 * plan.unit

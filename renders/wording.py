@@ -122,7 +122,8 @@ class _Said:
         self.organs = organs
         self.fill: dict[str, object] = dict.fromkeys(("symbol", "name", "keyword", "place", "one", "two", "ms"), "")
         if span is not None:
-            name = span.entry.name
+            # of a glide the class alone: its two ends are told in the title of a still
+            name = span.entry.name.partition(":")[0]
             self.fill |= {"symbol": f"[{_symbol(span)}]", "keyword": span.entry.keyword}
             self.fill |= {"name": name[0].upper() + name[1:], "place": self._tongue(span)}
         if len(organs) > 1:

@@ -78,7 +78,7 @@ def test_the_checkers_find_text_that_collides_and_text_that_runs_out() -> None:
         ("s ʃ", ["s the tongue", "gap is behind the gum ridge", "rounded for ʃ"], ["voice"]),
         ("θ s", ["upper teeth", "gum ridge"], ["voice", "nose"]),
         ("l ɹ", ["beside the tongue", "touches nothing", "rounded for ɹ"], ["voice", "nose"]),
-        ("i ɪ", ["higher for i", "jaw"], ["voice", "lips shut"]),
+        ("i ɪ", ["higher for i", "i is tense", "ɪ is lax", "shorter"], ["voice", "lips shut"]),
         ("æ ɛ", ["higher for ɛ", "lower for æ"], ["voice"]),
         ("t k", ["tip touches the gum ridge", "back of the tongue touches the soft palate"], ["voice", "hangs"]),
     ],
@@ -101,6 +101,45 @@ def test_what_is_the_same_shows_no_folds(names: str) -> None:
     assert first.count("voice") == 1  # of the second card alone
     symbols = [op.string for layer in layers if layer.name == "card" for op in layer.ops if isinstance(op, Text)]
     assert "  ".join(names.split()) in symbols
+
+
+@pytest.mark.parametrize(
+    ("names", "small"), [("t d", "folds"), ("f v", "folds"), ("l ɹ", "lips"), ("n ŋ", ""), ("i ɪ", "")]
+)
+def test_the_small_view_shows_what_differs(names: str, small: str) -> None:
+    shown = pair(names)
+    layers = drawn(shown, load("light")).layers
+    titles = [
+        op.string
+        for layer in layers
+        if layer.name == "inset"
+        for op in layer.ops
+        if isinstance(op, Text) and op.size < 16
+    ]
+    wanted = texts()["caption"].get(f"{small}_view")
+    assert titles == ([wanted] * 2 if small else [])
+
+
+def test_l_and_r_differ_by_touch_and_open_sides() -> None:
+    # Ladefoged & Johnson (from memory): l central contact with open sides; ɹ no contact anywhere
+    title = pair("l ɹ").told.title
+    assert "touches" in title and "sides" in title and "no touch for ɹ" in title
+
+
+@pytest.mark.parametrize("names", ["i ɪ", "æ ɛ"])
+def test_vowels_have_no_row_of_contact_and_no_bars_of_neighbours(names: str) -> None:
+    calls = record(drawn(pair(names), load("light")), load("light"))
+    strings = [
+        op.string for layer in drawn(pair(names), load("light")).layers for op in layer.ops if isinstance(op, Text)
+    ]
+    assert "contact" not in strings and "narrow gap" not in strings and "air out" in strings
+    assert not any(c.groups[-1:] in (("contact",), ("narrow",)) and "tracks" in c.groups for c in calls)
+
+
+def test_nasals_have_a_lane_of_air_through_the_nose() -> None:
+    layers = drawn(pair("n ŋ"), load("light")).layers
+    strings = [op.string for layer in layers for op in layer.ops if isinstance(op, Text)]
+    assert strings.count("air, nose") == 2 and "nose" not in strings
 
 
 def test_air_in_what_is_the_same_ends_above_the_folds() -> None:

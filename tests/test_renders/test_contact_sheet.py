@@ -1,0 +1,82 @@
+"""The sheets of the inventory: every sound once, each where the chart of the IPA (revised to 2020) has it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from matplotlib.colors import to_rgb
+
+from articulators.errors import BadInput
+from renders import contact_sheet
+from renders.film import timeline_of_sound
+from renders.picture import Picture, Text
+from renders.recording import record
+from renders.still import still_picture
+from renders.style import load
+from tests.picture_text import collisions, outside, text_boxes
+from vocaltract.phonetics.inventory import entries
+
+
+@cache
+def drawn(kind: str) -> Picture:
+    return contact_sheet.sheet(kind, load("light"))
+
+
+def symbols(kind: str) -> dict[str, tuple[float, float]]:
+    """Each symbol and where its tile is written, in px."""
+    found: dict[str, tuple[float, float]] = {}
+    for layer in drawn(kind).layers:
+        if layer.name == "symbols":
+            op = next(op for op in layer.ops if isinstance(op, Text))
+            for symbol in op.string.split():
+                assert symbol not in found
+                found[symbol] = (op.x, op.y)
+    return found
+
+
+@pytest.mark.parametrize("kind", ["consonants", "vowels"])
+def test_every_sound_stands_on_its_sheet_once(kind: str) -> None:
+    wanted = {e.symbol for e in entries().values() if (e.kind == "vowel") == (kind == "vowels")}
+    assert set(symbols(kind)) == wanted
+
+
+@pytest.mark.parametrize("kind", ["consonants", "vowels"])
+def test_texts_keep_apart_and_inside(kind: str) -> None:
+    boxes = text_boxes(record(drawn(kind), load("light")))
+    assert outside(boxes, drawn(kind).width, drawn(kind).height) == []
+    assert collisions(boxes) == []
+
+
+# the order of the chart of the IPA, columns from the lips back, vowels from front to back and close to open
+@pytest.mark.parametrize("row", ["pb t tʃ k ʔ", "f θ s ʃ h", "m n ŋ", "w l ɹ j"])
+def test_consonants_stand_in_the_order_of_their_places(row: str) -> None:
+    at = symbols("consonants")
+    first = [at[s if s in at else s[0]] for s in row.split()]
+    assert [x for x, _ in first] == sorted(x for x, _ in first)
+    assert len({y for _, y in first}) == 1
+
+
+@pytest.mark.parametrize("column", ["i ɪ ɛ æ", "u ʊ ɔ ɑ"])
+def test_vowels_stand_in_the_order_of_their_heights(column: str) -> None:
+    at = symbols("vowels")
+    heights = [at[s][1] for s in column.split()]
+    assert heights == sorted(heights) and len(set(heights)) == len(heights)
+
+
+def test_front_stands_left_of_central_left_of_back() -> None:
+    at = symbols("vowels")
+    assert at["ɛ"][0] < at["ə"][0] < at["ɔ"][0]
+
+
+def test_no_mark_of_voice_on_a_sheet() -> None:
+    voice = to_rgb(load("light").hex("voice"))
+    ours = [c for kind in ("consonants", "vowels") for c in record(drawn(kind), load("light"))]
+    assert not any(c.edge is not None and c.edge[:3] == pytest.approx(voice, abs=0.01) for c in ours)
+    still = record(still_picture(entries()["m"], timeline_of_sound(entries()["m"]), load("light")), load("light"))
+    assert any(c.edge is not None and c.edge[:3] == pytest.approx(voice, abs=0.01) for c in still)
+
+
+def test_another_kind_is_refused() -> None:
+    with pytest.raises(BadInput, match="sheet 'clicks' is not known"):
+        contact_sheet.sheet("clicks", load("light"))
