@@ -46,6 +46,11 @@ class _Pen:
 
     def bar(self, y: float = 0.0, half: float = 16.0, high: float = 8.0) -> None:
         path = self.pill(y, half, high)
+        if self.style.hex("contact") == self.style.hex("airway"):
+            # as in the picture: where contact has no colour its bar is broken
+            self.ops += [Fill(path, "contact_edge"), Stroke(path, "contact_edge", 2.4 * self.scale)]
+            self.line([[1.5 - half, y], [half - 1.5, y]], "contact", 0.6 * high, dash=(4.4, 3.6))
+            return
         self.ops += [Fill(path, "contact"), Stroke(path, "contact_edge", 2.4 * self.scale)]
         if self.style.hex("contact_edge") != self.style.hex("ink"):
             # on dark grounds the edge of the mark is dark: an outer line keeps its shape

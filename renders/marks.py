@@ -247,13 +247,13 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
 
 def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) -> list[Op]:
     """Paired zigzags at the ends of a voiced contact: vibration that can be felt there."""
-    middle = line[len(line) // 2]
-    places = {
-        "lips": ([-13.0, 5.5], [-13.0, -6.0]),
-        "coronal": ([-1.0, -9.0], [3.0, -10.0]),
-        "dorsal": ([-9.0, -7.5], [7.5, -8.5]),
-    }
-    marks = [_wave(middle + np.array(offset), state.drift, vertical=True) for offset in places[organ]]
+    middle, front, rear = line[len(line) // 2], line[np.argmin(line[:, 0])], line[np.argmax(line[:, 0])]
+    from_ends = {"lips": (middle, middle), "coronal": (middle, middle), "dorsal": (front, rear)}[organ]
+    offsets = numbers()["contact"]["felt_mm"][organ]
+    marks = [
+        _wave(start + np.array(offset), state.drift, vertical=True)
+        for start, offset in zip(from_ends, offsets, strict=True)
+    ]
     width = view.line(style.line("voice")) * 0.8
     casing = ("airway", width + view.line(style.line("casing")))
     return [

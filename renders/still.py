@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
+from articulators.section import section
 from renders import anatomy, icons, insets, labels, painter, wording
 from renders.anchors import anchors, names
 from renders.film import fitted, timeline_of_sound
@@ -16,7 +17,7 @@ from renders.style import Style, load
 from renders.typeface import width
 from renders.view import View
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.phonetics.inventory import SoundEntry, posture, sound
 
 WIDTH, HEIGHT = 1600, 1200
 VIEW = View((340, 118, 920, 1000), 6.1, (28.0, -18.0))
@@ -27,10 +28,19 @@ CAUTION = (
 )
 
 
+GLIDE_START = 0.12  # share of a vowel that moves at which its start is shown
+
+
+def _glides(entry: SoundEntry) -> bool:
+    return entry.kind == "vowel" and len(entry.posture) == 2
+
+
 def key_time_s(timeline: Timeline) -> float:
-    """The moment that shows a sound best: late in its hold, or the middle of its steady part."""
+    """The moment that shows a sound best: late in its hold, the middle of its steady part, the start of a glide."""
     span = timeline.spans[0]
     start, end = span.hold_s
+    if _glides(span.entry):
+        return start + GLIDE_START * (end - start)
     if span.entry.is_stop:
         return start + (0.45 if span.entry.voiced else 0.8) * (end - start)
     return (start + end) / 2
@@ -60,6 +70,8 @@ def still_picture(entry: SoundEntry, shown: Timeline, style: Style, label_set: s
     view = VIEW
     ground = Layer("ground", (Fill(anatomy.card(view), "panel"),), moves=False)
     layers = [ground, anatomy.fixed_layer(shown.head, view, style), *side_layers(now, view, style)]
+    if _glides(entry):
+        layers.append(_end_shape(entry, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(_insets(now, style))
     if label_set != "none":
@@ -67,6 +79,35 @@ def still_picture(entry: SoundEntry, shown: Timeline, style: Style, label_set: s
     layers += [_title(entry, style), _state(shown, now, style)]
     about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {_described(now)}"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)
+
+
+def _end_shape(entry: SoundEntry, now: Moment, view: View, style: Style) -> Layer:
+    """Where a vowel that moves ends: tongue and lips in dashes, and an arrow from the start to the end."""
+    end = section(now.section.head, posture(entry.posture[1]))
+    start_line, end_line = now.section["tongue"], end["tongue"]
+    wide = view.line(style.line("tongue"))
+    dash = (3.2 * wide, 2.2 * wide)
+    lips = [view.px(end[f"{side}_lip"]) for side in ("upper", "lower")]
+    ops: list[Op] = [
+        Stroke(Shape.lines(lips), "ink", 0.8 * wide, dash=dash, cap="butt", name="lips at the end"),
+        Stroke(Shape.polygon(view.px(end_line)), "ink", wide, dash=dash, cap="butt", name="tongue at the end"),
+    ]
+    # the arrow stands where the surface moves most
+    surface = slice(len(start_line) // 8, len(start_line) // 2)
+    moved = np.hypot(*(end_line - start_line)[surface].T)
+    at = int(np.argmax(moved)) + len(start_line) // 8
+    tail, tip = view.px(start_line[at]), view.px(end_line[at])
+    along = (tip - tail) / max(float(np.hypot(*(tip - tail))), 1e-6)
+    across = np.array([-along[1], along[0]])
+    size = 18.0
+    tail, tip = tail + 6.0 * along, tip - 6.0 * along
+    if float(np.dot(tip - tail, along)) > 0.5 * size:
+        head = np.stack([tip - size * along + 0.5 * size * across, tip, tip - size * along - 0.5 * size * across])
+        casing = ("panel", 5.0 + 2 * style.line("casing"))
+        ops += [
+            Stroke(Shape.lines([np.stack([tail, tip]), head]), "ink", 5.0, casing=casing, name="from start to end"),
+        ]
+    return Layer("end of the glide", tuple(ops))
 
 
 def _described(now: Moment) -> str:
@@ -84,13 +125,18 @@ def _example(entry: SoundEntry) -> str:
     return f"as in {entry.keyword}" if entry.keyword else "sound of the International Phonetic Alphabet"
 
 
+def _glide_note(entry: SoundEntry) -> str:
+    """What solid and dashed outlines mean, for a vowel that moves."""
+    return f" – solid: start [{entry.symbol[:-1]}], dashed: end [{entry.symbol[-1]}]" if _glides(entry) else ""
+
+
 def _title(entry: SoundEntry, style: Style) -> Layer:
     symbol_wide = width(entry.symbol, 72.0, "bold")
     x = 36.0
     ops: list[Op] = [
         Text(entry.symbol, x, 86, 72.0, "ink", "bold"),
         Text(entry.name, x + symbol_wide + 28, 64, style.size("title", "still") * 0.9, "ink", "bold"),
-        Text(_example(entry), x + symbol_wide + 28, 98, style.size("second", "still"), "ink2"),
+        Text(_example(entry) + _glide_note(entry), x + symbol_wide + 28, 98, style.size("second", "still"), "ink2"),
     ]
     key: list[tuple[str, str]] = [("mover", "moves"), ("head", "stays still"), ("airway", "air space")]
     at = WIDTH - 40.0
@@ -131,26 +177,25 @@ def _state(shown: Timeline, now: Moment, style: Style) -> Layer:
 
 
 def _insets(now: Moment, style: Style) -> Layer:
-    posture, state = now.section.posture, now.state
-    lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+    shape, state = now.section.posture, now.state
+    lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     small = style.size("small", "still")
     ops: list[Op] = []
     for x, title, word, drawn in (
         (
-            362.0,
+            360.0,
             "lips from the front",
             insets.lips_word(**lips),
             lambda box: insets.lips_view(**lips, box=box, style=style),
         ),
         (
-            362.0,
+            574.0,
             "folds from above",
             insets.folds_word(state.folds_mm, state.voice),
             lambda box: insets.folds_view(state.folds_mm, state.voice, state.drift, box, style),
         ),
     ):
-        y = 944.0 if title.startswith("folds") else 770.0
-        w, h = 206.0, 158.0
+        y, w, h = 944.0, 202.0, 158.0
         box = Shape.rectangle(x, y, w, h, 12)
         ops += [Fill(box, "panel"), Stroke(box, "rule", style.line("rule"))]
         ops.append(Text(title, x + w / 2, y + 20, small * 0.9, "ink2", anchor="middle", baseline="middle"))
