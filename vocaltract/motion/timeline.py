@@ -26,6 +26,7 @@ from vocaltract.words.utterance import Sound, Utterance
 TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004
 VOICE_FADE_S = 0.012
+AT_ONCE = 256  # sections measured in one call: what bounds the memory a long text takes
 FIELDS = ("lips", "teeth", "coronal", "dorsal", "port", "throat", "sides", "leaf")
 
 
@@ -141,9 +142,9 @@ def _measured(values: Array, times: Array, coarse: Array, gaps_at: object) -> Ga
     rows = _interpolate(coarse, times, values)
     rows = np.round(rows, 6)
     _, first, inverse = np.unique(rows, axis=0, return_index=True, return_inverse=True)
-    found = gaps_at(coarse[first])  # type: ignore[operator]
+    parts = [gaps_at(coarse[first[i : i + AT_ONCE]]) for i in range(0, len(first), AT_ONCE)]  # type: ignore[operator]
     inverse = inverse.ravel()
-    return Gaps(*(getattr(found, f)[inverse] for f in FIELDS))
+    return Gaps(*(np.concatenate([getattr(part, f) for part in parts])[inverse] for f in FIELDS))
 
 
 def _moments(
