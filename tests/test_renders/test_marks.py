@@ -11,6 +11,8 @@ import shapely
 from renders import film, scene, still
 from renders.airlines import AirLine, mouth_lines, nose_lines, seam_of
 from renders.marks import air_layer, contact_layer, fold_gap_mm
+from renders.markstate import mark_states
+from renders.phases import current
 from renders.picture import Fill, Group, Stroke
 from renders.style import load
 from renders.view import View
@@ -135,3 +137,13 @@ def test_a_stop_just_let_go_sends_no_air_past_its_sides() -> None:
     for after in (0.0, 0.001, 0.003):
         assert "air beside the tongue" not in names(scene.moment(shown, release + after))
     assert seam_of(key_moment("l").channel) is not None and "air beside the tongue" in names(key_moment("l"))
+
+
+@pytest.mark.parametrize("text", ["backpack", "two", "city", "map room", "check", "[t]"])
+def test_phase_contact_and_burst_speak_of_one_instant(text: str) -> None:
+    shown = film.timeline_of_text(text)
+    times = np.arange(0, shown.duration_s, 0.002)
+    for time_s, state in zip(times, mark_states(shown, times, times), strict=True):
+        _, phase = current(shown, float(time_s))
+        assert bool(state.closed) == (phase == "hold"), time_s
+        assert not (state.closed and state.burst > 0), time_s
