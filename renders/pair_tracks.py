@@ -71,7 +71,7 @@ def tracks_layer(
     moments = [_window(row, before, after)[1] for row in rows]
     # the scale of films: one height is one flow in every comparison
     most = max([FULL_ML_S, *(float(m.mouth_ml_s.max()) for m in moments)])
-    lanes = _lanes(rows, moments)
+    lanes = _lanes(rows)
     for number, row in enumerate(rows):
         at = top + number * tall
         ops += _row(row, (x, at, w, tall), left, scale, zero, most, (before, after), lanes, style)
@@ -133,9 +133,10 @@ def _row(
     return ops
 
 
-def _lanes(rows: Sequence[Row], moments: Sequence[Moment]) -> tuple[str, ...]:
-    """The lanes of every row: contact where one has any, air (of mouth and nose apart where both flow), voice."""
-    nose = any(float(m.nose_ml_s.max()) >= LEAST_ML_S for m in moments)
+def _lanes(rows: Sequence[Row]) -> tuple[str, ...]:
+    """The lanes of every row: contact where one has any, air (mouth and nose apart for a nasal sound), voice."""
+    middles = [(row, np.array([sum(row.timeline.spans[row.index].hold_s) / 2])) for row in rows]
+    nose = any(float(row.timeline.moment(at).nose_ml_s[0]) >= LEAST_ML_S for row, at in middles)
     air = ("mouth_air", "nose_air") if nose else ("air",)
     return (*(("contact",) if any(row.place for row in rows) else ()), *air, "voice")
 

@@ -156,7 +156,7 @@ def _missing(what: str) -> str:
 
 
 def _picture(drawn: Drawn, least_rem: int, links: Sequence[str]) -> str:
-    """A picture in a frame that scrolls by itself where the screen is too narrow to read it.
+    """A picture in a frame that scrolls by itself where the screen is too narrow to read it; 0: it always fits.
 
     The PNG is shown, for the SVG of eight side views takes long to draw on a telephone; both can be kept.
     """
@@ -179,7 +179,7 @@ def _stills(plan: LessonPlan, made: Mapping[str, Made]) -> str:
     parts = []
     for shown in plan.sounds:
         drawn = made[shown.slug].still
-        parts.append(_picture(drawn, 34, links) if drawn else _missing(f"{links[0]}: {shown.entry.symbol}"))
+        parts.append(_picture(drawn, 0, links) if drawn else _missing(f"{links[0]}: {shown.entry.symbol}"))
     return f'<div class="pictures">\n{chr(10).join(parts)}\n</div>'
 
 

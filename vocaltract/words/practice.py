@@ -126,8 +126,8 @@ def pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
 def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
     """Words that teach two sounds, in teaching order: initial, final, then held (stops) or medial.
 
-    Initial and final words are minimal pairs of the two sounds where there are any; for two vowels all are
-    medial pairs. A place that a sound does not have is filled from its other places; at most `total` words,
+    Initial, final and medial words are minimal pairs of the two sounds where there are any; for two vowels all
+    are medial pairs. A place that a sound does not have is filled from its other places; at most `total` words,
     none twice.
     Raises BadInput for an unknown sound, twice the same sound, or a total below 1.
     """
@@ -152,8 +152,9 @@ def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
 
 
 def _add_step(first: str, second: str, step: str, chosen: list[PracticeWord], total: int) -> None:
-    paired = step in ("initial", "final") or (step == "medial" and by_ipa()[first].is_vowel)
-    if paired and _add_pair(first, second, step, chosen, total):
+    medial = step == "third" and not any(by_ipa()[key].manner == "stop" for key in (first, second))
+    paired = step in ("initial", "final") or medial or (step == "medial" and by_ipa()[first].is_vowel)
+    if paired and _add_pair(first, second, "medial" if medial else step, chosen, total):
         return
     for key, other in ((first, second), (second, first)):
         stop = by_ipa()[key].manner == "stop" and key != "ʔ"
