@@ -70,15 +70,15 @@ def mouth_lines(section: Section, channel: Channel, airway: Airway, through: boo
     seam = seam_of(channel)
     if seam is not None and not through:
         rows = rows[rows <= seam]
-    outer = channel.outer[rows]
-    inner = _behind_steps(channel.inner[rows], outer)
+    outer: Points = channel.outer[rows]
+    inner: Points = _behind_steps(channel.inner[rows], outer)
     room = np.hypot(*(outer - inner).T)
     lines = []
     for share in table["lines"]:
         # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
         wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
         at = smooth(0.5 + (share - 0.5) * wide, 2)
-        line = inner + at[:, None] * (outer - inner)
+        line: Points = inner + at[:, None] * (outer - inner)
         for _ in range(3):
             line = _between(smooth(line, 5), inner, outer, room)
         least = _least_room(share)

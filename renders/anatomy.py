@@ -19,6 +19,7 @@ from vocaltract.airway.passage import Airway
 
 Points = NDArray[np.floating[Any]]
 RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
+RED_EDGE_MM = 0.15  # points of the red nearer than this lie on the edge of the lip
 
 
 def card(view: View, radius: float = 14.0) -> Path:
@@ -33,7 +34,8 @@ def fixed_layer(head: Head, view: View, style: Style) -> Layer:
         return Path.polygon(view.px(outlines.fixed(head, organ)))
 
     skin = outlines.fixed(head, "profile")
-    back = [[-20.6, 23.9], [-12, 18], [6, 13], [50, 18], [76, 8], [78.5, -60], [66, -112], [66, BOTTOM_MM]]
+    sill = [[-20.6, 23.9], [-16.8, 22.9], [-12, 20]]
+    back = [*sill, [6, 13], [50, 18], [76, 8], [78.5, -60], [66, -112], [66, BOTTOM_MM]]
     ring = np.concatenate([skin, back, [[RIGHT_MM, BOTTOM_MM], [RIGHT_MM, TOP_MM], [-13, TOP_MM]]])
     hint = view.line(style.line("bone")) * 0.8
     ops: list[Op] = [Fill(Path.polygon(view.px(ring)), "head", name="head")]
@@ -87,6 +89,7 @@ def _upper(section: Section, view: View, style: Style) -> list[Op]:
         ops += [Fill(path, "head", 0.55), Stroke(path, "rule", edge, opacity=0.35)]
     bone, gum, tooth = (_polygon(view, section[o]) for o in ("maxilla", "upper_gum", "upper_incisor"))
     ops += [
+        Fill(gum, "head"),
         Fill(gum, "mover", 0.35),
         Fill(bone, "bone"),
         Stroke(bone, "rule", thin, opacity=0.7, name="hard palate"),
@@ -119,6 +122,7 @@ def _jaw(section: Section, view: View, style: Style) -> list[Op]:
     bone, gum, tooth = (_polygon(view, section[o]) for o in ("mandible", "lower_gum", "lower_incisor"))
     floor = Path.line(view.px(section["mouth_floor"]))
     return [
+        Fill(gum, "head"),
         Fill(gum, "mover", 0.35),
         Stroke(floor, "mover_line", view.line(style.line("airway")) * 1.4, opacity=0.7),
         Fill(bone, "bone"),
@@ -188,12 +192,28 @@ def _lips(section: Section, view: View, style: Style) -> list[Op]:
         lip, red = section[f"{side}_lip"], section[f"{side}_red"]
         ops += [
             Fill(_polygon(view, lip), "head"),
-            Fill(_muscle(lip, red, view), "mover", 0.30),
-            Fill(_polygon(view, red), "mover", name=f"{side} lip"),
-            Fill(_polygon(view, red), "mover_line", 0.30),
+            Fill(_muscle(lip, red, view), "mover", 0.16),
+            Fill(_polygon(view, _tapered(lip, red)), "mover", name=f"{side} lip"),
+            Fill(_polygon(view, _tapered(lip, red)), "mover_line", 0.30),
             *_lip_edge(side, lip, view, style),
         ]
     return ops
+
+
+def _tapered(lip: Points, red: Points) -> Points:
+    """The red of a lip, thinning out towards its two ends instead of being cut off square."""
+    apart = shapely.distance(shapely.points(red), shapely.LineString(lip))
+    outer, inside = red[apart < RED_EDGE_MM], red[apart >= RED_EDGE_MM]
+    if len(outer) < 5 or len(inside) == 0:
+        return red
+    run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(outer, axis=0).T))])
+    ahead = np.gradient(outer, axis=0)
+    across = np.stack([-ahead[:, 1], ahead[:, 0]], axis=-1)
+    across = across / np.maximum(np.hypot(*across.T), 1e-9)[:, None]
+    across = across * np.sign(((inside.mean(axis=0) - outer) * across).sum(axis=-1).sum())
+    full = float(np.median(apart[apart >= RED_EDGE_MM]))
+    thick = full * np.clip(np.sin(np.pi * run / run[-1]), 0.0, 1.0) ** 0.4
+    return np.concatenate([outer, (outer + thick[:, None] * across)[::-1]])
 
 
 def _lip_edge(side: str, lip: Points, view: View, style: Style) -> list[Op]:
@@ -221,7 +241,7 @@ def _skin(section: Section, view: View, style: Style) -> list[Op]:
     upper, lower = section["upper_lip"], section["lower_lip"]
     nose = np.concatenate([section["profile"], section["nose_roof"][:1]])
     sill = section["nose_floor"][:4]
-    upper_skin = upper[: int(len(upper) * 0.36)]
+    upper_skin = np.concatenate([sill[:1], upper[: int(len(upper) * 0.36)]])
     lower_skin = np.concatenate([lower[-int(len(lower) * 0.30) :], section["chin_neck"]])
     return [
         Stroke(Path.line(view.px(nose)), "ink", heavy, name="profile"),
