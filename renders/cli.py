@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from articulators.errors import BadInput, SurroundingsError, TractError
-from renders import arguments
+from renders import arguments, interrupts
 
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 FILM_ENDINGS = (".mp4", ".gif")
@@ -146,7 +146,7 @@ def _every_still(args: argparse.Namespace) -> Report:
         raise BadInput(f"--all draws every sound; leave '{args.sound}' out")
     if args.size != STILL_PX:
         raise BadInput("--all draws at its own sizes; leave --size out")
-    out = Path(args.out or "still-all")
+    out = _folder(args.out, "still-all")
     from renders.contact_sheet import write_all
 
     with _progress(args, "stills") as progress:
@@ -230,9 +230,7 @@ def _pair(args: argparse.Namespace) -> Report:
 
 def _lesson(args: argparse.Namespace) -> Report:
     a, b = _two_sounds(args)
-    if args.out == "":
-        raise BadInput("the folder given with --out has no name; write for example --out front-desk")
-    out = Path(args.out or _default("lesson", f"{args.a} {args.b}", ""))
+    out = _folder(args.out, _default("lesson", f"{args.a} {args.b}", ""))
     from renders.course.lesson import write_lesson
 
     with _progress(args, "lesson") as progress:
@@ -271,10 +269,10 @@ def _sounds(args: argparse.Namespace) -> Report:
 
 
 def _sound(name: str) -> str:
-    from vocaltract.phonetics.inventory import sound
+    from vocaltract.phonetics.inventory import entries, sound
 
     entry = sound(name)
-    return f"[{entry.symbol}]" if entry.kind == "ipa" else entry.symbol
+    return entry.symbol if entry.symbol in entries() else f"[{entry.symbol}]"
 
 
 def _two_sounds(args: argparse.Namespace) -> tuple[str, str]:
@@ -282,6 +280,12 @@ def _two_sounds(args: argparse.Namespace) -> tuple[str, str]:
     if a == b:
         raise BadInput(f"'{args.a}' and '{args.b}' are the same sound; name two different ones")
     return a, b
+
+
+def _folder(given: str | None, default: str) -> Path:
+    if given == "":
+        raise BadInput("the folder given with --out has no name; write for example --out front-desk")
+    return Path(given or default)
 
 
 def _default(command: str, text: str, ending: str) -> str:
@@ -315,10 +319,20 @@ def _as_json(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, indent=2, default=os.fspath)
 
 
+def _print_json(value: Any) -> None:
+    """JSON has an escape of its own for what standard output cannot encode."""
+    text = _as_json(value)
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        text = json.dumps(json.loads(text), indent=2)
+    print(text)
+
+
 def _tell(args: argparse.Namespace, report: Report) -> int:
     """Prints a report; 1 where the report lists parts that failed."""
     if args.json:
-        print(_as_json({"command": args.command, **report}))
+        _print_json({"command": args.command, **report})
     elif "out" in report:
         print(f"wrote {report['out']}")
         for note in report.get("notes", ()):
@@ -334,13 +348,15 @@ def _one_line(message: str) -> str:
 
 
 def _fail(message: str, status: int) -> int:
-    print(f"vocaltract: {_one_line(message)}", file=sys.stderr)
+    if sys.stderr is not None:  # None where it was closed before the start; print would take standard output then
+        with contextlib.suppress(OSError):
+            print(f"vocaltract: {_one_line(message)}", file=sys.stderr, flush=True)
     return status
 
 
 def _drop_stdout() -> None:
     """Nobody reads standard output any more: what is left in its buffer must not raise again at exit."""
-    with contextlib.suppress(OSError, ValueError):
+    with contextlib.suppress(AttributeError, OSError, ValueError):
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.stdout.fileno())
         os.close(nowhere)
@@ -362,8 +378,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         with contextlib.suppress(AttributeError):
             stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     try:
-        status = _run(sys.argv[1:] if argv is None else argv)
-        sys.stdout.flush()
+        with interrupts.as_interrupts():
+            status = _run(sys.argv[1:] if argv is None else argv)
+        if sys.stdout is not None:  # None where it was closed before the start
+            sys.stdout.flush()
     except KeyboardInterrupt:
         return _fail("interrupted; nothing was left half-written", 130)
     except BrokenPipeError:

@@ -15,7 +15,7 @@ from renders.picture import Group, Layer, Picture
 from renders.style import Style, load
 from vocaltract.motion.playback import Playback, constant, dwelling
 from vocaltract.motion.timeline import Timeline, alone, timeline
-from vocaltract.phonetics.inventory import SoundEntry, is_symbol, sound
+from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
 from vocaltract.words.transcribe import read
 
 Frames = Iterator[NDArray[np.uint8]]
@@ -34,7 +34,7 @@ def timeline_of_text(text: str) -> Timeline:
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)
-        if entry.kind == "ipa":
+        if entry.symbol not in entries():
             return timeline_of_sound(entry)
     utterance = read(text)
     if text.strip().startswith("[") and len(utterance.sounds) == 1:

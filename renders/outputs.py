@@ -141,9 +141,11 @@ def atomic_path(path: Path) -> Iterator[Path]:
             os.replace(part, path)
         except OSError as error:
             raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
-    except BaseException:
+    except BaseException as error:
         with contextlib.suppress(OSError):
             part.unlink()
+        if isinstance(error, OSError):
+            raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
         raise
 
 
@@ -156,10 +158,7 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[P
     """
     target = Path(out)
     given = os.fspath(out)
-    if target.exists() and not target.is_dir():
-        raise BadInput(f"cannot write the folder {given}: a file of that name exists")
-    if target.is_dir() and any(target.iterdir()) and not force:
-        raise BadInput(f"the folder {given} is not empty; give --force to write into it or another --out")
+    _prove_free(target, given, force)
     absolute = target.absolute()
     _prove_writable(absolute.parent, given)
     build = Path(tempfile.mkdtemp(prefix=".building-", dir=absolute.parent))
@@ -170,6 +169,7 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[P
         if not absolute.exists():
             os.replace(build, absolute)
         else:
+            _prove_free(absolute, given, force)  # somebody else may have filled it meanwhile
             _merge(build, absolute, given)
             shutil.rmtree(build)
     except BaseException as error:
@@ -177,6 +177,16 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[P
         if isinstance(error, OSError):
             raise SurroundingsError(f"cannot write the folder {given}: {error.strerror or error}") from None
         raise
+
+
+def _prove_free(target: Path, given: str, force: bool) -> None:
+    try:
+        if target.exists() and not target.is_dir():
+            raise BadInput(f"cannot write the folder {given}: a file of that name exists")
+        if target.is_dir() and any(target.iterdir()) and not force:
+            raise BadInput(f"the folder {given} is not empty; give --force to write into it or another --out")
+    except OSError as error:  # a name too long, a folder that may not be read
+        raise BadInput(f"cannot write the folder {given}: {error.strerror or error}") from None
 
 
 def _merge(build: Path, target: Path, given: str) -> None:

@@ -42,6 +42,8 @@ def chosen(a: SoundEntry, b: SoundEntry) -> tuple[Said, Said, str]:
 
 
 def _positions(a: SoundEntry, b: SoundEntry) -> tuple[str, ...]:
+    if not {a.symbol, b.symbol} <= entries().keys():
+        return ()  # no word of English has it; as a name its symbol may mean another sound (r is ɹ)
     if a.kind == b.kind == "vowel":
         return ("medial", "initial", "final")
     if "vowel" in (a.kind, b.kind):
