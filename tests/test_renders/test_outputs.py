@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from articulators.errors import BadInput, SurroundingsError
 from renders import outputs
+from vocaltract.phonetics.ipa import alphabet
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 
@@ -35,6 +36,21 @@ def test_every_sound_has_a_name_of_its_own() -> None:
     sounds = (
         "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j ɾ ɫ ʔ ɦ i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ"
     ).split()
+    assert len({outputs.slug(sound) for sound in sounds}) == len(sounds)
+
+
+def test_every_letter_of_the_chart_has_a_name_of_its_own() -> None:
+    """IPA chart, revised to 2020. Apart from two that words of English share: trill and ɹ, c and ç (façade)."""
+    names: dict[str, list[str]] = {}
+    for letter in alphabet().letters:
+        names.setdefault(outputs.slug(letter), []).append(letter)
+    assert "unnamed" not in names
+    shared = {"r": ["r", "ɹ"], "c": ["c", "c\u0327"]}
+    assert {name: found for name, found in names.items() if len(found) > 1} == shared
+
+
+def test_marks_tell_files_apart() -> None:
+    sounds = ["t", "t̪", "t̺", "t̻", "t̼", "tʼ", "t̬", "tˠ", "tˤ", "tʰ", "tⁿ", "tˡ", "t̚"]
     assert len({outputs.slug(sound) for sound in sounds}) == len(sounds)
 
 
