@@ -102,4 +102,7 @@ def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> B
             gate &= ~(times_s < (span.voice_s or span.start_s))
         elif not span.entry.voiced and span.entry.symbol != "ʔ":
             gate &= ~inside
+    final = spans[-1]
+    if not final.entry.voiced or "partly_devoiced" in final.sound.features:
+        gate &= times_s < final.end_s
     return gate
