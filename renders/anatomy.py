@@ -203,6 +203,10 @@ def _lips(section: Section, view: View, style: Style) -> list[Op]:
 def _tapered(lip: Points, red: Points) -> Points:
     """The red of a lip, thinning out towards its two ends instead of being cut off square."""
     apart = shapely.distance(shapely.points(red), shapely.LineString(lip))
+    ends = np.flatnonzero((apart >= RED_EDGE_MM) & (np.roll(apart, -1) < RED_EDGE_MM))
+    if len(ends):
+        # the ring may begin in the middle of the outer side
+        red, apart = np.roll(red, -ends[0] - 1, axis=0), np.roll(apart, -ends[0] - 1)
     outer, inside = red[apart < RED_EDGE_MM], red[apart >= RED_EDGE_MM]
     if len(outer) < 5 or len(inside) == 0:
         return red
