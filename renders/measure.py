@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 COLUMNS = ("length_cm", "area_cm2")
 MOST_SECTIONS = 2000
+# what the calculation bears without overflow, far wider than any tract
+BOUNDS = {"length_cm": (0.001, 100.0), "area_cm2": (0.001, 1000.0)}
 
 
 def measurement_values(measurement: Measurement) -> dict[str, Any]:
@@ -126,10 +128,11 @@ def _number(path: Path, line: int, row: list[str], at: int, column: str) -> floa
         value = float(given)
     except ValueError:
         raise BadInput(f"{path}, line {line}: {column} is {given!r}; a number is needed") from None
-    if not math.isfinite(value) or value < 0 or (column == "length_cm" and value == 0):
-        raise BadInput(f"{path}, line {line}: {column} is {given}; allowed is more than 0")
     if column == "area_cm2" and value == 0:
         raise BadInput(f"{path}, line {line}: area_cm2 is 0; the tract is shut there and has no resonances")
+    low, high = BOUNDS[column]
+    if not low <= value <= high:  # nan too
+        raise BadInput(f"{path}, line {line}: {column} is {given}; allowed is {low:g} to {high:g}")
     return value
 
 
@@ -154,11 +157,11 @@ def areas_report(
         )
     else:
         found = resonance.formants(lengths, areas, sound_speed_cm_s=speed, count=count)
-        top = float(np.nanmax(found.frequency_hz)) * 1.2
-        frequency = np.linspace(top / 4000, top, 4000)
-        found = measure.with_peaks(
-            found, frequency, resonance.transfer(frequency, lengths, areas, sound_speed_cm_s=speed)
-        )
+        if not np.isnan(found.frequency_hz).all():
+            top = float(np.nanmax(found.frequency_hz)) * 1.2
+            frequency = np.linspace(top / 4000, top, 4000)
+            response = resonance.transfer(frequency, lengths, areas, sound_speed_cm_s=speed)
+            found = measure.with_peaks(found, frequency, response)
         values["resonances_hz"] = _numbers(found.frequency_hz, 2)
         values["bandwidths_hz"] = _numbers(found.bandwidth_hz, 2)
     values.update(lossless=lossless, sound_speed_cm_s=speed, sections=len(lengths), length_cm=round(sum(lengths), 4))

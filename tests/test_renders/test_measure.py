@@ -75,6 +75,9 @@ def test_losses_print_as_in_the_book(tmp_path: Path) -> None:
         ("length_cm,area_cm2\n1,wide\n", "line 2: area_cm2 is 'wide'"),
         ("length_cm,area_cm2\n1\n", "line 2: area_cm2 is ''"),
         ("length_cm,area_cm2\n1,inf\n", "line 2: area_cm2 is inf"),
+        ("length_cm,area_cm2\nnan,3\n", "line 2: length_cm is nan"),
+        ("length_cm,area_cm2\n1e300,3\n", "line 2: length_cm is 1e300; allowed is 0.001 to 100"),
+        ("length_cm,area_cm2\n17.5,1e-9\n", "line 2: area_cm2 is 1e-9; allowed is 0.001 to 1000"),
         ("length_cm,area_cm2\n1,3\n1,0\n", "line 3: area_cm2 is 0; the tract is shut there"),
     ],
 )

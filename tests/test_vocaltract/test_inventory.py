@@ -76,6 +76,19 @@ def test_bad_names_are_refused_in_one_line(name: str) -> None:
     assert "\n" not in str(caught.value)
 
 
+@pytest.mark.parametrize(
+    ("look_alike", "name"),
+    [("\u0442", "CYRILLIC SMALL LETTER TE"), ("\u0430", "CYRILLIC SMALL LETTER A")],
+)
+def test_a_letter_that_only_looks_like_one_is_named(look_alike: str, name: str) -> None:
+    """Names: Unicode character database."""
+    with pytest.raises(BadInput, match=name):
+        sound(look_alike)
+    with pytest.raises(BadInput) as caught:
+        sound("tt")
+    assert "LATIN" not in str(caught.value)
+
+
 @settings(max_examples=200, deadline=None, derandomize=True)
 @given(st.text(max_size=12))
 def test_any_text_is_a_sound_or_bad_input(name: str) -> None:

@@ -113,10 +113,19 @@ def sound(name: str) -> SoundEntry:
     entry = names.get(text) or names.get(text.lower())
     if entry is not None:
         return entry
-    hint = nearest(text, names)
+    hint = _foreign(text) or nearest(text, names)
     if not hint and is_symbol(text):
         hint = f"; any symbol of the IPA is taken in brackets, as in [{text}]"
     raise BadInput(f"sound '{name}' is not in the inventory; `vocaltract sounds` lists it" + hint)
+
+
+def _foreign(text: str) -> str:
+    """The name of a letter that only looks like one of the alphabet, so that it can be told from it."""
+    for char in text:
+        name = unicodedata.name(char, "")
+        if char.isalpha() and not name.startswith(("LATIN", "MODIFIER", "GREEK SMALL LETTER")):
+            return f"; '{char}' is {name or 'no letter'}, not a letter of the Latin or phonetic alphabet"
+    return ""
 
 
 def _narrow(text: str) -> SoundEntry:
