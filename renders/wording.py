@@ -246,7 +246,7 @@ class _Said:
         if self.phase == "steady":
             return self._steady_contact(self.span)
         if self.span.entry.manner == "affricate" and self.phase == "release" and self._narrow():
-            return self.row("contact", self.span.entry.place, "narrow")
+            return self._narrowing(self.span.entry.place)
         where = organ(self.span.entry)
         way = "closing" if self.phase == "approach" else "opening"
         key = "lips_apart" if where == "lips" else f"{where}_{way}"
@@ -266,11 +266,13 @@ class _Said:
     def _steady_contact(self, span: Span) -> Row:
         manner, place = span.entry.manner, span.entry.place
         if manner == "fricative" and place != "glottal":
-            return self.row("contact", place, "narrow")
+            return self._narrowing(place)
         if manner == "lateral approximant":
             key = "lateral" if self.now.coronal_mm <= 0 else "lateral_near"
             return self.row("contact", key, "sides", "lateral_second")
         if manner == "approximant":
+            if place in ("bilabial", "labiodental", "velar", "uvular"):
+                return self._narrowing(place)
             key = {"labial-velar": "labial_velar", "palatal": "palatal"}.get(place, "rhotic")
             second = "rhotic_throat_second" if self._throat() else None
             return self.row("contact", key, "round" if key == "labial_velar" else "raised", second)
@@ -281,6 +283,12 @@ class _Said:
         elif self.now.spread > numbers()["spread_from"]:
             key, icon = "lips_spread", "spread"
         return self.row("contact", key, icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
+
+    def _narrowing(self, place: str) -> Row:
+        """The narrow place of a sound; one that the table does not name (two at once) is told without its place."""
+        rows = table()["contact"]
+        named = place if place not in ("palatal", "labial-velar") else f"{place}_narrow"
+        return self.row("contact", named if named in rows else "narrow", "narrow")
 
     # air: from pressure and flows
 
