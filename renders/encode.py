@@ -28,7 +28,7 @@ FILM_ENDINGS = (".mp4", ".gif")
 SIZE_RANGE_PX = (64, 3840)
 FPS_RANGE = (5, 60)
 _QUEUE_LENGTH = 4
-_THREADS = 2  # fixed, not the number of cores: the bytes depend on it
+_THREADS = 1  # drawing takes longer than encoding, and with two threads bytes once differed under load
 _KEYFRAME_EVERY = 30
 _LEAST_GIF_DELAY_CS = 2  # browsers slow shorter delays to ten
 

@@ -246,6 +246,10 @@ def _velum(plan: Schedule) -> list[Plateau]:
         if after is not None and (after.entry.is_stop or after.entry.manner == "fricative"):
             fall = 0.55 * move
             end = span.end_s - 0.85 * fall
+        elif after is not None and after.entry.kind == "vowel":
+            # a back vowel's tongue would shut the mouth against a palate that still hangs
+            fall = 0.6 * move
+            end = span.end_s - 0.7 * fall
         middle = (span.start_s + span.end_s) / 2
         start, end = min(start, middle), max(end, middle + 1e-3)
         found.append(Plateau(start, end, rise, fall, _steady(span)[0], _full()))
