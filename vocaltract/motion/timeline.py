@@ -18,7 +18,7 @@ from vocaltract.airway import breath
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import Closure, closures, settled
-from vocaltract.motion.durations import timing
+from vocaltract.motion.durations import ms, timing
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.tracks import mouth_tracks
 from vocaltract.words.utterance import Sound, Utterance
@@ -193,10 +193,10 @@ def _lungs(plan: Schedule, times: Array) -> Array:
     # breath is let go once the first closure or narrowing is made, and dies down with the last sound
     first, last = plan.spans[0].entry, plan.spans[-1].entry
     obstructed = (first.closes or first.manner == "fricative") and not (plan.alone and first.voiced)
-    early = 0.06 if not obstructed else (0.02 if first.voiced else 0.0)
-    rise = np.clip((times - begin + early) / 0.05, 0, 1)
-    over = 0.0 if last.manner == "fricative" and not plan.alone else 0.08
-    fall = np.clip((end + over - times) / 0.10, 0, 1)
+    when = "early_open" if not obstructed else ("early_voiced" if first.voiced else "early_voiceless")
+    rise = np.clip((times - begin + ms("lungs", when)) / ms("lungs", "rise"), 0, 1)
+    over = "over_hiss" if last.manner == "fricative" and not plan.alone else "over"
+    fall = np.clip((end + ms("lungs", over) - times) / ms("lungs", "fall"), 0, 1)
     return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
 
 

@@ -229,6 +229,13 @@ def _lips(plan: Schedule) -> list[Plateau]:
     return found
 
 
+def _raised(span: Span, move_s: float, what: str) -> tuple[float, float]:
+    """When the soft palate begins to rise at the end of a nasal, and how long it takes, in seconds."""
+    share, before = timing()["soft_palate"][what]
+    fall = float(share) * move_s
+    return span.end_s - float(before) * fall, fall
+
+
 def _velum(plan: Schedule) -> list[Plateau]:
     found = []
     early = ms("movement", "velum_anticipation")
@@ -244,12 +251,10 @@ def _velum(plan: Schedule) -> list[Plateau]:
             start = span.start_s + 0.8 * rise
         end, fall = span.end_s, move
         if after is not None and (after.entry.is_stop or after.entry.manner == "fricative"):
-            fall = 0.55 * move
-            end = span.end_s - 0.85 * fall
+            end, fall = _raised(span, move, "before_obstruent")
         elif after is not None and after.entry.kind == "vowel":
             # a back vowel's tongue would shut the mouth against a palate that still hangs
-            fall = 0.6 * move
-            end = span.end_s - 0.7 * fall
+            end, fall = _raised(span, move, "before_vowel")
         middle = (span.start_s + span.end_s) / 2
         start, end = min(start, middle), max(end, middle + 1e-3)
         found.append(Plateau(start, end, rise, fall, _steady(span)[0], _full()))
