@@ -26,11 +26,12 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "vocaltract.motion": ("articulators", *(_TRACT + f for f in ("airway", "phonetics", "words", "motion"))),
     "renders": ("articulators", "vocaltract", "renders"),
     "renders.course": ("articulators", "vocaltract", "renders", "renders.course"),
-    "renders.cli": ("articulators", "vocaltract", "renders", "renders.course", "renders.cli"),
+    "renders.commands": ("articulators", "vocaltract", "renders", "renders.course", "renders.commands"),
+    "renders.cli": ("articulators", "vocaltract", "renders", "renders.course", "renders.commands", "renders.cli"),
     "renders.__main__": ("renders.cli",),
 }
 # Parts that "renders" does not stand for: they must be named to be allowed.
-APART = ("renders.course", "renders.cli", "renders.__main__")
+APART = ("renders.course", "renders.commands", "renders.cli", "renders.__main__")
 
 
 @dataclass(frozen=True)

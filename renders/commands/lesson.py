@@ -1,0 +1,51 @@
+"""`vocaltract lesson`: a folder that teaches two sounds."""
+
+from __future__ import annotations
+
+import argparse
+
+from renders import arguments
+from renders.commands.shared import Report, default_name, folder, progress_bar, two_sounds
+
+NAME = "lesson"
+WHAT = "a folder that teaches two sounds: stills, comparison, strips, films, page"
+EXAMPLE = "vocaltract lesson v w --word valet --word window --out v-and-w"
+SIZE_PX = (1280, 720)
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    arguments.add_two_sounds(parser)
+    parser.add_argument(
+        "--word",
+        action="append",
+        default=[],
+        metavar="WORD",
+        help="a word or short phrase to use (repeatable; default: chosen from the dictionary)",
+    )
+    arguments.add_look(parser, SIZE_PX)
+    arguments.add_pace(parser)
+    arguments.add_output(parser, "folder to write; default: ./lesson-A-B")
+    arguments.add_progress(parser)
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    a, b = two_sounds(args)
+    out = folder(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
+    from renders.course.lesson import write_lesson
+
+    with progress_bar(args, "lesson") as progress:
+        made = write_lesson(
+            a,
+            b,
+            out,
+            words=args.word,
+            size=args.size,
+            fps=args.fps,
+            speed=args.speed,
+            style=args.style,
+            force=args.force,
+            progress=progress,
+        )
+    return {"sounds": [a, b], "out": out, "size_px": args.size, "speed": args.speed, "fps": args.fps, **made}

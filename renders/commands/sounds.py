@@ -1,0 +1,37 @@
+"""`vocaltract sounds`: what can be named."""
+
+from __future__ import annotations
+
+import argparse
+
+from renders import arguments
+from renders.commands.shared import TABLE_ENDINGS, Report, as_json
+
+NAME = "sounds"
+WHAT = "every sound that can be named"
+EXAMPLE = "vocaltract sounds --out sounds.csv"
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    arguments.add_output(parser, f"file to write ({', '.join(TABLE_ENDINGS)}); default: print the list")
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    from renders.sound_table import as_csv, as_text
+    from vocaltract.phonetics.inventory import listing
+
+    rows = listing()
+    if args.out is None:
+        if not args.json:
+            print(as_text(rows))
+            return {"printed": True}
+        return {"sounds": rows}
+    from renders.outputs import atomic_path, choose_path
+
+    out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
+    made = {".txt": as_text, ".csv": as_csv, ".json": as_json}[out.suffix.lower()](rows)
+    with atomic_path(out) as part:
+        part.write_text(made + "\n", encoding="utf-8", newline="\n")
+    return {"out": out, "count": len(rows)}

@@ -1,0 +1,53 @@
+"""`vocaltract still`: the picture of one sound, or of all."""
+
+from __future__ import annotations
+
+import argparse
+
+from articulators.errors import BadInput
+from renders import arguments
+from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, folder, one_sound, progress_bar
+
+NAME = "still"
+WHAT = "a labelled side view of one sound"
+EXAMPLE = "vocaltract still ʃ --style dark"
+SIZE_PX = (1600, 1200)
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    arguments.add_sound(parser, optional=True)
+    parser.add_argument("--all", action="store_true", help="every sound and two chart sheets, into the folder --out")
+    arguments.add_labels(parser)
+    arguments.add_look(parser, SIZE_PX)
+    arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS) + "; with --all a folder")
+    arguments.add_progress(parser)
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    if args.all:
+        return _every(args)
+    if args.sound is None:
+        raise BadInput("still needs a SOUND, such as t or sh, or --all with --out FOLDER")
+    from renders.outputs import choose_path
+
+    symbol = one_sound(args.sound)
+    out = choose_path(args.out, default_name("still", args.sound, ".png"), PICTURE_ENDINGS, args.force)
+    from renders.still import write_still
+
+    write_still(symbol, out, labels=args.labels, style=args.style, size=args.size)
+    return {"sound": symbol, "out": out, "size_px": args.size}
+
+
+def _every(args: argparse.Namespace) -> Report:
+    if args.sound is not None:
+        raise BadInput(f"--all draws every sound; leave '{args.sound}' out")
+    if args.size != SIZE_PX:
+        raise BadInput("--all draws at its own sizes; leave --size out")
+    out = folder(args.out, "still-all")
+    from renders.contact_sheet import write_all
+
+    with progress_bar(args, "stills") as progress:
+        made = write_all(out, labels=args.labels, style=args.style, force=args.force, progress=progress)
+    return {"out": out, **made}

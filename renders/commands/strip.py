@@ -1,0 +1,32 @@
+"""`vocaltract strip`: key moments side by side."""
+
+from __future__ import annotations
+
+import argparse
+
+from renders import arguments
+from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of
+
+NAME = "strip"
+WHAT = "the key moments of a text side by side"
+EXAMPLE = 'vocaltract strip "hot tub"'
+SIZE_PX = (1600, 620)
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    arguments.add_text(parser)
+    arguments.add_look(parser, SIZE_PX)
+    arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS))
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    from renders.outputs import choose_path
+
+    text = " ".join(args.text)
+    out = choose_path(args.out, default_name("strip", text, ".png"), PICTURE_ENDINGS, args.force)
+    from renders.strip import write_strip
+
+    write_strip(text, out, style=args.style, size=args.size)
+    return {"text": text, "out": out, "size_px": args.size}
