@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from articulators import jaw
 from articulators.curves import Array, spline_matrix
@@ -14,6 +16,7 @@ from articulators.posture import Posture
 PER_SEGMENT = 8
 UNTUCKED_ALLOWANCE_MM = 12.0  # how far the upper incisor is out of the untucked lower lip's reach
 STATIONS_MM = np.arange(-27.0, 18.01, 0.5)
+PASSES = 6  # of measuring the gap and moving the lips by what is missing
 
 
 @lru_cache(maxsize=8)
@@ -26,30 +29,65 @@ def _sampling(head: Head) -> tuple[Array, Array, Array]:
     )
 
 
-def _lowest(points: Array) -> Array:
-    """Lowest height (..., stations) of a curve over each station, inf where it does not reach."""
-    a, b = points[..., :-1, None, :], points[..., 1:, None, :]
-    ax, ay, bx, by = a[..., 0], a[..., 1], b[..., 0], b[..., 1]
-    lo, hi = np.minimum(ax, bx), np.maximum(ax, bx)
-    width = np.where(np.abs(bx - ax) < 1e-9, 1e-9, bx - ax)
-    share = np.clip((STATIONS_MM - ax) / width, 0, 1)
-    height = ay + share * (by - ay)
-    return np.where((lo <= STATIONS_MM) & (hi >= STATIONS_MM), height, np.inf).min(axis=-2)
+@dataclass(frozen=True)
+class _Heights:
+    """Where n moments of a line stand over the stations, sorted by moment and station: one entry per meeting.
+
+    at       (h,) height in mm of the line as given     rise   (h,) mm that it rises there per mm of movement
+    moment   (h,) whose                                 first  first meeting at each station of `where`
+    where    place (k,) of these stations in a table (n, stations), flat
+    """
+
+    at: Array
+    rise: Array
+    moment: NDArray[np.intp]
+    first: NDArray[np.intp]
+    where: NDArray[np.intp]
+
+    def lowest(self, moved_mm: Array, sign: float = 1.0) -> Array:
+        """Lowest height (n, stations) after a movement (n,), inf where none; sign -1: minus the highest."""
+        table = np.full((len(moved_mm), len(STATIONS_MM)), np.inf)
+        if len(self.at):
+            heights = sign * (self.at + self.rise * moved_mm[self.moment])
+            table.reshape(-1)[self.where] = np.minimum.reduceat(heights, self.first)
+        return table
 
 
-def _highest(points: Array) -> Array:
-    return -_lowest(points * np.array([1.0, -1.0]))
+def _heights(line: Array, rise: Array) -> _Heights:
+    """Lines (n, points, 2) over the stations; `rise` (points,) mm that each point rises per mm of movement."""
+    ax, bx = line[:, :-1, 0], line[:, 1:, 0]
+    low, high = np.minimum(ax, bx).ravel(), np.maximum(ax, bx).ravel()
+    start, step = STATIONS_MM[0], STATIONS_MM[1] - STATIONS_MM[0]
+    first = np.clip(np.ceil((low - start) / step - 1e-6), 0, len(STATIONS_MM)).astype(np.intp)
+    last = np.clip(np.floor((high - start) / step + 1e-6), -1, len(STATIONS_MM) - 1).astype(np.intp)
+    count = np.maximum(last - first + 1, 0)
+    piece = np.repeat(np.arange(len(count)), count)
+    station = first[piece] + np.arange(len(piece)) - np.repeat(np.cumsum(count) - count, count)
+    met = (low[piece] <= STATIONS_MM[station]) & (high[piece] >= STATIONS_MM[station])
+    piece, station = piece[met], station[met]
+    moment, point = np.divmod(piece, ax.shape[1])
+    cell = moment * len(STATIONS_MM) + station
+    order = np.argsort(cell, kind="stable")
+    moment, point, station, cell = moment[order], point[order], station[order], cell[order]
+    width = bx[moment, point] - ax[moment, point]
+    width = np.where(np.abs(width) < 1e-9, 1e-9, width)
+    share = np.clip((STATIONS_MM[station] - ax[moment, point]) / width, 0, 1)
+    ay, by = line[moment, point, 1], line[moment, point + 1, 1]
+    new = np.flatnonzero(np.diff(cell, prepend=-1))
+    rises = rise[point] + share * (rise[point + 1] - rise[point])
+    return _Heights(ay + share * (by - ay), rises, moment, new, cell[new])
 
 
-def gap_mm(head: Head, upper: Array, lower: Array, tucked: Array) -> Array:
-    """Narrowest vertical gap (...) under the upper lip or, as far as the lip is tucked, the upper incisor."""
-    floor = _highest(lower)
-    to_lip = (_lowest(upper) - floor).min(axis=-1)
-    tooth = _lowest(_sampling(head)[2])
-    to_tooth = (tooth - floor).min(axis=-1) + UNTUCKED_ALLOWANCE_MM * (1 - tucked)
-    gap = np.minimum(to_lip, to_tooth)
-    # a jaw dropped so far that nothing stands above the lip: the plain difference in height
-    return np.where(np.isfinite(gap), gap, upper[..., 1].min(axis=-1) - lower[..., 1].max(axis=-1))
+@lru_cache(maxsize=8)
+def _tooth_mm(head: Head) -> Array:
+    """Lowest height (stations,) of the upper incisor."""
+    tooth = _sampling(head)[2][None]
+    return _heights(tooth, np.zeros(tooth.shape[1])).lowest(np.zeros(1))[0]
+
+
+def _gap_mm(to_lip: Array, to_tooth: Array, tucked: Array) -> Array:
+    """Narrowest vertical gap (n,) under the upper lip or, as far as the lip is tucked, the upper incisor."""
+    return np.minimum(to_lip.min(axis=-1), to_tooth.min(axis=-1) + UNTUCKED_ALLOWANCE_MM * (1 - tucked))
 
 
 def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:
@@ -65,16 +103,37 @@ def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:
     moves_up, moves_down = head.shares("lips", "upper_moves"), head.shares("lips", "lower_moves")
     upper = upper + (posture["upper_raise_mm"][..., None] * moves_up)[..., None] * np.array([0.0, 1.0])
     lower = jaw.carry(head, lower, posture["jaw_mm"])
+    upper, lower = up @ upper, down @ lower
+    rises, falls = down @ moves_down, up @ moves_up
+    drop, lift = _closed(head, posture, (upper, falls), (lower, rises))
+    shift = np.array([0.0, 1.0])
+    return upper - (drop * falls)[..., None] * shift, lower + (lift * rises)[..., None] * shift
+
+
+def _closed(head: Head, posture: Posture, upper: tuple[Array, Array], lower: tuple[Array, Array]) -> tuple[Array, Array]:
+    """How far (..., 1) the upper lip goes down and the lower one up, in mm, for the gap that the posture asks for.
+
+    Each lip comes as its line (..., points, 2) and the share (points,) of the movement that its points follow. Only
+    heights change, so that where the lines stand over the stations is found once.
+    """
+    shape = posture.shape
+    above, below = (line.reshape(-1, *line.shape[-2:]) for line, _ in (upper, lower))
+    over, under = _heights(above, upper[1]), _heights(below, lower[1])
+    tucked, asked = posture["tucked"].reshape(-1), posture["aperture_mm"].reshape(-1)
     share, limit = head.number("lips", "upper_share"), head.number("lips", "upper_limit_mm")
-    closing = np.zeros(np.shape(posture["aperture_mm"]))
-    down_axis = np.array([0.0, -1.0])
-    for _ in range(6):
-        drop = np.minimum(share * np.maximum(closing, 0), limit) * (1 - posture["tucked"])
-        now_upper = upper + (drop[..., None] * moves_up)[..., None] * down_axis
-        now_lower = lower - ((closing - drop)[..., None] * moves_down)[..., None] * down_axis
-        sampled = up @ now_upper, down @ now_lower
-        closing = closing + gap_mm(head, *sampled, posture["tucked"]) - posture["aperture_mm"]
-    return sampled
+    closing = np.zeros(len(above))
+    for again in range(PASSES):
+        drop = np.minimum(share * np.maximum(closing, 0), limit) * (1 - tucked)
+        lift = closing - drop
+        if again == PASSES - 1:
+            break
+        minus_floor = under.lowest(lift, -1.0)
+        gap = _gap_mm(over.lowest(-drop) + minus_floor, _tooth_mm(head) + minus_floor, tucked)
+        # a jaw dropped so far that nothing stands above the lip: the plain difference in height
+        for i in np.flatnonzero(~np.isfinite(gap)):
+            gap[i] = (above[i, :, 1] - drop[i] * upper[1]).min() - (below[i, :, 1] + lift[i] * lower[1]).max()
+        closing = closing + gap - asked
+    return drop.reshape(*shape, 1), lift.reshape(*shape, 1)
 
 
 def vermilion(head: Head) -> tuple[tuple[int, int], tuple[int, int]]:
