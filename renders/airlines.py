@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, TypeAlias
@@ -73,18 +74,25 @@ def mouth_lines(section: Section, channel: Channel, airway: Airway, through: boo
     outer: Points = channel.outer[rows]
     inner: Points = _behind_steps(channel.inner[rows], outer)
     room = np.hypot(*(outer - inner).T)
-    lines = []
-    for share in table["lines"]:
-        # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
-        wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
-        at = smooth(0.5 + (share - 0.5) * wide, 2)
-        line: Points = inner + at[:, None] * (outer - inner)
-        for _ in range(3):
-            line = _between(smooth(line, 5), inner, outer, room)
-        least = _least_room(share)
-        line, room_at = _dense(line, room)
-        points = kept_inside(line, section, airway)
-        lines.append(AirLine(points, room_at >= least, room_at))
+    shares = np.array(table["lines"])[:, None]
+    # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
+    wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
+    at = _smooth_along(0.5 + (shares - 0.5) * wide, 2)[..., None]
+    drawn: Points = inner + at * (outer - inner)
+    for _ in range(3):
+        drawn = _between(_smooth_along(drawn, 5), inner, outer, room)
+    dense = [_dense(line, room) for line in drawn]
+    kept = kept_inside([line for line, _ in dense], section, airway)
+    least = [_least_room(share) for share in table["lines"]]
+    return [AirLine(line, at >= low, at) for line, (_, at), low in zip(kept, dense, least, strict=True)]
+
+
+def _smooth_along(lines: Points, times: int) -> Points:
+    """Lines (m, n, ...) softened along n like `smooth` does one."""
+    for _ in range(times if lines.shape[1] >= 3 else 0):
+        softer = lines.copy()
+        softer[:, 1:-1] = (lines[:, :-2] + 2 * lines[:, 1:-1] + lines[:, 2:]) / 4
+        lines = softer
     return lines
 
 
@@ -109,16 +117,16 @@ def _least_room(share: float) -> float:
     return 0.0 if place == 0 else float(table["one_line_mm"] if place == 1 else table["all_lines_mm"])
 
 
-def _between(line: Points, inner: Points, outer: Points, room: Points) -> Points:
-    """Points put back on their gridlines between the walls, a margin away from both."""
+def _between(lines: Points, inner: Points, outer: Points, room: Points) -> Points:
+    """Points (m, n, 2) put back on their gridlines between the walls, a margin away from both."""
     table = numbers()["flow"]
     across = outer - inner
     length2 = np.maximum((across**2).sum(axis=-1), 1e-9)
-    at = ((line - inner) * across).sum(axis=-1) / length2
+    at = ((lines - inner) * across).sum(axis=-1) / length2
     margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
     off = (at < margin) | (at > 1 - margin)
-    put = inner + np.clip(at, margin, 1 - margin)[:, None] * across
-    return np.where(off[:, None], put, line)
+    put = inner + np.clip(at, margin, 1 - margin)[..., None] * across
+    return np.where(off[..., None], put, lines)
 
 
 def _dense(line: Points, room: Points) -> tuple[Points, Points]:
@@ -128,31 +136,37 @@ def _dense(line: Points, room: Points) -> tuple[Points, Points]:
     return np.stack([np.interp(s, run, line[:, 0]), np.interp(s, run, line[:, 1])], axis=-1), np.interp(s, run, room)
 
 
-def kept_inside(line: Points, section: Section, airway: Airway) -> Points:
-    """A line with the points that lie in tissue moved to the nearest air; what is in front of the lips stays."""
-    table = numbers()["flow"]
+def kept_inside(lines: Sequence[Points], section: Section, airway: Airway) -> list[Points]:
+    """Lines (n, 2) with the points that lie in tissue moved to the nearest air; what is before the lips stays."""
     air = airway.shapes
-    core = shapely.buffer(air, -table["margin_mm"], quad_segs=2)
     shapely.prepare(air)
     front = max(float(section[f"{side}_red"][:, 0].min()) for side in ("upper", "lower"))
+    kept = list(lines)
+    moved = list(range(len(kept)))
     for last in (False, True):
-        out = ~shapely.contains_xy(air, line[:, 0], line[:, 1]) & ((line[:, 0] > front) | (line[:, 1] > 10.0))
-        if not out.any():
-            return line
-        line = line.copy()
-        line[out] = _nearest(line[out], core, air)
-        if not last:
-            line = smooth(line, 3)
-    return line
+        every = np.concatenate([kept[i] for i in moved])
+        out = ~shapely.contains_xy(air, every[:, 0], every[:, 1]) & ((every[:, 0] > front) | (every[:, 1] > 10.0))
+        ends = np.cumsum([0, *(len(kept[i]) for i in moved)])
+        astray = [(i, out[a:b]) for i, a, b in zip(moved, ends, ends[1:], strict=False) if out[a:b].any()]
+        moved = [i for i, _ in astray]
+        if not moved:
+            return kept
+        put = _nearest(np.concatenate([kept[i][off] for i, off in astray]), air)
+        for i, off in astray:
+            line = kept[i].copy()
+            line[off], put = put[: off.sum()], put[off.sum() :]
+            kept[i] = line if last else smooth(line, 3)
+    return kept
 
 
-def _nearest(points: Points, core: shapely.Geometry, air: shapely.Geometry) -> Points:
-    at = shapely.points(points)
-    far = numbers()["flow"]["reach_mm"]
-    to_core = shapely.get_coordinates(shapely.shortest_line(at, core)).reshape(-1, 2, 2)[:, 1]
-    to_air = shapely.get_coordinates(shapely.shortest_line(at, air)).reshape(-1, 2, 2)[:, 1]
-    near = np.hypot(*(to_core - points).T) < far
-    return np.where(near[:, None], to_core, to_air)
+def _nearest(points: Points, air: shapely.Geometry) -> Points:
+    """The nearest points of the air, a margin further in where there is room for one."""
+    edge = shapely.get_coordinates(shapely.shortest_line(shapely.points(points), air)).reshape(-1, 2, 2)[:, 1]
+    way = edge - points
+    length = np.hypot(*way.T)[:, None]
+    inside = edge + numbers()["flow"]["margin_mm"] * way / np.maximum(length, 1e-9)
+    room = shapely.contains_xy(air, inside[:, 0], inside[:, 1])
+    return np.where(room[:, None] & (length < numbers()["flow"]["reach_mm"]), inside, edge)
 
 
 def nose_lines(section: Section, channel: Channel, airway: Airway, from_throat: bool = True) -> list[AirLine]:
@@ -188,10 +202,10 @@ def nose_lines(section: Section, channel: Channel, airway: Airway, from_throat: 
         shown[-1, 0] -= lift * 0.8
         line = smooth(np.concatenate([start, port, shown]), 3)
         line, _ = _dense(line, np.ones(len(line)))
-        for _ in range(2):
-            line = kept_inside(smooth(line, 6), section, airway)
-        lines.append(AirLine(line, np.ones(len(line), dtype=bool), np.full(len(line), np.inf)))
-    return lines
+        lines.append(line)
+    for _ in range(2):
+        lines = kept_inside([smooth(line, 6) for line in lines], section, airway)
+    return [AirLine(line, np.ones(len(line), dtype=bool), np.full(len(line), np.inf)) for line in lines]
 
 
 def _is_level(channel: Channel) -> NDArray[np.bool_]:
