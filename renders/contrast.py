@@ -32,6 +32,12 @@ def srgb(hex_colour: str) -> Floats:
     return np.array([int(hex_colour[i : i + 2], 16) for i in (1, 3, 5)]) / 255.0
 
 
+def mixed(first: str, second: str, share: float) -> str:
+    """The colour that lies a share 0..1 of the way from one "#RRGGBB" to another, as "#RRGGBB"."""
+    one, two = srgb(first), srgb(second)
+    return "#" + "".join(f"{round(255 * value):02X}" for value in one + share * (two - one))
+
+
 def linear(colour: ArrayLike) -> Floats:
     """sRGB values 0 to 1 made proportional to light (WCAG 2.2: threshold 0.03928)."""
     value = np.asarray(colour, dtype=np.float64)

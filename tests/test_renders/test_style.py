@@ -101,7 +101,7 @@ def test_roles_hex_sizes_and_lines() -> None:
     [
         (
             lambda: style.load("lite"),
-            r"style 'lite' is unknown; allowed: light, dark, print \(nearest: light\)",
+            r"style 'lite' is unknown; allowed: light, dark, print, line, contrast, safe \(nearest: line\)",
         ),
         (lambda: style.load().rgba("mouver"), r"colour role 'mouver' is unknown.*nearest: mover"),
         (lambda: style.load().rgba("#12"), r"not of the form #RRGGBB"),
