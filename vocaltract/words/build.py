@@ -1,19 +1,21 @@
 """Makes the shipped databases from the vendored tables.
 
-    python -m vocaltract.words.build
+    python -m vocaltract.words.build [dictionary] [guesses] [practice]
 
-data/dictionary.sqlite from data/cmudict.dict.xz (checked against its SHA-256), data/practice.sqlite from the
-common words and the front-desk list. Both are committed, so that users need no build.
+data/dictionary.sqlite and data/guess.bin (the model of guessed pronunciations) from data/cmudict.dict.xz, checked
+against its SHA-256; data/practice.sqlite from the common words and the front-desk list. All are committed, so that
+users need no build. Without a name all three are made.
 """
 
 from __future__ import annotations
 
+import argparse
 import hashlib
 import lzma
 import os
 import re
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import closing
 from functools import cache
 from pathlib import Path
@@ -68,12 +70,37 @@ def build_dictionary(path: Path) -> int:
     return len(entries)
 
 
-def main() -> None:
-    """Command line."""
-    print(f"dictionary.sqlite: {build_dictionary(DATA / 'dictionary.sqlite')} words")
+def _dictionary() -> str:
+    return f"dictionary.sqlite: {build_dictionary(DATA / 'dictionary.sqlite')} words"
+
+
+def _guesses() -> str:
+    from vocaltract.words.train import build_guesses
+
+    return f"guess.bin: {build_guesses(DATA / 'guess.bin', raw_entries())} sequences"
+
+
+def _practice() -> str:
     from vocaltract.words.practice_index import build_practice
 
-    print(f"practice.sqlite: {build_practice(DATA / 'practice.sqlite')} rows")
+    return f"practice.sqlite: {build_practice(DATA / 'practice.sqlite')} rows"
+
+
+PARTS: dict[str, Callable[[], str]] = {"dictionary": _dictionary, "guesses": _guesses, "practice": _practice}
+"""What is built, in this order."""
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """Command line."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
+    parser.add_argument("parts", nargs="*", metavar="PART", help=f"{', '.join(PARTS)}; default: all")
+    wanted = parser.parse_args(argv).parts
+    unknown = [part for part in wanted if part not in PARTS]
+    if unknown:
+        parser.error(f"'{unknown[0]}' is not built here; allowed: {', '.join(PARTS)}")
+    for name, make in PARTS.items():
+        if not wanted or name in wanted:
+            print(make())
 
 
 if __name__ == "__main__":

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -16,6 +16,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from articulators.errors import BadInput, SurroundingsError
+from vocaltract.words.phones import ipa_of, split_stress
 from vocaltract.words.tables import DATA, rows
 
 DATABASE = DATA / "dictionary.sqlite"
@@ -53,6 +54,24 @@ class Pronunciation:
         return sum(phone[-1].isdigit() for phone in self.phones)
 
 
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to say a word.
+
+    notation  how to ask for it in a text: "record/2"
+    sense     "noun", "verb" ... where the word is one of data/homographs.tsv, else ""; "record/verb" asks for it too
+    """
+
+    notation: str
+    sense: str
+    pronunciation: Pronunciation
+
+    @property
+    def phonemes(self) -> str:
+        """Broad IPA without brackets, the main stress marked from two syllables on, as "ˈɹɛkɚd"."""
+        return broad(self.pronunciation)
+
+
 @contextmanager
 def opened(path: Path) -> Iterator[sqlite3.Connection]:
     """A shipped database, read-only. Raises SurroundingsError if it is missing or damaged."""
@@ -74,6 +93,15 @@ def _corrections() -> dict[str, tuple[str, ...]]:
 
 
 @cache
+def _senses() -> dict[str, tuple[tuple[str, str], ...]]:
+    """Word -> (sense, pronunciation), the sense taken first on top."""
+    found: dict[str, tuple[tuple[str, str], ...]] = {}
+    for row in rows("homographs.tsv"):
+        found[row["word"]] = (*found.get(row["word"], ()), (row["sense"], row["pronunciation"]))
+    return found
+
+
+@cache
 def _compounds() -> dict[str, int]:
     return {row["word"]: int(row["joint"]) for row in rows("compounds.tsv")}
 
@@ -81,6 +109,8 @@ def _compounds() -> dict[str, int]:
 def _stored(words: Iterable[str]) -> dict[str, str]:
     words = list(words)
     found: dict[str, str] = {}
+    if not words:
+        return found
     with opened(DATABASE) as connection:
         for start in range(0, len(words), 500):
             part = words[start : start + 500]
@@ -102,7 +132,8 @@ def _weak_ending(word: str, text: str) -> str:
 
 def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
     """Pronunciations, corrections first. `entry` is what the dictionary has, parted by |, or None."""
-    corrected = [Pronunciation.parse(text, "corrected") for text in _corrections().get(word, ())]
+    first = (*_corrections().get(word, ()), *(text for _, text in _senses().get(word, ())))
+    corrected = [Pronunciation.parse(text, "corrected") for text in first]
     seen = {pronunciation.phones for pronunciation in corrected}
     joint = _compounds().get(word)
     listed = []
@@ -116,20 +147,74 @@ def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
 def find(word: str) -> tuple[Pronunciation, ...]:
     """As `lookup`, but an unknown word gives an empty tuple."""
     word = word.lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
-    if not word:
-        return ()
-    found = preferred(word, _stored([word]).get(word))
-    if found:
-        return found
-    if word.endswith("'s"):
-        return tuple(_possessive(base) for base in find(word[:-2]))
-    return find(word[:-1]) if word.endswith("s'") else ()
+    return find_all([word])[word] if word else ()
 
 
-def _possessive(base: Pronunciation) -> Pronunciation:
+def find_all(words: Iterable[str]) -> dict[str, tuple[Pronunciation, ...]]:
+    """Word -> its pronunciations (empty where unknown), for many words at once: the database is opened once.
+
+    The words are lower case with plain apostrophes.
+    """
+    wanted = list(dict.fromkeys(words))
+    bases = [word[: -2 if word.endswith("'s") else -1] for word in wanted if word.endswith(("'s", "s'"))]
+    stored = _stored([word for word in {*wanted, *bases} if word])
+    found = {}
+    for word in wanted:
+        said = preferred(word, stored.get(word))
+        if not said and word.endswith("'s"):
+            said = tuple(with_s(base) for base in preferred(word[:-2], stored.get(word[:-2])))
+        elif not said and word.endswith("s'"):
+            said = preferred(word[:-1], stored.get(word[:-1]))
+        found[word] = said
+    return found
+
+
+def with_s(base: Pronunciation) -> Pronunciation:
+    """A regular plural, possessive or third person: IH0 Z after sibilants, S after voiceless, Z otherwise."""
     last = base.phones[-1]
     ending = ("IH0", "Z") if last in _SIBILANT else ("S",) if last in _VOICELESS else ("Z",)
     return Pronunciation(base.phones + ending, base.joints, base.source)
+
+
+def joined(parts: Sequence[Pronunciation], source: str | None = None) -> Pronunciation:
+    """Parts of a compound as one word: main stress on the first, secondary on the others."""
+    phones: list[str] = []
+    joints: list[int] = []
+    for n, part in enumerate(parts):
+        start = len(phones)
+        joints.extend(start + joint for joint in ((0,) if n else ()) + part.joints)
+        phones.extend(phone.replace("1", "2") if n else phone for phone in part.phones)
+    return Pronunciation(tuple(phones), tuple(joints), source or parts[0].source)
+
+
+def readings(word: str) -> tuple[Reading, ...]:
+    """All ways to say a word, the one taken first on top; empty where it is unknown.
+
+    `Reading.notation` asks for one in a text. Example: record/1 is the noun, record/2 the verb.
+    """
+    plain = trimmed(word)
+    senses = {Pronunciation.parse(text, "").phones: sense for sense, text in _senses().get(plain, ())}
+    return tuple(
+        Reading(f"{plain}/{n}", senses.get(said.phones, ""), said) for n, said in enumerate(find(plain), 1)
+    )
+
+
+def has_senses(word: str) -> bool:
+    """Whether a word (lower case) is one of data/homographs.tsv."""
+    return word in _senses()
+
+
+def broad(said: Pronunciation) -> str:
+    """Broad IPA of a pronunciation without brackets; stress marks from two syllables on, before the syllable."""
+    from vocaltract.words.syllables import syllabify
+
+    parts = syllabify(said.phones, said.joints)
+    text = ""
+    for part in parts:
+        stress = split_stress(part.nucleus[0])[1] if part.nucleus else None
+        text += ("", "ˈ", "ˌ")[stress or 0] if len(parts) > 1 else ""
+        text += "".join(map(ipa_of, part.phones))
+    return text
 
 
 def lookup(word: str) -> tuple[Pronunciation, ...]:
@@ -141,10 +226,14 @@ def lookup(word: str) -> tuple[Pronunciation, ...]:
     """
     found = find(word)
     if not found:
-        close = nearest(word)
-        hint = f" (nearest: {close})" if close else ""
-        raise BadInput(f"word {word!r} is not in the dictionary{hint}")
+        raise BadInput(unknown(word))
     return found
+
+
+def unknown(word: str) -> str:
+    """What to say of a word that the dictionary has not, with the nearest word it has."""
+    close = nearest(word)
+    return f"word {word!r} is not in the dictionary" + (f" (nearest: {close})" if close else "")
 
 
 def nearest(word: str) -> str | None:

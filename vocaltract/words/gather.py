@@ -1,4 +1,4 @@
-"""Makes data/common_words.tsv: the common words from which lists may be drawn.
+"""Makes data/common_words.tsv and data/rarer_words.tsv: the words from which lists may be drawn.
 
     python -m vocaltract.words.gather --sizes FOLDER --block FILE [--block FILE ...]
 
@@ -18,9 +18,10 @@ from pathlib import Path
 from vocaltract.words.build import raw_entries
 from vocaltract.words.tables import DATA, rows
 
-SIZE_CLASSES = (10, 20, 35)
+SIZE_CLASSES = {"common_words.tsv": (10, 20, 35), "rarer_words.tsv": (40, 50)}
+"""Which SCOWL sizes go into which table."""
 _HEADER = """\
-# Common words of American English that are in the dictionary: no names, no abbreviations, none offensive.
+# {kind} words of American English that are in the dictionary: no names, no abbreviations, none offensive.
 # size_class: SCOWL size, 10 the commonest (no unit). Source: SCOWL by Kevin Atkinson.
 # Terms: licences/scowl-Copyright.txt.
 # Made by vocaltract.words.gather; do not edit.
@@ -31,7 +32,7 @@ word\tsize_class
 def sized_words(folder: Path) -> dict[str, int]:
     """Lower-case words of the SCOWL lists -> smallest size class that has them."""
     found: dict[str, int] = {}
-    for size in SIZE_CLASSES:
+    for size in (size for sizes in SIZE_CLASSES.values() for size in sizes):
         for dialect in ("english", "american"):
             for word in json.loads((folder / f"{dialect}-words-{size}.json").read_text(encoding="utf-8")):
                 if re.fullmatch(r"[a-z]{2,}|a|I", word):
@@ -72,10 +73,11 @@ def main() -> None:
     kept = {
         word: size for word, size in sized_words(given.sizes).items() if word in known and word not in blocked
     }
-    lines = "".join(
-        f"{word}\t{size}\n" for word, size in sorted(kept.items(), key=lambda item: (item[1], item[0]))
-    )
-    (DATA / "common_words.tsv").write_text(_HEADER + lines, encoding="utf-8")
+    for name, sizes in SIZE_CLASSES.items():
+        listed = sorted(((size, word) for word, size in kept.items() if size in sizes))
+        lines = "".join(f"{word}\t{size}\n" for size, word in listed)
+        header = _HEADER.format(kind=name.partition("_")[0].capitalize())
+        (DATA / name).write_text(header + lines, encoding="utf-8")
     print(f"{len(kept)} words kept")
 
 

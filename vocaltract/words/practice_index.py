@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
 
-from vocaltract.words import allophones, dictionary, segments
+from vocaltract.words import allophones, dictionary, practice_postings, segments
 from vocaltract.words.build import raw_entries, write_database
 from vocaltract.words.dictionary import Pronunciation
 from vocaltract.words.segments import Segment
@@ -39,6 +39,7 @@ _CHANGED = frozenset(
     )
 )
 _SCHEMA = """
+PRAGMA page_size = 1024;
 CREATE TABLE word (
     sound TEXT, place TEXT, rank INTEGER, text TEXT, position INTEGER, phonemes TEXT,
     PRIMARY KEY (sound, place, rank, text, position)) WITHOUT ROWID;
@@ -202,5 +203,6 @@ def build_practice(path: Path) -> int:
         for rank, o in enumerate(listed.values())
     ]
     table = pairs(found)
-    write_database(path, _SCHEMA, {"word": words, "pair": table})
-    return len(words) + len(table)
+    listings = practice_postings.tables()
+    write_database(path, _SCHEMA + practice_postings.SCHEMA, {"word": words, "pair": table, **listings})
+    return len(words) + len(table) + sum(len(rows) for rows in listings.values())

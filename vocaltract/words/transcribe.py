@@ -68,7 +68,7 @@ def _spoken(word: str, guess: Guess | None) -> tuple[Pronunciation, bool]:
     parts = [part for part in plain.split("-") if part]
     if len(parts) > 1:
         pieces = [_spoken(part, guess) for part in parts]
-        return _compound([piece for piece, _ in pieces]), all(known for _, known in pieces)
+        return dictionary.joined([piece for piece, _ in pieces]), all(known for _, known in pieces)
     if guess is not None:
         return guess(plain), False
     return dictionary.lookup(plain)[0], True
@@ -83,17 +83,6 @@ def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
         if [p.rstrip("012") for p in whole.phones[:length]] == [p.rstrip("012") for p in part.phones]:
             return replace(whole, joints=(length,))
     return whole
-
-
-def _compound(parts: Sequence[Pronunciation]) -> Pronunciation:
-    """Parts of a hyphenated word as one word: main stress on the first, secondary on the others."""
-    phones: list[str] = []
-    joints: list[int] = []
-    for n, part in enumerate(parts):
-        start = len(phones)
-        joints.extend(start + joint for joint in ((0,) if n else ()) + part.joints)
-        phones.extend(phone.replace("1", "2") if n else phone for phone in part.phones)
-    return Pronunciation(tuple(phones), tuple(joints), parts[0].source)
 
 
 def _weakened(written: Sequence[spelling.Written], spoken: Sequence[Pronunciation]) -> list[Pronunciation]:
