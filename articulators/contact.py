@@ -17,6 +17,8 @@ from articulators.head import Head
 from articulators.outlines import fixed
 
 Shapes = NDArray[np.object_]
+POLYGON = 3  # shapely's number for the type
+SAME_MM = 1e-9  # points nearer than this are one: without it the last digit decides on spikes without width
 QUARTER = 6  # segments of a quarter circle where outlines are rounded; 0.05 mm of error at 2 mm
 
 
@@ -27,15 +29,35 @@ def polygons(lines: Array) -> Shapes:
     return np.asarray(np.where(bad, shapely.buffer(shapes, 0), shapes), dtype=object)[()]
 
 
+def rigid(shape: shapely.Geometry, moved: Array) -> Shapes:
+    """Copies of a shape (n,) with its coordinates (k, 2) moved to (n, k, 2): for what turns and shifts as one piece."""
+    copies = np.full(len(moved), shape, dtype=object)
+    return np.asarray(shapely.set_coordinates(copies, moved.reshape(-1, 2)), dtype=object)
+
+
+def less(shapes: Shapes, harder: Shapes | shapely.Geometry) -> Shapes:
+    """What is left of shapes (n,) where harder tissue, (n,) or one for all, takes its place; far ones stay as given."""
+    harder = np.asarray(harder, dtype=object)
+    if harder.ndim:
+        shapely.prepare(shapes)
+    met = np.flatnonzero(shapely.intersects(harder, shapes))
+    if not len(met):
+        return shapes
+    left = np.array(shapes, dtype=object)
+    left[met] = shapely.difference(left[met], harder[met] if harder.ndim else harder[()])
+    return left
+
+
 def largest(shapes: Shapes) -> Shapes:
     """The largest piece of each shape, holes filled: an organ is one piece."""
-    flat = np.asarray(shapes, dtype=object).ravel()
-    out = np.empty(flat.shape, dtype=object)
-    for i, shape in enumerate(flat):
-        pieces = [g for g in shapely.get_parts(shape) if g.geom_type == "Polygon"]
+    out = np.array(shapes, dtype=object)
+    flat = out.reshape(-1)
+    whole = (shapely.get_type_id(flat) == POLYGON) & (shapely.get_num_interior_rings(flat) == 0)
+    for i in np.flatnonzero(~whole):
+        pieces = [g for g in shapely.get_parts(flat[i]) if g.geom_type == "Polygon"]
         best = max(pieces, key=lambda g: g.area)
-        out[i] = shapely.Polygon(best.exterior)
-    return out.reshape(np.shape(shapes))
+        flat[i] = shapely.Polygon(best.exterior)
+    return out
 
 
 @lru_cache(maxsize=8)
@@ -47,7 +69,7 @@ def maxilla_mass(head: Head) -> shapely.Geometry:
         [floor, palate[::-1], [palate[0] + [-1.6, 1.0]], [vestibule], [[-10.0, 20.0]], [[-18.5, 22.3]]]
     )
     parts = [polygons(ring), polygons(fixed(head, "upper_gum")), polygons(fixed(head, "upper_incisor"))]
-    return _prepared(shapely.union_all(parts))
+    return prepared(shapely.union_all(parts))
 
 
 @lru_cache(maxsize=8)
@@ -55,10 +77,11 @@ def rear_mass(head: Head) -> shapely.Geometry:
     """Everything fixed behind and above the airway: nose, skull, throat wall."""
     skin, roof, wall, gullet = (fixed(head, k) for k in ("profile", "nose_roof", "rear_wall", "gullet"))
     back = np.array([[130.0, -112.0], [130.0, 100.0]])
-    return _prepared(polygons(np.concatenate([skin, roof[1:], wall[1:], gullet[1:], back])))
+    return prepared(polygons(np.concatenate([skin, roof[1:], wall[1:], gullet[1:], back])))
 
 
-def _prepared(shape: shapely.Geometry) -> shapely.Geometry:
+def prepared(shape: shapely.Geometry) -> shapely.Geometry:
+    """The same shape, with an index that makes asking what it meets fast."""
     shapely.prepare(shape)
     return shape
 
@@ -70,9 +93,14 @@ def rounded(shapes: Shapes, fill_mm: float, round_mm: float) -> Shapes:
 
 
 def split(upper: Shapes, lower: Shapes) -> tuple[Shapes, Shapes]:
-    """Two overlapping lips parted along the line between the ends of their overlap."""
-    upper, lower = np.array(upper, dtype=object, ndmin=1), np.array(lower, dtype=object, ndmin=1)
-    for i in np.flatnonzero(shapely.area(shapely.intersection(upper, lower)) > 1e-9):
+    """Two overlapping lips (n,) parted along the line between the ends of their overlap."""
+    upper, lower = np.array(upper, dtype=object), np.array(lower, dtype=object)
+    shapely.prepare(upper)
+    met = np.flatnonzero(shapely.intersects(upper, lower))
+    overlaps = shapely.intersection(upper[met], lower[met])
+    for i, overlap in zip(met, overlaps, strict=True):
+        if not shapely.area(overlap) > 1e-9:
+            continue
         seam = _seam(upper[i], lower[i])
         if seam is None:
             lower[i] = shapely.difference(lower[i], upper[i])
@@ -83,9 +111,8 @@ def split(upper: Shapes, lower: Shapes) -> tuple[Shapes, Shapes]:
         far_a, far_b = a - 60 * along, b + 60 * along
         above = shapely.Polygon([far_a, far_b, far_b + 60 * across, far_a + 60 * across])
         below = shapely.Polygon([far_a, far_b, far_b - 60 * across, far_a - 60 * across])
-        overlap = shapely.intersection(upper[i], lower[i])
-        upper[i] = shapely.difference(upper[i], shapely.intersection(overlap, below))
-        lower[i] = shapely.difference(lower[i], shapely.intersection(overlap, above))
+        upper[i] = shapely.difference(upper[i], shapely.intersection(overlap, below), grid_size=SAME_MM)
+        lower[i] = shapely.difference(lower[i], shapely.intersection(overlap, above), grid_size=SAME_MM)
     return largest(upper), largest(lower)
 
 
@@ -98,24 +125,75 @@ def _seam(upper: shapely.Geometry, lower: shapely.Geometry) -> tuple[Array, Arra
     return (a, b) if np.hypot(*(b - a)) > 1e-6 else None
 
 
-def open_line(shape: shapely.Geometry, start: Array, end: Array, count: int) -> Array:
-    """The outline of a polygon as `count` points from the vertex nearest `start` round to the one nearest `end`.
+def open_lines(shapes: Shapes, start: Array, end: Array | None, count: int) -> Array:
+    """Outlines (n, count, 2) of polygons (n,) from the vertex nearest `start` (n, 2) round to the one nearest `end`.
 
-    The closing edge from end back to start is the organ's root (bone, skin or muscle), not its surface.
+    The closing edge from end back to start is the organ's root (bone, skin or muscle), not its surface. Without an
+    end the line goes counter-clockwise through every vertex.
     """
-    ring = shapely.get_coordinates(shape.exterior)[:-1]
-    i = int(np.argmin(np.hypot(*(ring - start).T)))
-    ring = np.roll(ring, -i, axis=0)
-    j = int(np.argmin(np.hypot(*(ring - end).T)))
-    if j < len(ring) / 2 and _length(ring[: j + 1]) < _length(ring[j:]):
-        ring = np.concatenate([ring[:1], ring[:0:-1]])
-        j = len(ring) - j
-    line = ring[: j + 1]
-    steps = np.hypot(*np.diff(line, axis=0).T)
-    s = np.concatenate([[0.0], np.cumsum(steps)])
-    at = np.linspace(0, s[-1], count)
-    return np.stack([np.interp(at, s, line[:, 0]), np.interp(at, s, line[:, 1])], axis=-1)
+    points, line, number = _between(*_rings(shapes), start, end)
+    step = np.hypot(*np.moveaxis(np.diff(points, axis=1), -1, 0))
+    s = np.concatenate([np.zeros((len(step), 1)), np.cumsum(step, axis=1)], axis=1)
+    total = s[np.arange(len(s)), number - 1]
+    at = np.linspace(0, total, count, axis=-1)
+    # how many vertices lie before each sample, from the first sample at or behind each vertex
+    with np.errstate(divide="ignore", invalid="ignore"):
+        first = np.ceil(s * ((count - 1) / total)[:, None])
+    first = np.where(line < number[:, None], first, count).astype(np.intp)
+    cells = np.arange(len(s))[:, None] * (count + 1) + np.minimum(first, count)
+    before = np.bincount(cells.ravel(), minlength=len(s) * (count + 1)).reshape(-1, count + 1)[:, :-1].cumsum(axis=1)
+    low = np.clip(before - 1, 0, np.maximum(number - 2, 0)[:, None])
+    row = np.arange(len(s))[:, None]
+    share = (at - s[row, low]) / np.maximum(step[row, low], 1e-300)
+    begin = points[row, low]
+    out = begin + np.clip(share, 0, 1)[..., None] * (points[row, low + 1] - begin)
+    out[:, -1] = points[row[:, 0], number - 1]
+    return np.asarray(out)
 
 
-def _length(line: Array) -> float:
-    return float(np.hypot(*np.diff(line, axis=0).T).sum())
+def _rings(shapes: Shapes) -> tuple[Array, NDArray[np.intp]]:
+    """Vertices (n, most, 2) of the outer rings, clockwise and each once, and their number (n,).
+
+    Rows that are shorter go on with their last vertex.
+    """
+    flat, ring = shapely.get_coordinates(shapely.get_exterior_ring(shapes), return_index=True)
+    step = np.diff(flat, axis=0)
+    within = ring[:-1] == ring[1:]
+    x, y = flat[:, 0], flat[:, 1]
+    first = np.flatnonzero(np.append(True, ~within))
+    turn = np.add.reduceat(np.append(np.where(within, x[:-1] * step[:, 1] - y[:-1] * step[:, 0], 0), 0.0), first)
+    # the last vertex of each ring is its first again
+    kept = np.append(within & (np.abs(step).max(axis=1) > SAME_MM), False)
+    flat, number = flat[kept], np.add.reduceat(kept.astype(np.intp), first)
+    first = np.cumsum(number) - number
+    at = np.minimum(np.arange(number.max()), number[:, None] - 1)
+    at = np.where((turn > 0)[:, None], (number[:, None] - at) % number[:, None], at)
+    return flat[first[:, None] + at], number
+
+
+def _between(
+    rings: Array, number: NDArray[np.intp], start: Array, end: Array | None
+) -> tuple[Array, NDArray[np.intp], NDArray[np.intp]]:
+    """The vertices of each ring from nearest `start` to nearest `end`, the long way: points, places, their number."""
+    row = np.arange(len(rings))
+
+    def nearest(to: Array) -> NDArray[np.intp]:
+        return np.asarray(np.hypot(*np.moveaxis(rings - to[:, None], -1, 0)).argmin(axis=1))
+
+    i = nearest(start)
+    j = i if end is None else nearest(end)
+    step = np.hypot(*np.moveaxis(np.diff(rings, axis=1, append=rings[:, :1]), -1, 0))
+    closing = np.hypot(*(rings[row, number - 1] - rings[:, 0]).T)
+    step = np.where(np.arange(step.shape[1]) == number[:, None] - 1, closing[:, None], step)
+    step = np.where(np.arange(step.shape[1]) >= number[:, None], 0, step)
+    length = np.concatenate([np.zeros((len(step), 1)), np.cumsum(step, axis=1)], axis=1)
+    total = length[:, -1]
+    ahead = (length[row, j] - length[row, i]) % total
+    to_start = step[row, (i - 1) % number]
+    ahead_by = (j - i) % number
+    back = (2 * ahead_by < number) & (ahead < total - ahead - to_start)
+    many = np.minimum(np.where(back, number - ahead_by, ahead_by) + 1, number)
+    line = np.arange(many.max())
+    at = np.minimum(line, many[:, None] - 1)
+    at = (i[:, None] + np.where(back, -1, 1)[:, None] * at) % number[:, None]
+    return rings[row[:, None], at], line, many

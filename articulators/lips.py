@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from articulators.posture import Posture
 PER_SEGMENT = 8
 UNTUCKED_ALLOWANCE_MM = 12.0  # how far the upper incisor is out of the untucked lower lip's reach
 STATIONS_MM = np.arange(-27.0, 18.01, 0.5)
+Pair: TypeAlias = tuple[Array, Array]
 PASSES = 6  # of measuring the gap and moving the lips by what is missing
 
 
@@ -110,7 +112,7 @@ def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:
     return upper - (drop * falls)[..., None] * shift, lower + (lift * rises)[..., None] * shift
 
 
-def _closed(head: Head, posture: Posture, upper: tuple[Array, Array], lower: tuple[Array, Array]) -> tuple[Array, Array]:
+def _closed(head: Head, posture: Posture, upper: Pair, lower: Pair) -> Pair:
     """How far (..., 1) the upper lip goes down and the lower one up, in mm, for the gap that the posture asks for.
 
     Each lip comes as its line (..., points, 2) and the share (points,) of the movement that its points follow. Only

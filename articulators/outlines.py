@@ -62,6 +62,15 @@ def fixed(head: Head, organ: str) -> Array:
     return line
 
 
+@lru_cache(maxsize=512)
+def at_rest(head: Head, organ: str) -> Array:
+    """Outline (n, 2) of a part that moves as one piece, with the jaw closed and the larynx at rest (read-only)."""
+    table, name, closed = {**ON_JAW, **ON_LARYNX}[organ]
+    line = _matrix(head, table, name, closed) @ head.curve(table, name)
+    line.setflags(write=False)
+    return line
+
+
 def vertebrae(head: Head) -> tuple[Array, ...]:
     """Outlines (n, 2) of the bodies of the neck vertebrae: hints, drawn pale."""
     width, height = head.shares("profile", "vertebra_size")
@@ -75,13 +84,11 @@ def linear(head: Head, posture: Posture) -> dict[str, Array]:
     """The moving organs' outlines (..., n, 2) in mm before contact, by name."""
     shape = posture.shape
     found: dict[str, Array] = {}
-    for organ, (table, name, closed) in ON_JAW.items():
-        points = _matrix(head, table, name, closed) @ head.curve(table, name)
-        found[organ] = jaw.carry(head, points, posture["jaw_mm"])
+    for organ in ON_JAW:
+        found[organ] = jaw.carry(head, at_rest(head, organ), posture["jaw_mm"])
     lift = posture["larynx_mm"][..., None, None] * np.array([0.0, 1.0])
-    for organ, (table, name, closed) in ON_LARYNX.items():
-        points = _matrix(head, table, name, closed) @ head.curve(table, name)
-        found[organ] = points + lift
+    for organ in ON_LARYNX:
+        found[organ] = at_rest(head, organ) + lift
     found["hyoid"] = tongue.hyoid(head, posture)[..., None, :] + _circle(4.6)
     found["upper_lip"], found["lower_lip"] = lips.outlines(head, posture)
     raised, lowered = head.curve("velum", "raised"), head.curve("velum", "lowered")

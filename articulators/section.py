@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 
 import numpy as np
 import shapely
 
-from articulators import contact, outlines
+from articulators import contact, jaw, outlines
 from articulators.contact import Shapes
 from articulators.curves import Array
 from articulators.head import Head
@@ -73,7 +74,7 @@ def section(head: Head, posture: Posture) -> Section:
     shape = posture.shape
     flat = Posture(posture.values.reshape(-1, posture.values.shape[-1]))
     lines = dict(outlines.linear(head, flat))
-    lines.update(_pressed(head, lines))
+    lines.update(_pressed(head, flat["jaw_mm"], lines))
     del lines["tongue_surface"]
     frozen: dict[str, Array] = {}
     for name, line in lines.items():
@@ -83,31 +84,29 @@ def section(head: Head, posture: Posture) -> Section:
     return Section(head, posture, MappingProxyType(frozen))
 
 
-def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
+def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array]) -> dict[str, Array]:
     maxilla, rear = contact.maxilla_mass(head), contact.rear_mass(head)
-    teeth_below = shapely.union(contact.polygons(lines["lower_incisor"]), contact.polygons(lines["lower_gum"]))
-    jaw_bone = shapely.union(teeth_below, contact.polygons(lines["mandible"]))
+    teeth_below, jaw_bone = (
+        contact.rigid(mass, jaw.carry(head, shapely.get_coordinates(mass), opening_mm)) for mass in _jaw_masses(head)
+    )
 
-    incisor = shapely.Polygon(outlines.fixed(head, "upper_incisor"))
-    gum = shapely.Polygon(outlines.fixed(head, "upper_gum"))
-    upper = shapely.difference(contact.polygons(lines["upper_lip"]), shapely.union(incisor, gum))
-    lower = shapely.difference(contact.polygons(lines["lower_lip"]), shapely.union(teeth_below, maxilla))
+    upper = contact.less(contact.polygons(lines["upper_lip"]), _upper_teeth(head))
+    lower = contact.less(contact.less(contact.polygons(lines["lower_lip"]), teeth_below), maxilla)
     upper, lower = contact.split(contact.largest(upper), contact.largest(lower))
 
-    velum = contact.largest(shapely.difference(contact.polygons(lines["velum"]), rear))
+    velum = contact.largest(contact.less(contact.polygons(lines["velum"]), rear))
     body = contact.rounded(
         contact.polygons(lines["tongue"]), head.number("tongue", "fill_mm"), head.number("tongue", "round_mm")
     )
-    hyoid = contact.polygons(lines["hyoid"])
+    hyoid = shapely.polygons(np.ascontiguousarray(lines["hyoid"]))
     for harder in (maxilla, rear, velum, jaw_bone, lower, upper, hyoid):
-        body = shapely.difference(body, harder)
+        body = contact.less(body, harder)
     body = contact.largest(body)
-    leaf = contact.largest(shapely.difference(shapely.difference(contact.polygons(lines["epiglottis"]), rear), body))
+    leaf = contact.largest(contact.less(contact.less(contact.polygons(lines["epiglottis"]), rear), body))
 
     def traced(shapes: Shapes, organ: str, count: int, ends: Array | None = None) -> Array:
         raw = lines[organ]
-        last = raw[:, -1] if ends is None else ends
-        return np.stack([contact.open_line(s, raw[i, 0], last[i], count) for i, s in enumerate(np.atleast_1d(shapes))])
+        return contact.open_lines(shapes, raw[:, 0], raw[:, -1] if ends is None else ends, count)
 
     pressed = {
         "upper_lip": traced(upper, "upper_lip", LIP_POINTS),
@@ -117,8 +116,25 @@ def _pressed(head: Head, lines: Mapping[str, Array]) -> dict[str, Array]:
         "epiglottis": traced(leaf, "epiglottis", EPIGLOTTIS_POINTS),
     }
     for organ, (first, last), shapes in zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True):
-        pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], np.atleast_1d(shapes))
+        pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], shapes)
     return pressed
+
+
+@lru_cache(maxsize=8)
+def _jaw_masses(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
+    """Lower incisor with its gum, and both with the bone of the jaw, at an opening of 0: they move as one piece."""
+    incisor, gum, bone = (
+        contact.polygons(outlines.at_rest(head, organ)) for organ in ("lower_incisor", "lower_gum", "mandible")
+    )
+    teeth = shapely.union(incisor, gum)
+    return teeth, shapely.union(teeth, bone)
+
+
+@lru_cache(maxsize=8)
+def _upper_teeth(head: Head) -> shapely.Geometry:
+    """Upper incisor and its gum."""
+    both = (shapely.Polygon(outlines.fixed(head, organ)) for organ in ("upper_incisor", "upper_gum"))
+    return contact.prepared(shapely.union(*both))
 
 
 def _root_end(head: Head, lines: Mapping[str, Array]) -> Array:
@@ -130,7 +146,7 @@ def _root_end(head: Head, lines: Mapping[str, Array]) -> Array:
 def _red(margin: Array, lip: Shapes) -> Array:
     band = shapely.buffer(shapely.linestrings(margin), RED_MM, quad_segs=contact.QUARTER, cap_style="flat")
     red = contact.largest(shapely.intersection(band, lip))
-    return np.stack([contact.open_line(r, m[0], m[0] + 1e-3, RED_POINTS) for r, m in zip(red, margin, strict=True)])
+    return contact.open_lines(red, margin[:, 0], None, RED_POINTS)
 
 
 def rest_tongue_area_mm2(head: Head) -> float:
