@@ -10,17 +10,19 @@ from renders import anatomy, insets, marks, painter
 from renders.film import fitted
 from renders.fitting import block, broken, size_for
 from renders.overlay import overlay_layers, second_stroke, solid_width
+from renders.pair_align import Alignment, alignment
+from renders.pair_statement import statement_of
 from renders.pair_tracks import Row, Span, tracks_layer
-from renders.pair_words import Said, chosen
+from renders.pair_words import Said, Told, chosen, told
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moment, side_layers
-from renders.statement import Statement, degree, noun, place_words, statement, texts
+from renders.statement import Statement, degree, noun, place_words, texts
 from renders.still_burst import brief_burst
 from renders.style import Style, load
 from renders.typeface import width
 from renders.view import View
 from vocaltract.difference import Difference, SoundMeasures, difference, middle_s
-from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.phonetics.inventory import SoundEntry
 
 WIDTH, HEIGHT = 1600, 1100
 EDGE = 24.0
@@ -55,37 +57,53 @@ class Compared:
 def write_pair(
     a: str, b: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
 ) -> dict[str, Any]:
-    """Write the comparison of two sounds to .svg, .pdf or .png; returns what it says.
+    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
 
-    Both are shown in a minimal pair of words where English has one, else by themselves. BadInput for an unknown
-    sound, twice the same one, an unknown style or ending.
+    Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
+    differ. BadInput for what cannot be read, what is said the same, an unknown style or ending.
     """
     look = load(style)
-    pair = compared(sound(a), sound(b))
+    pair = compared_as(told(a, b))
     painter.save(fitted(drawn(pair, look), size), out, look)
+    return report(pair)
+
+
+def report(pair: Compared) -> dict[str, Any]:
+    """What a comparison says, for --json: position, words, title, statement, technical, unseen."""
     words = [said.word or f"[{said.entry.symbol}]" for said in pair.said]
-    return {"position": pair.position, "words": words, "statement": pair.told.plain, "technical": pair.told.technical}
+    return {
+        "position": pair.position,
+        "words": words,
+        "title": pair.told.title,
+        "statement": pair.told.plain,
+        "technical": pair.told.technical,
+        "unseen": pair.told.unseen,
+    }
 
 
 def compared(a: SoundEntry, b: SoundEntry) -> Compared:
     """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
-    first, second, position = chosen(a, b)
+    return compared_as(Told(*chosen(a, b)))
+
+
+def compared_as(two: Told) -> Compared:
+    """The two sounds of texts (or of the words chosen for them) measured, told and brought to the moments drawn."""
+    first, second, position = two.first, two.second, two.position
     said = (first, second)
     d = difference(first.timeline, second.timeline, (first.index, second.index))
-    lengths = [said.span.end_s - said.span.start_s for said in (first, second)]
-    told = statement(d, a, b, position, (lengths[0], lengths[1]))
+    statement = statement_of(two, d)
     measures = (d.first, d.second)
 
     def at(times: tuple[float, float]) -> tuple[Moment, Moment]:
         return moment(first.timeline, times[0]), moment(second.timeline, times[1])
 
-    looked = at((look_s(first, d.first, d, told.kind), look_s(second, d.second, d, told.kind)))
+    looked = at((look_s(first, d.first, d, statement.kind), look_s(second, d.second, d, statement.kind)))
     if d.moved:
         held = at((d.first.middle_s, d.second.middle_s))
     else:
         held = at((look_s(first, d.first, d, "held"), look_s(second, d.second, d, "held")))
     shown = (brief_burst(first.timeline, looked[0]), brief_burst(second.timeline, looked[1]))
-    return Compared(said, measures, d, told, position, held, shown)
+    return Compared(said, measures, d, statement, position, held, shown)
 
 
 def drawn(pair: Compared, style: Style) -> Picture:
@@ -125,15 +143,6 @@ def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
     if said.entry.is_stop:
         return start + 0.8 * (end - start)
     return start + 0.6 * (end - start) if said.entry.closes else middle_s(said.span)
-
-
-def zero_s(said: Said, released: bool) -> float:
-    """The time in s that is aligned: the release, the end of a hold, or the start of a vowel."""
-    if said.entry.kind == "vowel":
-        return said.span.start_s
-    if released and said.span.release_s is not None:
-        return said.span.release_s
-    return said.span.hold_s[1]
 
 
 def _heading(told: Statement) -> Layer:
@@ -327,20 +336,20 @@ def _air(said: Said, shown: Moment) -> str:
 
 
 def _tracks(pair: Compared, style: Style) -> Layer:
-    (a, b), d = pair.said, pair.d
-    released = d.first.release_s is not None and d.second.release_s is not None
-    vowels = a.entry.kind == b.entry.kind == "vowel"
-    say = texts()["tracks"]
-    title = say["start" if vowels else "release" if released else "hold_end"]
-    label = say["zero_start" if vowels else "zero_release" if released else "zero_end"]
-    rows = [
-        Row(s.entry.symbol, s.timeline, zero_s(s, released), s.index, *place_words(m, s.entry), degree(m))
-        for s, m in ((a, d.first), (b, d.second))
+    way = alignment(pair.said)
+    rows = rows_of(pair, way)
+    return tracks_layer(rows, way.title, way.label, differs(pair, rows), TRACKS, style)
+
+
+def rows_of(pair: Compared, way: Alignment) -> list[Row]:
+    """Both sounds as rows in time, aligned in that way."""
+    return [
+        Row(s.entry.symbol, s.timeline, zero, s.index, *place_words(m, s.entry), degree(m))
+        for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     ]
-    return tracks_layer(rows, title, label, _differs(pair, rows), TRACKS, style)
 
 
-def _differs(pair: Compared, rows: list[Row]) -> Span | None:
+def differs(pair: Compared, rows: list[Row]) -> Span | None:
     d, told = pair.d, pair.told
     if told.kind == "none":
         return None

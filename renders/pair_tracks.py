@@ -25,6 +25,7 @@ STEP_S = 0.001
 LABELS_PX = 196.0
 HEAD_PX, AXIS_PX, BRACKET_PX = 46.0, 40.0, 36.0
 LEAST_ML_S = 8.0
+LEAST_TICK_PX = 70.0
 SPECK = 4  # samples: air that would be seen for less is a speck at the edge of the picture
 
 
@@ -53,16 +54,52 @@ class Span:
     label: str
 
 
-def tracks_layer(
-    rows: Sequence[Row], title: str, zero_label: str, differs: Span | None, box: Box, style: Style
-) -> Layer:
-    """Rows over one axis in milliseconds in a box (x, y, width, height) in px."""
+@dataclass(frozen=True)
+class Axis:
+    """The axis of time under the rows: px of its zero, px a second, from x and to x, from y and to y."""
+
+    zero: float
+    scale: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+
+    def x(self, time_s: float) -> float:
+        """Where a time in s from the zero lies, in px."""
+        return self.zero + time_s * self.scale
+
+
+def axis_of(box: Box, window_s: tuple[float, float] | None = None) -> Axis:
+    """The axis in a box (x, y, width, height) in px; `window_s` is what is seen before and after the zero."""
     x, y, w, h = box
-    before, after = texts()["layout"]["before_ms"] / 1000, texts()["layout"]["after_ms"] / 1000
+    before, after = window_s or _usual()
     left, right = x + LABELS_PX, x + w - 24
     scale = (right - left) / (before + after)
-    zero = left + before * scale
-    top, bottom = y + HEAD_PX, y + h - AXIS_PX - BRACKET_PX
+    return Axis(left + before * scale, scale, left, right, y + HEAD_PX, y + h - AXIS_PX - BRACKET_PX)
+
+
+def _usual() -> tuple[float, float]:
+    return texts()["layout"]["before_ms"] / 1000, texts()["layout"]["after_ms"] / 1000
+
+
+def tracks_layer(
+    rows: Sequence[Row],
+    title: str,
+    zero_label: str,
+    differs: Span | None,
+    box: Box,
+    style: Style,
+    window_s: tuple[float, float] | None = None,
+) -> Layer:
+    """Rows over one axis in milliseconds in a box (x, y, width, height) in px.
+
+    window_s  seconds seen before and after the zero; None: what data/comparison.toml [layout] has
+    """
+    x, y, w, _ = box
+    before, after = window_s or _usual()
+    axis = axis_of(box, window_s)
+    left, right, scale, zero, top, bottom = axis.left, axis.right, axis.scale, axis.zero, axis.top, axis.bottom
     tall = (bottom - top) / len(rows)
     ops: list[Op] = [Text(title, x + 24, y + 28, 22, "ink", "bold", baseline="middle")]
     if differs is not None:
@@ -79,7 +116,8 @@ def tracks_layer(
         ops.append(Stroke(Path.line([[left, line], [right, line]]), "rule", style.line("rule"), opacity=0.7))
     ops.append(Stroke(Path.line([[zero, top - 8], [zero, bottom + 8]]), "ink", 2.2, cap="butt", name="zero"))
     ops.append(Text(zero_label, zero, y + 26, 18, "ink", "bold", anchor="middle", baseline="middle"))
-    for ms in range(-int(before * 1000) // 50 * 50, int(after * 1000) + 1, 50):
+    step = next(ms for ms in (50, 100, 200, 500, 1000, 5000) if ms / 1000 * scale >= LEAST_TICK_PX)
+    for ms in range(-int(before * 1000) // step * step, int(after * 1000) + 1, step):
         tick = zero + ms / 1000 * scale
         if not left - 1 <= tick <= right + 1:
             continue

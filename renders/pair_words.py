@@ -1,16 +1,21 @@
-"""Where two sounds are said for a comparison: in the words of a minimal pair, or by themselves."""
+"""Where two sounds are said for a comparison: in the texts given, in a minimal pair of words, or by themselves."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from articulators.errors import BadInput
 from renders.film import timeline_of_sound, timeline_of_text
+from vocaltract.alignment import Match, aligned, unlike
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.inventory import SoundEntry, entries
+from vocaltract.phonetics.inventory import SoundEntry, entries, sound
+from vocaltract.words.dictionary import find
 from vocaltract.words.practice import MinimalPair, PracticeWord, pairs
 from vocaltract.words.transcribe import read
+from vocaltract.words.utterance import Utterance
 
+SHORT = 3  # letters: below it a text that is no word is a sound's name mistyped
 TRIED = 6  # pairs of words looked at before the best is taken as it is
 COLOURS = ("lateral approximant", "approximant", "nasal")
 
@@ -27,6 +32,104 @@ class Said:
     @property
     def span(self) -> Span:
         return self.timeline.spans[self.index]
+
+
+@dataclass(frozen=True)
+class Told:
+    """Two sounds to compare: where each is said, the position they have there, and the texts where they were given.
+
+    position  initial, medial, final, cluster; alone: by themselves; texts: in texts where they stand apart
+    texts     the two texts as given, () where two sounds were asked for
+    others    symbols of what else differs between the texts, in order: ("" where one has nothing there)
+    extra     0 or 1: that text alone has its sound, and the other's is what comes there instead; None: both have one
+    """
+
+    first: Said
+    second: Said
+    position: str
+    texts: tuple[str, ...] = ()
+    others: tuple[tuple[str, str], ...] = ()
+    extra: int | None = None
+
+
+def told(a: str, b: str) -> Told:
+    """Two names of sounds, words, phrases or IPA, as typed.
+
+    BadInput for what cannot be read, and where both are said the same.
+    """
+    one, other = _entry(a), _entry(b)
+    if one is not None and other is not None:
+        if one.symbol == other.symbol:
+            raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
+        return Told(*chosen(one, other))
+    return _told_texts(a, b, _timeline(a, one), _timeline(b, other))
+
+
+def _entry(text: str) -> SoundEntry | None:
+    """The sound of that name; None where it is the name of none."""
+    try:
+        return sound(text)
+    except BadInput:
+        bare = text.strip()
+        if len(bare) < SHORT and bare.isalpha() and not find(bare):
+            raise  # no word either: a sound's name mistyped
+        return None
+
+
+def _timeline(text: str, entry: SoundEntry | None) -> Timeline:
+    """Beside a word, what is a word as well as a sound's name (such as flap) is the word."""
+    bare = text.strip()
+    if entry is None or (len(bare) >= SHORT and find(bare)):
+        return timeline_of_text(text)
+    return timeline_of_sound(entry)
+
+
+def _told_texts(a: str, b: str, first: Timeline, second: Timeline) -> Told:
+    one, other = first.utterance, second.utterance
+    matches = aligned(one.sounds, other.sounds)
+    found = unlike(matches, one.sounds, other.sounds)
+    if not found:
+        raise BadInput(f"'{a}' and '{b}' are said the same, {one.transcription}; give two that differ")
+    both = [m for m in found if m.first is not None and m.second is not None]
+    focus = both[0] if both else found[0]
+    i, j = _where(focus, matches, len(one.sounds), len(other.sounds))
+    extra = None if both else 1 if focus.first is None else 0
+    others = tuple((_symbol(one, m.first), _symbol(other, m.second)) for m in found if m is not focus)
+    places = [position_of(u, n) for u, n in ((one, i), (other, j))]
+    position = places[0] if places[0] == places[1] else "texts"
+    said = [Said(t.spans[n].entry, text, t, n) for text, t, n in ((a, first, i), (b, second, j))]
+    return Told(said[0], said[1], position, (a, b), others, extra)
+
+
+def _symbol(utterance: Utterance, index: int | None) -> str:
+    return "" if index is None else utterance.sounds[index].symbol
+
+
+def _where(focus: Match, matches: tuple[Match, ...], most_a: int, most_b: int) -> tuple[int, int]:
+    """Numbers of the two sounds to show; for one that has no answer, what the other says there instead."""
+    if focus.first is not None and focus.second is not None:
+        return focus.first, focus.second
+    at = matches.index(focus)
+    later = [m for m in matches[at + 1 :] if (m.second if focus.first is not None else m.first) is not None]
+    if focus.first is not None:
+        return focus.first, later[0].second if later and later[0].second is not None else most_b - 1
+    assert focus.second is not None
+    return later[0].first if later and later[0].first is not None else most_a - 1, focus.second
+
+
+def position_of(utterance: Utterance, index: int) -> str:
+    """initial, medial, final or cluster: where a sound stands in its word; alone for a sound by itself."""
+    sounds = utterance.sounds
+    if len(sounds) == 1:
+        return "alone"
+    word = sounds[index].word
+    before = sounds[index - 1] if index and sounds[index - 1].word == word else None
+    after = sounds[index + 1] if index + 1 < len(sounds) and sounds[index + 1].word == word else None
+    if before is None:
+        return "initial" if after is None or after.is_vowel or sounds[index].is_vowel else "cluster"
+    if after is None:
+        return "final" if before.is_vowel or sounds[index].is_vowel else "cluster"
+    return "medial" if sounds[index].is_vowel or (before.is_vowel and after.is_vowel) else "cluster"
 
 
 def chosen(a: SoundEntry, b: SoundEntry) -> tuple[Said, Said, str]:

@@ -103,6 +103,11 @@ def _touches(m: SoundMeasures) -> bool:
     return m.gap_mm <= 0
 
 
+def clause(m: SoundMeasures, entry: SoundEntry) -> str:
+    """What the mouth does for a sound, as part of a sentence, e.g. "the tongue tip touches the gum ridge"."""
+    return str(_place(m, entry)["clause"])
+
+
 def _place(m: SoundMeasures, entry: SoundEntry) -> Mapping[str, str]:
     table = texts()["place"]
     if entry.kind == "vowel":
@@ -269,7 +274,7 @@ def _technical(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> str:
                 share_a=_near(100 * m.voiced_share, 5), share_b=_near(100 * n.voiced_share, 5)
             )
         )  # fmt: skip
-    if about == "hold":
+    if about == "hold" and not d.both_touch:
         found.append(say["flow"].format(flow_a=_near(m.hiss_flow_ml_s, 10), flow_b=_near(n.hiss_flow_ml_s, 10)))
     if d.nose:
         found.append(

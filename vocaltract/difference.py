@@ -47,6 +47,7 @@ class SoundMeasures:
     tongue_top_mm      (x, y) of the highest point of the tongue behind its tip
     lips_gap_mm, lips_round (0 to 1), port_mm (soft palate to throat wall), jaw_mm (opening), folds_mm
     sides_open         0 to 1: air passes beside the tongue
+    vowel_before_s     how long the vowel lasts that the sound follows; None after anything else
     """
 
     middle_s: float
@@ -67,6 +68,7 @@ class SoundMeasures:
     jaw_mm: float
     folds_mm: float
     sides_open: float
+    vowel_before_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +127,12 @@ class Difference:
         return "hold" if held else ""
 
     @property
+    def vowel_before_s(self) -> float | None:
+        """How much longer the vowel before the first sound lasts than that before the second; None without both."""
+        first, second = self.first.vowel_before_s, self.second.vowel_before_s
+        return None if first is None or second is None else first - second
+
+    @property
     def folds(self) -> bool:
         """Whether the folds are apart for only one of the two at the middle."""
         least = limits()["folds_mm"]
@@ -139,7 +147,7 @@ class Difference:
     @property
     def sides(self) -> bool:
         """Whether only one of the two lets air pass beside the tongue."""
-        return (self.first.sides_open > 0.5) != (self.second.sides_open > 0.5)
+        return _beside(self.first) != _beside(self.second)
 
 
 def difference(a: Timeline, b: Timeline, at: tuple[int, int] = (0, 0)) -> Difference:
@@ -166,6 +174,11 @@ def difference(a: Timeline, b: Timeline, at: tuple[int, int] = (0, 0)) -> Differ
         velum_mm=_apart(first_shape["velum"], second_shape["velum"]),
         place_apart_mm=apart,
     )
+
+
+def _beside(m: SoundMeasures) -> bool:
+    """Air passes beside a tongue that touches; where nothing touches, open sides say nothing."""
+    return m.sides_open > limits()["sides_open"] and m.organ not in ("", "lips") and m.gap_mm <= 0
 
 
 def middle_s(span: Span) -> float:
@@ -214,8 +227,14 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
         jaw_mm=float(posture["jaw_mm"]),
         folds_mm=float(posture["glottis_mm"]),
         sides_open=float(posture["sides_open"]),
+        vowel_before_s=_vowel_before_s(timeline, span),
     )
     return measures, shape
+
+
+def _vowel_before_s(timeline: Timeline, span: Span) -> float | None:
+    before = timeline.spans[span.index - 1] if span.index else None
+    return before.end_s - before.start_s if before is not None and before.entry.kind == "vowel" else None
 
 
 def _voice_onset_s(timeline: Timeline, span: Span) -> float | None:
