@@ -1,0 +1,108 @@
+"""`vocaltract words`: practice words and minimal pairs."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from typing import Any
+
+from articulators.errors import BadInput
+from renders import arguments
+from renders.commands.shared import TABLE_ENDINGS, Report, as_json
+
+NAME = "words"
+WHAT = "practice words for a sound, by place and commonness, or minimal pairs"
+EXAMPLE = """vocaltract words t                              every place that t has
+  vocaltract words t --where flapped              city, water, bottle: how Americans say it at the desk
+  vocaltract words k --where held --count 40      doctor, check-in: kept shut before another stop
+  vocaltract words l --where dark --where final   towel, hotel, bill
+  vocaltract words "[tʰ]" --where initial         only those with a puff of breath
+  vocaltract words v --against w                  vest and west, vine and wine
+  vocaltract words t --against d --where final --csv"""
+EACH, LISTED = 8, 20
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    from vocaltract.words.practice_places import PLACES
+
+    arguments.add_sound(parser)
+    parser.add_argument(
+        "--where",
+        action="append",
+        default=[],
+        metavar="PLACE",
+        help=f"only words that have it there; repeat it to ask for more at once: {', '.join(PLACES)}",
+    )
+    parser.add_argument("--against", metavar="SOUND", help="minimal pairs with this sound instead")
+    parser.add_argument("--count", metavar="N", help=f"how many, or all (default: {LISTED}, or {EACH} for each place)")
+    parser.add_argument("--csv", action="store_true", help="print as CSV")
+    arguments.add_output(parser, f"file to write ({', '.join(TABLE_ENDINGS)}); default: print the list")
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    if args.csv and args.json:
+        raise BadInput("--csv and --json are two forms of one list; give one of them")
+    if args.csv and args.out is not None:
+        raise BadInput("--csv prints; to write a file, leave it out and give --out words.csv")
+    count = _count(args.count)
+    where = [name for given in args.where for name in given.split(",")]
+    text, table, values, shown = _pairs(args, where, count) if args.against is not None else _words(args, where, count)
+    if args.out is not None:
+        from renders.outputs import atomic_path, choose_path
+
+        out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
+        made = {".txt": text, ".csv": table, ".json": as_json(values)}[out.suffix.lower()]
+        with atomic_path(out) as part:
+            part.write_text(made + "\n", encoding="utf-8", newline="\n")
+        return {"out": out, "count": shown}
+    if args.json:
+        return values
+    print(table if args.csv else text)
+    return {"printed": True}
+
+
+def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
+    from renders import words_table
+    from vocaltract.words.practice_listing import listed, overview
+
+    symbol = _symbol(args.sound)
+    if where:
+        one = listed(symbol, where, LISTED if args.count is None else count)
+        listings = (one,)
+        text, asked, total = words_table.listing_text(one), one.where, one.total
+    else:
+        listings = overview(symbol, EACH if args.count is None else count)
+        all_words = listed(symbol, (), 1)
+        asked, total = all_words.where, all_words.total
+        text = words_table.overview_text(symbol, listings)
+    values = words_table.listing_values(listings, asked, total)
+    return text, words_table.listing_csv(listings), values, len(values["words"])
+
+
+def _pairs(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
+    from renders import words_table
+    from vocaltract.words.practice_listing import against
+
+    found = against(_symbol(args.sound), _symbol(args.against), where, LISTED if args.count is None else count)
+    values = words_table.pairs_values(found)
+    return words_table.pairs_text(found), words_table.pairs_csv(found), values, len(found.pairs)
+
+
+def _symbol(name: str) -> str:
+    """The symbol that a name stands for; a narrow one keeps its marks."""
+    from vocaltract.phonetics.inventory import sound
+
+    entry = sound(name)
+    narrow = re.fullmatch(r"\s*\[\s*(.+?)\s*\]\s*", name)
+    return narrow[1] if narrow else entry.symbol
+
+
+def _count(given: str | None) -> int | None:
+    """None for "all"."""
+    if given is None or given == "all":
+        return None
+    if not re.fullmatch(r"[0-9]{1,6}", given) or int(given) < 1:
+        raise BadInput(f"count '{given}' is not a whole number from 1, or all")
+    return int(given)
