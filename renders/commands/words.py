@@ -14,8 +14,8 @@ NAME = "words"
 WHAT = "practice words for a sound, by place and commonness, or minimal pairs"
 EXAMPLE = """vocaltract words t                              every place that t has
   vocaltract words t --where flapped              city, water, bottle: how Americans say it at the desk
-  vocaltract words k --where held --count 40      doctor, check-in: kept shut before another stop
-  vocaltract words l --where dark --where final   towel, hotel, bill
+  vocaltract words k --where held --count 40      picture, doctor, director: kept shut before another stop
+  vocaltract words l --where dark --where final   bill, hotel, towel
   vocaltract words "[tʰ]" --where initial         only those with a puff of breath
   vocaltract words v --against w                  vest and west, vine and wine
   vocaltract words t --against d --where final --csv"""
@@ -26,7 +26,7 @@ def add(parser: arguments.Parser) -> None:
     """Declares what may be typed after the command's name."""
     from vocaltract.words.practice_places import PLACES
 
-    arguments.add_sound(parser)
+    arguments.add_sound(parser, optional=True)
     parser.add_argument(
         "--where",
         action="append",
@@ -36,16 +36,13 @@ def add(parser: arguments.Parser) -> None:
     )
     parser.add_argument("--against", metavar="SOUND", help="minimal pairs with this sound instead")
     parser.add_argument("--count", metavar="N", help=f"how many, or all (default: {LISTED}, or {EACH} for each place)")
-    parser.add_argument("--csv", action="store_true", help="print as CSV")
+    parser.add_argument("--csv", nargs="?", const="", metavar="FILE", help="print as CSV, or write FILE (.csv)")
     arguments.add_output(parser, f"file to write ({', '.join(TABLE_ENDINGS)}); default: print the list")
 
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    if args.csv and args.json:
-        raise BadInput("--csv and --json are two forms of one list; give one of them")
-    if args.csv and args.out is not None:
-        raise BadInput("--csv prints; to write a file, leave it out and give --out words.csv")
+    _settle(args)
     count = _count(args.count)
     where = [name for given in args.where for name in given.split(",")]
     text, table, values, shown = _pairs(args, where, count) if args.against is not None else _words(args, where, count)
@@ -59,8 +56,24 @@ def run(args: argparse.Namespace) -> Report:
         return {"out": out, "count": shown}
     if args.json:
         return values
-    print(table if args.csv else text)
+    print(text if args.csv is None else table)
     return {"printed": True}
+
+
+def _settle(args: argparse.Namespace) -> None:
+    """Where the list goes: --csv FILE is another way to write --out FILE."""
+    if args.sound is None and args.csv and not args.csv.lower().endswith(".csv"):
+        args.sound, args.csv = args.csv, ""  # `words --csv t`
+    if args.sound is None:
+        raise BadInput("words needs a SOUND, such as t or sh")
+    if args.csv is not None and args.out is not None:
+        raise BadInput("--csv and --out both say where the list goes; give one of them")
+    if args.csv:
+        if not args.csv.lower().endswith(".csv"):
+            raise BadInput(f"--csv '{args.csv}' is not a file ending in .csv; write for example --csv words.csv")
+        args.out = args.csv
+    elif args.csv is not None and args.json:
+        raise BadInput("--csv and --json are two forms of one list; give one of them")
 
 
 def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:

@@ -229,7 +229,8 @@ def _in_places(postings: Mapping[str, frozenset[int]], wanted: Sequence[str]) ->
 
 def _none(key: str, wanted: Sequence[str], postings: Mapping[str, frozenset[int]]) -> str:
     has = ", ".join(place for place in PLACES if place in postings)
-    return f"no common English word has [{key}] {' and '.join(wanted)}; places it has: {has}"
+    where = f"; places it has: {has}" if has else ""
+    return f"no common English word has {' '.join([f'[{key}]', ' and '.join(wanted)]).rstrip()}{where}"
 
 
 def _no_pair(first: str, second: str, where: Sequence[str], elsewhere: bool) -> str:
