@@ -83,10 +83,10 @@ def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tup
     symbol = _symbol(args.sound)
     if where:
         one = listed(symbol, where, LISTED if args.count is None else count)
-        listings = (one,)
+        listings = [one]
         text, asked, total = words_table.listing_text(one), one.where, one.total
     else:
-        listings = overview(symbol, EACH if args.count is None else count)
+        listings = list(overview(symbol, EACH if args.count is None else count))
         all_words = listed(symbol, (), 1)
         asked, total = all_words.where, all_words.total
         text = words_table.overview_text(symbol, listings)

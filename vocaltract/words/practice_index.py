@@ -205,4 +205,4 @@ def build_practice(path: Path) -> int:
     table = pairs(found)
     listings = practice_postings.tables()
     write_database(path, _SCHEMA + practice_postings.SCHEMA, {"word": words, "pair": table, **listings})
-    return len(words) + len(table) + sum(len(rows) for rows in listings.values())
+    return len(words) + len(table) + sum(len(listing) for listing in listings.values())

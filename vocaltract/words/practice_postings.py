@@ -14,7 +14,7 @@ import sys
 import zlib
 from array import array
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
@@ -131,7 +131,7 @@ def _pairs(words: Sequence[Analysed]) -> dict[tuple[str, str], list[int]]:
     return {key: [e for _, *both in sorted(listed) for e in both] for key, listed in found.items()}
 
 
-def tables() -> Mapping[str, list[tuple[object, ...]]]:
+def tables() -> dict[str, Sequence[tuple[object, ...]]]:
     """Rows of the tables of SCHEMA."""
     words = analysed()
     blocks = []
