@@ -25,8 +25,39 @@ def folds_height_mm(section: Section) -> float:
     return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
 
 
-def air_layer(section: Section, channel: Channel, airway: Airway, state: MarkState, view: View, style: Style) -> Layer:
-    """Tint, dots, flow lines, arrowheads and what leaves the mouth and the nose."""
+def held(section: Section, channel: Channel, state: MarkState) -> bool:
+    """Whether the air behind the tongue or the lips is shut in under a pressure that is shown."""
+    table = numbers()
+    flows = state.nose_ml_s > table["flow"]["shown_above_ml_s"]
+    shut = bool(state.closed) and not _past_sides(section, channel)
+    return shut and not flows and not state.folds_shut and state.pressure > table["pressure"]["shown_above"]
+
+
+def tint_of(section: Section, channel: Channel, state: MarkState) -> float:
+    """How strongly the air that is shut in is tinted, 0..1: for `anatomy.moving_layer`."""
+    least = numbers()["pressure"]["tint_least"]
+    return (least + (1 - least) * state.pressure) * state.pressure if held(section, channel, state) else 0.0
+
+
+def _past_sides(section: Section, channel: Channel) -> bool:
+    sides = float(section.posture["sides_open"]) > numbers()["contact"]["sides_open_from"]
+    return sides and seam_of(channel) is not None
+
+
+def air_layer(
+    section: Section,
+    channel: Channel,
+    airway: Airway,
+    state: MarkState,
+    view: View,
+    style: Style,
+    *,
+    tinted: bool = False,
+) -> Layer:
+    """Tint, dots, flow lines, arrowheads and what leaves the mouth and the nose.
+
+    `tinted`: the organs are drawn with their own tint of the air, so none is laid over them here.
+    """
     table = numbers()
     shown = table["flow"]["shown_above_ml_s"]
     mouth = float(np.clip(state.mouth_ml_s / shown - 1, 0, 1))
@@ -35,12 +66,12 @@ def air_layer(section: Section, channel: Channel, airway: Airway, state: MarkSta
     shut = bool(state.closed) and not sides
     ops: list[Op] = []
     if state.folds_shut:
-        ops += _pressure(_below_folds(section, airway), _folds_middle(section), 1.0, view)
+        ops += _pressure(_below_folds(section, airway), _folds_middle(section), 1.0, view, tint=True)
     elif shut and not nose and state.pressure > table["pressure"]["shown_above"]:
         seam = seam_of(channel)
         lines = mouth_lines(section, channel, airway)
         where = channel.inner[seam] if seam is not None else lines[0].points[-1]
-        ops += _pressure(_inner_air(airway), where, state.pressure, view)
+        ops += _pressure(_inner_air(airway), where, state.pressure, view, tint=not tinted)
         through_folds = float(np.clip(state.glottis_ml_s / table["flow"]["folds_full_ml_s"], 0, 1))
         ops += _stroked(lines, section, state, view, style, through_folds, crowd=True)
     if nose and not state.folds_shut:
@@ -174,18 +205,21 @@ def _fold_ends(section: Section) -> tuple[float, float]:
     return float(x0), float(x1)
 
 
-def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View) -> list[Op]:
+def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View, tint: bool) -> list[Op]:
     """Tint over the air that is held, with dots that thicken towards the place that holds it."""
     table = numbers()["pressure"]
     parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
     rings = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
     opacity = table["tint_least"] + (1 - table["tint_least"]) * pressure
-    ops: list[Op] = [Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity * pressure, name="pressure")]
+    ops: list[Op] = []
+    if tint:
+        ops.append(Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity * pressure, name="pressure"))
     points = _scatter()
     inside = shapely.contains_xy(air, points[:, 0], points[:, 1])
     near = np.exp(-np.hypot(*(points - where).T) / table["reach_mm"])
     keep = inside & (_chance() < near * pressure * 1.15)
     chosen = points[keep][: table["dots"]]
+    chosen = chosen[~shapely.dwithin(air.boundary, shapely.points(chosen), 2.2 * table["dot_mm"])]
     if len(chosen):
         ops.append(Dots(view.px(chosen), table["dot_mm"] * view.scale, "air", name="air held"))
     return ops

@@ -30,9 +30,13 @@ def shifted(line: Points, depth: ArrayLike, closed: bool = False) -> Points:
     return line + np.broadcast_to(np.asarray(depth, dtype=float), len(line))[:, None] * left_of(line, closed)
 
 
-def band(line: Points, depth: ArrayLike) -> Points:
-    """The ring between an open line and the same line moved to its left by ``depth`` (one or (n,))."""
-    return np.concatenate([line, shifted(line, depth)[::-1]])
+def band(line: Points, depth: ArrayLike, calm: float = 0.0) -> Points:
+    """The ring between an open line and the same line moved to its left by ``depth`` (one or (n,)).
+
+    ``calm``: over how many points the moved line is smoothed, for lines with corners.
+    """
+    moved = shifted(line, depth)
+    return np.concatenate([line, (calmed(moved, calm) if calm else moved)[::-1]])
 
 
 def pressed(line_px: Points, width_px: ArrayLike) -> Path:

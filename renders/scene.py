@@ -63,9 +63,11 @@ def moment(timeline: Timeline, time_s: float) -> Moment:
 
 def side_layers(moment: Moment, view: View, style: Style, air: bool = True, voice: bool = True) -> list[Layer]:
     """The moving layers of a side view; `anatomy.fixed_layer` goes beneath them."""
-    layers = [anatomy.moving_layer(moment.section, moment.airway, view, style)]
+    tint = marks.tint_of(moment.section, moment.channel, moment.state) if air else 0.0
+    layers = [anatomy.moving_layer(moment.section, moment.airway, view, style, tint=tint)]
     if air:
-        layers.append(marks.air_layer(moment.section, moment.channel, moment.airway, moment.state, view, style))
+        drawn = (moment.section, moment.channel, moment.airway, moment.state, view, style)
+        layers.append(marks.air_layer(*drawn, tinted=True))
     layers.append(marks.contact_layer(moment.section, moment.state, view, style))
     if voice:
         layers.append(marks.voice_layer(moment.section, moment.state, view, style))

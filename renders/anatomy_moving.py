@@ -1,0 +1,434 @@
+"""The organs that move, drawn from one section: lower face, tongue, soft palate, lips, jaw, throat and larynx."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from articulators import jaw, outlines
+from articulators.head import Head
+from articulators.section import Section
+
+from renders.anatomy_fixed import BOTTOM_MM, Pen, anticlockwise, bone, crown, hints, tooth
+from renders.penline import Points, band, calmed, eased, ends, length, shifted
+from renders.picture import Fill, Op
+
+FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
+
+
+def organs(pen: Pen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Points | None) -> list[Op]:
+    """Ops of everything that moves, back to front."""
+    ops: list[Op] = []
+    if "face" in shown:
+        ops += _lower_face(pen, section)
+    if "throat" in shown or "larynx" in shown:
+        ops += _larynx_rear(pen, section)
+    if "larynx" in shown:
+        ops += _larynx_inside(pen, section)
+    if "tongue" in shown:
+        ops += _floor_muscle(pen, section)
+    if "lips" in shown:
+        ops += _lip_flesh(pen, section)
+    if "tongue" in shown:
+        ops += _tongue(pen, section, "tongue" in resting, focus)
+    if "epiglottis" in shown:
+        ops += _epiglottis(pen, section)
+    if "jaw" in shown or "teeth" in shown:
+        ops += _jaw(pen, section, shown)
+    if "velum" in shown:
+        ops += _velum(pen, section, "velum" in resting, focus)
+    if "hyoid" in shown:
+        ops += _hyoid(pen, section)
+    if "larynx" in shown:
+        ops += _cartilages(pen, section)
+    if "throat" in shown or "larynx" in shown:
+        ops += _larynx_lines(pen, section)
+    if "lips" in shown:
+        ops += _lips(pen, section, "lips" in resting, focus, "face" in shown)
+    elif "face" in shown:
+        ops += [_skin_line(pen, section["chin_neck"])]
+    if "face" in shown:
+        ops += _nose_line(pen, section)
+    return ops
+
+
+def front_air(pen: Pen, section: Section) -> Op:
+    """The air between lips and teeth, as far forward as the lips reach: organs are drawn over it."""
+    upper, lower = section["upper_red"], section["lower_red"]
+    top, low = upper[np.argmin(upper[:, 0])], lower[np.argmin(lower[:, 0])]
+    rest = [[3.0, -18.0], [3.0, -0.5], [-0.8, -0.4], [-1.9, 2.2], [-5.0, 8.0]]
+    return pen.area(np.concatenate([[top, low], rest]), "airway")
+
+
+def focused(line: Points, focus: Points | None) -> Points:
+    """Weights (n,) of a line: 1, and up to a half more near the places that act."""
+    if focus is None or len(focus) == 0:
+        return np.ones(len(line))
+    apart = np.min(np.hypot(*np.moveaxis(line[:, None] - focus[None], -1, 0)), axis=1)
+    return 0.88 + 0.55 * np.exp(-((apart / FOCUS_MM) ** 2))
+
+
+def _on_jaw(section: Section, points: Points) -> Points:
+    return jaw.carry(section.head, points, section.posture["jaw_mm"])
+
+
+def _genial(section: Section, low: bool = False) -> Points:
+    """Where the tongue's muscle (low: that of the floor) leaves the inside of the chin; it rides on the jaw."""
+    point = section.head.curve("tongue", "genial_lower" if low else "genial_upper")
+    return _on_jaw(section, point)[0] + np.array([0.6, 0.3])
+
+
+def _lower_face(pen: Pen, section: Section) -> list[Op]:
+    lip, chin, front = section["lower_lip"], section["chin_neck"], section["larynx_front"]
+    inside, middle = section["tongue"].mean(axis=0), section["hyoid"].mean(axis=0)
+    ring = np.concatenate(
+        [lip[-1:], chin, [[46.0, BOTTOM_MM], [64.0, BOTTOM_MM]], front[::-1], [middle, inside],
+         section["mouth_floor"][::-1], lip[:1]]
+    )  # fmt: skip
+    ops: list[Op] = [pen.area(ring, "head", name="lower face")]
+    if pen.style.hatched:
+        import shapely
+
+        flesh = shapely.Polygon(np.concatenate([ring, lip])).buffer(0)
+        for organ in ("tongue", "mandible", "lower_gum", "thyroid", "cricoid_arch"):
+            flesh = shapely.difference(flesh, section.polygons(organ))
+        ops += pen.hatch(flesh)
+        return ops
+    return ops
+
+
+def _larynx_rear(pen: Pen, section: Section) -> list[Op]:
+    rear = section["larynx_rear"]
+    gullet = outlines.fixed(section.head, "gullet")
+    ring = np.concatenate([rear, [[76.6, BOTTOM_MM], [84.6, BOTTOM_MM]], gullet[::-1] + [0.3, 0.0]])
+    ops: list[Op] = [pen.area(ring, "head"), pen.area(band(rear[:28], -1.0 * ends(rear[:28], 4.0)), "lining")]
+    front = gullet - np.array([1.6, 0.0])
+    ops.append(pen.area(band(front[::-1], 1.6 * ends(front, 8.0, 0.2)), "muscle", 0.8))
+    ops.append(pen.line(gullet[3:] - [0.5, 0], "mover_line", "airway", 1.1, opacity=0.35))
+    return ops
+
+
+def folds_height_mm(section: Section) -> float:
+    """Height of the vocal folds: on the landmark line, raised or lowered with the larynx."""
+    return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+
+
+def _larynx_inside(pen: Pen, section: Section) -> list[Op]:
+    """The side wall of the larynx behind the midline: folds, the pocket between them, the edge up to the epiglottis."""
+    table = hints()["larynx"]
+    height = folds_height_mm(section)
+    front, rear, leaf = section["larynx_front"], section["larynx_rear"], section["epiglottis"]
+    lift = height - section.head.number("larynx", "vocal_fold_height")
+
+    def ends_at(y: float) -> tuple[float, float]:
+        return (float(front[np.argmin(np.abs(front[:, 1] - y)), 0]), float(rear[np.argmin(np.abs(rear[:, 1] - y)), 0]))
+
+    def fold(low: float, high: float, colour: str, opacity: float) -> Op:
+        (a, b), (c, d) = ends_at(height + low), ends_at(height + high)
+        x = np.linspace(0, 1, 9)
+        bow = 0.5 * np.sin(np.pi * x)
+        under = np.stack([a - 0.3 + x * (b - a + 0.6), height + low - bow], axis=-1)
+        over = np.stack([c - 0.3 + x * (d - c + 0.6), height + high + 0.6 * bow], axis=-1)
+        return pen.area(np.concatenate([under, over[::-1]]), colour, opacity)
+
+    apex = rear[np.argmax(rear[:, 1])]
+    tip = leaf[int(np.argmax(leaf[:, 1]))]
+    # from the side of the epiglottis, sagging, to the top of the arytenoid
+    start = tip + 0.34 * (leaf[np.argmin(leaf[:, 1])] - tip) + np.array([0.6, 0.0])
+    t = np.linspace(0, 1, 15)[:, None]
+    edge = start + t * (apex - start) + np.array([-2.6, -1.6]) * (np.sin(np.pi * t))
+    root = np.array([[ends_at(height + 5.0)[1], height + 5.0], [ends_at(height + 5.0)[0], height + 5.0]])
+    base = leaf[np.argmin(leaf[:, 1])][None]
+    wall = np.concatenate([edge, root, base])
+    ops: list[Op] = [pen.area(wall, "lining", 0.42), pen.pressed(edge, "ink2", "airway", ends(edge, 5.0, 0.2), 0.45)]
+    ops.append(fold(*table["vestibular_mm"], "lining", 0.75))
+    ops.append(fold(*table["ventricle_mm"], "mover_line", 0.30))
+    ops.append(fold(-table["fold_mm"][1], table["fold_mm"][0], "lining", 0.75))
+    # rings of the windpipe, cut through in front
+    first, pitch = table["ring_first_mm"] + lift, table["ring_pitch_mm"]
+    for k in range(6):
+        y = first - k * pitch
+        x = ends_at(max(y, front[-1, 1]))[0] - 0.9 - table["ring_wide_mm"] / 2
+        angle = np.linspace(0, 2 * np.pi, 18, endpoint=False)
+        oval = np.stack([x + table["ring_wide_mm"] / 2 * np.cos(angle), y + table["ring_high_mm"] / 2 * np.sin(angle)], -1)
+        ops += [pen.area(oval, "cart", 0.9), pen.line(oval, "rule", "cartilage", 0.7, 0.6, closed=True)]
+    return ops
+
+
+def _floor_muscle(pen: Pen, section: Section) -> list[Op]:
+    """The two muscles under the tongue, from the chin to the tongue bone and beneath it from side to side."""
+    genial, low, back = _genial(section), _genial(section, low=True), section["hyoid"].mean(axis=0)
+    t = np.linspace(0, 1, 22)[:, None]
+
+    def arc(a: Points, b: Points, sag: float) -> Points:
+        return a + t * (b - a) + np.array([-0.35, -1.0]) * sag * np.sin(np.pi * t)
+
+    top, middle = arc(genial, back + [0, 2], 1.0), arc(low + [0, 0.5], back + [-2.5, -1.0], 2.4)
+    bottom = arc(low + [-1.5, -2.5], back + [-3.0, -4.0], 2.4)
+    ops: list[Op] = [
+        pen.area(np.concatenate([top, middle[::-1]]), "muscle", 0.9, name="floor of the mouth"),
+        pen.area(np.concatenate([middle, bottom[::-1]]), "muscle", 0.55),
+    ]
+    runs = [top + share * (middle - top) for share in (0.35, 0.6, 0.85)]
+    ops.append(pen.lines([run[2:-2] for run in runs], "mover_line", "fibre", 0.7, 0.22))
+    ops.append(pen.pressed(middle, "mover_line", "airway", ends(middle, 8.0, 0.2), 0.35))
+    return ops
+
+
+def drawn_tongue(section: Section) -> tuple[Points, int, int]:
+    """The tongue's outline with a calm lower border (n, 2), the samples of its tip and of its foot on the jaw."""
+    outline = section["tongue"]
+    tip = int(np.argmin(outline[: 3 * len(outline) // 4, 0] - 0.15 * outline[: 3 * len(outline) // 4, 1]))
+    genial = _genial(section)
+    foot = tip + int(np.argmin(np.hypot(*(outline[tip:] - genial).T)))
+    foot = min(foot, len(outline) - 12)
+    border = calmed(outline[foot:], 7.0)
+    return np.concatenate([outline[:foot], border]), tip, foot
+
+
+def _tongue(pen: Pen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
+    table = hints()["tongue"]
+    outline, tip, foot = drawn_tongue(section)
+    flesh = "resting" if rests else "mover"
+    ops: list[Op] = [*_web(pen, section, outline), pen.area(outline, flesh, name="tongue")]
+    surface = outline[: foot + 1]
+    run = length(surface)
+    to_tip = np.abs(run - run[tip])
+    if pen.style.shading > 0:
+        rear_edge = outline[: tip + 1]
+        thick = ends(rear_edge, 10.0, 0.12)
+        ops += [pen.area(band(rear_edge, depth * thick), "mover_line", 0.055 * pen.style.shading) for depth in (9.0, 6.0, 3.6)]
+        ops.append(pen.area(band(surface, table["lining_mm"] * (0.35 + 0.65 * eased(to_tip, 1.0, 9.0)) * ends(surface, 7.0)),
+                            "lining", 0.62))  # fmt: skip
+    ops.append(_fibres(pen, section, outline, tip))
+    if pen.style.shading > 0:
+        top = outline[int(0.12 * tip) : int(0.86 * tip)]
+        deep = [shifted(top, depth * ends(top, 14.0, 0.5)) for depth in table["lengthwise_mm"]]
+        ops.append(pen.lines(deep, "mover_line", "fibre", 0.75, 0.26))
+    edge = np.clip(focused(surface, focus), 0.0, None) * (1.0 if not rests else 0.8)
+    # strong over the tip and the back, light where the tongue grows out of the jaw and the tongue bone
+    edge = edge * (0.55 + 0.45 * eased(run, 0.0, 14.0)) * (0.5 + 0.5 * eased(run[-1] - run, 2.0, 16.0))
+    ops.append(pen.pressed(surface, "ink", "tongue", edge, name="tongue edge"))
+    border = outline[foot:]
+    ops.append(pen.pressed(border, "mover_line", "tongue", 0.5 * ends(border, 8.0, 0.5), 0.6))
+    return ops
+
+
+def _web(pen: Pen, section: Section, outline: Points) -> list[Op]:
+    """What lies between the tongue's root, the tongue bone and the valley before the epiglottis: no air."""
+    front, middle = section["larynx_front"], section["hyoid"].mean(axis=0)
+    first = outline[0]
+    ring = np.array([front[0], first, outline[6], middle, outline[-1], middle + [0.0, -4.6], front[3]])
+    return [pen.area(ring, "muscle", 1.0)]
+
+
+def _fibres(pen: Pen, section: Section, outline: Points, tip: int) -> Fill | Op:
+    """The muscle that fans out from the chin, as hairlines that bend with the tongue."""
+    table = hints()["tongue"]
+    root = _genial(section) + np.array([1.2, 0.8])
+    at = (np.linspace(table["fibre_from"], table["fibre_to"], int(table["fibres"])) * tip).astype(int)
+    towards = outline[at]
+    share = np.linspace(0.16, 0.86, 12)[:, None]
+    middle = outline[:tip].mean(axis=0)
+    runs = []
+    for number, point in enumerate(towards):
+        bend = 0.10 * (middle - root)
+        lift = np.sin(np.pi * share) * bend * (0.5 - number / len(towards))
+        reach = share if number % 2 == 0 else share[2:-1]
+        lift = lift if number % 2 == 0 else lift[2:-1]
+        runs.append(root + reach * (point - root) + lift)
+    return pen.lines(runs, "mover_line", "fibre", 0.75, 0.30)
+
+
+def _hyoid(pen: Pen, section: Section) -> list[Op]:
+    ring = section["hyoid"]
+    middle = ring.mean(axis=0)
+    angle = np.linspace(0, 2 * np.pi, 36, endpoint=False)
+    turn = np.deg2rad(62.0)
+    # a plate that leans forward, seen end on
+    long, wide = 4.5 * np.cos(angle), 2.5 * np.sin(angle) * (1 - 0.18 * np.cos(angle))
+    oval = middle + np.stack([long * np.cos(turn) - wide * np.sin(turn), long * np.sin(turn) + wide * np.cos(turn)], -1)
+    return [pen.area(ring, "muscle"), *bone(pen, oval, name="hyoid", edge=1.0)]
+
+
+def _velum(pen: Pen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
+    outline = section["velum"]
+    half = len(outline) // 2
+    oral, nasal = outline[4 : int(half * 0.8)], outline[::-1][4 : int(half * 0.8)]
+    count = min(len(oral), len(nasal))
+    middle = (oral[:count] + nasal[:count]) / 2
+    ops: list[Op] = [pen.area(outline, "resting" if rests else "mover", name="soft palate")]
+    # the hard palate goes over into it: no seam
+    for reach in (2, 5, 8):
+        ops.append(pen.area(outline[[0, reach, -1 - reach, -1]], "lining", 0.30))
+    if pen.style.shading > 0:
+        thick = ends(outline, 8.0)
+        ops.append(pen.area(band(outline, 1.25 * thick), "lining", 0.55))
+        core = middle[3 : int(count * 0.86)]
+        sheet = 1.5 * ends(core, 10.0)
+        ring = np.concatenate([shifted(core, sheet), shifted(core, -sheet)[::-1]])
+        ops.append(pen.area(ring, "mover_line", 0.13 * pen.style.shading))
+        runs = [core[2:-4] + np.array([0.0, off]) for off in (-0.6, 0.5)]
+        ops.append(pen.lines(runs, "mover_line", "fibre", 0.7, 0.25))
+    weights = focused(outline, focus) * ends(outline, 7.0, 0.45) * (0.8 if rests else 1.0)
+    ops.append(pen.pressed(outline, "ink", "soft_palate", weights, name="soft palate edge"))
+    return ops
+
+
+def _epiglottis(pen: Pen, section: Section) -> list[Op]:
+    leaf = anticlockwise(section["epiglottis"])
+    leaf = np.concatenate([leaf, leaf[:1]])
+    leaf = calmed(np.roll(leaf[:-1], -len(leaf) // 4, axis=0), 1.2)
+    core = shifted(leaf, 0.75, closed=True)
+    return [
+        pen.area(leaf, "lining"),
+        pen.area(core, "cart"),
+        pen.line(leaf, "ink2", "airway", 1.3, name="epiglottis", closed=True),
+    ]
+
+
+def _jaw(pen: Pen, section: Section, shown: frozenset[str]) -> list[Op]:
+    gum = section["lower_gum"]
+    floor = section["mouth_floor"]
+    ops: list[Op] = []
+    if "jaw" in shown:
+        ops += [pen.area(gum, "gum"), *pen.soft_ring(gum, (0.6,), "lining", 0.35)]
+        ops += bone_on_jaw(pen, section)
+        ops.append(pen.pressed(floor, "mover_line", "airway", 1.3, 0.7))
+    if "teeth" in shown:
+        parts = crown(section.head, "lower_incisor", "lower_gum")
+        ops += tooth(pen, (_on_jaw(section, parts[0]), _on_jaw(section, parts[1])), "lower incisor")
+    return ops
+
+
+def bone_on_jaw(pen: Pen, section: Section) -> list[Op]:
+    """The jaw cut through in the midline."""
+    ring, core = _symphysis(section.head)
+    ops: list[Op] = [pen.area(_on_jaw(section, ring), "bone")]
+    if pen.style.shading > 0:
+        ops.append(pen.area(_on_jaw(section, core), "marrow", 0.75))
+    ops.append(pen.line(_on_jaw(section, ring), "rule", "bone", 0.9, 0.8, name="jaw", closed=True))
+    return ops
+
+
+def _symphysis(head: Head) -> tuple[Points, Points]:
+    ring = outlines._matrix(head, "jaw", "symphysis", True) @ head.curve("jaw", "symphysis")
+    return ring, shifted(anticlockwise(ring), hints()["bone"]["cortex_mm"] * 1.5, closed=True)
+
+
+def _lip_flesh(pen: Pen, section: Section) -> list[Op]:
+    ops: list[Op] = []
+    for side in ("upper", "lower"):
+        lip = section[f"{side}_lip"]
+        # reaches into what it grows out of, so that no seam shows
+        root = [[-4.0, 21.6]] if side == "upper" else section["chin_neck"][:14]
+        ops.append(pen.area(np.concatenate([lip, root]), "head", name=f"{side} lip flesh"))
+        if pen.style.hatched and side == "upper":
+            import shapely
+
+            ops += pen.hatch(shapely.Polygon(lip).buffer(0))
+    return ops
+
+
+def red_range(section: Section, side: str) -> tuple[int, int]:
+    """First and last sample of a lip's outline between which its red lies: from the skin to the wet inside."""
+    lip, red = section[f"{side}_lip"], section[f"{side}_red"]
+    near = np.min(np.hypot(*np.moveaxis(lip[:, None] - red[None], -1, 0)), axis=1) < 0.45
+    at = np.flatnonzero(near)
+    return int(at[0]), int(at[-1])
+
+
+def _lips(pen: Pen, section: Section, rest: bool, focus: Points | None, face: bool) -> list[Op]:
+    table = hints()["lips"]
+    ops: list[Op] = []
+    for side in ("upper", "lower"):
+        lip = section[f"{side}_lip"]
+        first, last = red_range(section, side)
+        outward = lip[: first + 1] if side == "upper" else np.concatenate([lip[last:], section["chin_neck"]])
+        inward = slice(last, len(lip)) if side == "upper" else slice(0, first + 1)
+        red = lip[first : last + 1]
+        run = length(red)
+        # thick over the middle, thin where it meets the skin, melting into the lining inside
+        rim = eased(run, 0.0, 5.0) * eased(run[-1] - run, 0.0, 5.5)
+        rim = np.maximum(rim, 0.0) ** 0.7
+        ops.append(_ring_muscle(pen, lip, red))
+        inner = lip[inward]
+        ops.append(pen.area(band(inner, 1.1 * ends(inner, 3.0, 0.4), calm=1.5), "lining", 0.9))
+        if face:
+            ops.append(pen.area(band(outward, table["skin_mm"] * ends(outward, 5.0, 0.35), calm=1.0), "skin"))
+        colour = "resting" if rest else "lip"
+        ops.append(pen.area(band(red, table["red_mm"] * rim, calm=2.0), colour, name=f"{side} lip"))
+        if pen.style.shading > 0:
+            ops.append(pen.area(band(red, 1.45 * table["red_mm"] * rim, calm=2.5), colour, 0.25 * pen.style.shading))
+            ops.append(pen.area(band(red, 0.45 * table["red_mm"] * rim), "mover_line", 0.10 * pen.style.shading))
+        ops.append(_lip_line(pen, section, side, (first, last), focus, face))
+    return ops
+
+
+def _lip_line(pen: Pen, section: Section, side: str, red: tuple[int, int], focus: Points | None, face: bool) -> Op:
+    """One line from the skin over the red to the inside: as strong as the profile outside, fine inside."""
+    lip = section[f"{side}_lip"]
+    sill = section["nose_floor"][:4]
+    if side == "upper":
+        line = np.concatenate([sill[:1], lip[2:]]) if face else lip
+        offset = len(line) - len(lip)
+        turn = red[1] + offset
+    else:
+        chin = section["chin_neck"]
+        # from the neck up over the lip, so that both lips are described alike
+        line = np.concatenate([chin[::-1], lip[::-1][2:]]) if face else lip[::-1]
+        turn = len(line) - 1 - red[0]
+    run = length(line)
+    inside = eased(run, run[turn] - 4.0, run[turn] + 3.0)
+    heavy = pen.style.line("profile") / pen.style.line("lips")
+    start = run[max(0, (red[0] if side == "upper" else turn - (red[1] - red[0])))]
+    outer = heavy + (1.0 - heavy) * eased(run, start - 8.0, start + 3.0)
+    weights = (outer + (0.42 - outer) * inside) * (focused(line, focus) * (1 - inside) + inside)
+    weights = weights * (0.35 + 0.65 * eased(run[-1] - run, 0.0, 3.0))
+    return pen.pressed(line, "ink", "lips", weights, name=f"{side} lip edge")
+
+
+def _skin_line(pen: Pen, line: Points) -> Op:
+    return pen.pressed(line, "ink", "profile", 1.0, name="chin and neck")
+
+
+def _nose_line(pen: Pen, section: Section) -> list[Op]:
+    """The nose from the bridge round its tip into the nostril, and the nostril's sill: one pressure, no step."""
+    profile, roof, sill = section["profile"], section["nose_roof"], section["nose_floor"][:7]
+    line = np.concatenate([profile, roof[1:7]])
+    run = length(line)
+    fade = 1.0 - 0.75 * eased(run, run[len(profile) - 1] - 1.5, run[-1])
+    run_sill = length(sill)
+    return [
+        pen.pressed(line, "ink", "profile", fade, name="profile"),
+        pen.pressed(sill, "ink", "profile", 0.95 - 0.7 * eased(run_sill, 0.0, run_sill[-1])),
+    ]
+
+
+def _ring_muscle(pen: Pen, lip: Points, red: Points) -> Op:
+    """The ring muscle in the body of the lip, as an oval hint."""
+    middle = red.mean(axis=0) * 0.42 + lip.mean(axis=0) * 0.58
+    lengthwise = lip.mean(axis=0) - red.mean(axis=0)
+    lengthwise = lengthwise / max(float(np.hypot(*lengthwise)), 1e-6)
+    across = np.array([-lengthwise[1], lengthwise[0]])
+    angle = np.linspace(0, 2 * np.pi, 24, endpoint=False)[:, None]
+    oval = middle + 4.4 * np.cos(angle) * lengthwise + 2.3 * np.sin(angle) * across
+    return pen.area(oval, "muscle", 0.55)
+
+
+def _larynx_lines(pen: Pen, section: Section) -> list[Op]:
+    front, rear = section["larynx_front"], section["larynx_rear"]
+    ops: list[Op] = [pen.area(band(front, -0.9 * ends(front, 6.0)), "lining")]
+    for organ, line in (("larynx_front", front), ("larynx_rear", rear)):
+        ops.append(pen.line(line, "ink2", "airway", 1.4, name=organ))
+    return ops
+
+
+def _cartilages(pen: Pen, section: Section) -> list[Op]:
+    ops: list[Op] = []
+    for organ in ("thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"):
+        ring = section[organ]
+        ops += [pen.area(ring, "cart"), *pen.soft_ring(ring, (0.9,), "panel", 0.22)]
+        ops.append(pen.line(ring, "ink2", "cartilage", 0.75, 0.75, name=organ, closed=True))
+    return ops
+
+
