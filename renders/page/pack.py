@@ -1,0 +1,118 @@
+"""Numbers over time as few bytes: rounded to a stated step, told as differences, split into byte planes, deflated.
+
+The page's script reads the same form back; `unpacked` here is its twin, and tests hold the two equal.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from articulators.errors import BadInput
+
+Array: TypeAlias = NDArray[np.floating[Any]]
+MISSING = -32768  # stands for nan
+MOST = 32767
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Numbers to be packed.
+
+    values    (frames, values); nan where there is none      step   what they are rounded to, in their own unit
+    stride    how far apart neighbours that resemble each other stand: 2 for x, y, x, y ..., 0 for none
+    """
+
+    name: str
+    values: Array
+    step: float
+    stride: int = 0
+
+
+def packed(tables: Iterable[Table]) -> tuple[bytes, list[dict[str, Any]]]:
+    """One run of raw deflate, and the index to read it: name, frames, values, step and stride of each table.
+
+    The error is at most half a step. BadInput where a number does not fit 16 bits at its step.
+    """
+    planes, index = [], []
+    for table in tables:
+        whole = _whole(table)
+        frames, count = whole.shape
+        change = np.diff(whole, axis=0, prepend=np.zeros((1, count), dtype=np.int64))
+        if table.stride and count > table.stride:
+            change[:, table.stride :] -= change[:, : -table.stride].copy()
+        wrapped = ((change + 32768) % 65536 - 32768).astype(np.int64)
+        folded = np.where(wrapped < 0, -2 * wrapped - 1, 2 * wrapped).astype("<u2")
+        # by column: one number over time lies together
+        pairs = np.ascontiguousarray(folded.T).view(np.uint8).reshape(-1, 2)
+        planes += [pairs[:, 0].tobytes(), pairs[:, 1].tobytes()]
+        index.append(
+            {"name": table.name, "frames": frames, "values": count, "step": table.step, "stride": table.stride}
+        )
+    squeezer = zlib.compressobj(9, zlib.DEFLATED, -15, 9)
+    return squeezer.compress(b"".join(planes)) + squeezer.flush(), index
+
+
+def _whole(table: Table) -> NDArray[np.int64]:
+    values = np.atleast_2d(np.asarray(table.values, dtype=float))
+    known = np.isfinite(values)
+    rounded = np.rint(np.where(known, values, 0.0) / table.step)
+    if (np.abs(rounded) > MOST).any():
+        raise BadInput(f"{table.name}: a number is too large to be packed; allowed: up to {MOST * table.step:g}")
+    return np.where(known, rounded, MISSING).astype(np.int64)
+
+
+def unpacked(data: bytes, index: Sequence[Mapping[str, Any]]) -> dict[str, Array]:
+    """The tables (frames, values) by name; nan where there was none."""
+    raw = np.frombuffer(zlib.decompress(data, -15), dtype=np.uint8)
+    found: dict[str, Array] = {}
+    at = 0
+    for row in index:
+        frames, count, stride = row["frames"], row["values"], row["stride"]
+        size = frames * count
+        low, high = raw[at : at + size].astype(np.int64), raw[at + size : at + 2 * size].astype(np.int64)
+        at += 2 * size
+        folded = (low + 256 * high).reshape(count, frames).T
+        change = np.where(folded % 2, -(folded + 1) // 2, folded // 2)
+        if stride:
+            for value in range(stride, count):
+                change[:, value] += change[:, value - stride]
+        whole = (np.cumsum(change, axis=0) + 32768) % 65536 - 32768
+        found[row["name"]] = np.where(whole == MISSING, np.nan, whole * row["step"])
+    return found
+
+
+def kept_points(lines: Array, within_mm: float, always: Sequence[int] = ()) -> NDArray[np.int64]:
+    """Which points of outlines (frames, points, 2) suffice: straight lines between them stay near all the others.
+
+    within_mm   how far a left-out point may lie from its line, in any frame      always   points that stay
+    """
+    last = lines.shape[1] - 1
+    kept = sorted({0, last, *always})
+    open_spans = list(zip(kept[:-1], kept[1:], strict=True))
+    while open_spans:
+        a, b = open_spans.pop()
+        if b - a < 2:
+            continue
+        apart = _apart(lines, a, b)
+        far = int(np.argmax(apart))
+        if apart[far] > within_mm:
+            middle = a + 1 + far
+            kept.append(middle)
+            open_spans += [(a, middle), (middle, b)]
+    return np.array(sorted(kept), dtype=np.int64)
+
+
+def _apart(lines: Array, a: int, b: int) -> Array:
+    """How far the points between a and b lie from the line from a to b: the most over all frames (b - a - 1,)."""
+    start, end = lines[:, a, None], lines[:, b, None]
+    along = end - start
+    inner = lines[:, a + 1 : b] - start
+    share = (inner * along).sum(axis=-1) / np.maximum((along**2).sum(axis=-1), 1e-12)
+    off = inner - np.clip(share, 0, 1)[..., None] * along
+    return np.asarray(np.hypot(off[..., 0], off[..., 1]).max(axis=0))

@@ -1,0 +1,111 @@
+"""What is said of the difference between the two halves of a page, and the table of what is the same and what not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from renders.page.shown import Shown, differing, shared
+from renders.statement import statement
+from vocaltract.difference import ORGANS, Difference, difference, limits
+from vocaltract.motion.timeline import Timeline
+
+LONGER_MS = 20.0  # vowels whose length differs by more are said to differ
+PUFF_ML_S = 200.0  # flows after the release that differ by more are said to differ
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a page says of two halves, in English.
+
+    title, plain, technical, unseen   as in `renders.statement`, "" where there is nothing to say
+    rows      what was compared: {"part", "same", "a", "b", "unit"}; a and b are numbers, keys of messages, or None
+    stretches how many stretches of sounds differ     shared   how many kinds of sounds both texts have
+    """
+
+    title: str
+    plain: str
+    technical: str
+    unseen: str
+    rows: tuple[dict[str, Any], ...]
+    stretches: int
+    shared: int
+
+
+def told(a: Shown, b: Shown) -> Told:
+    """Two halves compared at the sounds in question."""
+    d = difference(a.timeline, b.timeline, (a.focus, b.focus))
+    one, other = (half.timeline.spans[half.focus] for half in (a, b))
+    stretches = differing(a.timeline, b.timeline)
+    rows = tuple(_rows(d, a, b))
+    if one.entry == other.entry:
+        return Told("", "", "", "", rows, stretches, shared(a.timeline, b.timeline))
+    lengths = (one.end_s - one.start_s, other.end_s - other.start_s)
+    said = statement(d, one.entry, other.entry, a.position, lengths)
+    return Told(
+        said.title, said.plain, said.technical, said.unseen, rows, stretches, shared(a.timeline, b.timeline)
+    )
+
+
+def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
+    """Organ by organ, then voice, air and time."""
+    m, n = d.first, d.second
+    rows: list[dict[str, Any]] = []
+
+    def row(part: str, same: bool, first: Any = None, second: Any = None, unit: str = "") -> None:
+        rows.append({"part": part, "same": bool(same), "a": first, "b": second, "unit": unit})
+
+    if m.organ or n.organ:
+        same = d.same_place or (m.organ == n.organ and d.place_apart_mm is None)
+        row("place", same, f"by_{m.organ or 'none'}", f"by_{n.organ or 'none'}", "key")
+    touch = ["touch" if x.gap_mm <= 0 else "gap" if np.isfinite(x.gap_mm) else "none" for x in (m, n)]
+    if m.organ or n.organ:
+        row("contact", touch[0] == touch[1], f"is_{touch[0]}", f"is_{touch[1]}", "key")
+    apart = {"tongue": d.tongue_mm, "lips": d.lips_mm, "jaw": d.jaw_mm, "velum": d.velum_mm}
+    for organ in ORGANS:
+        off = round(apart[organ], 1)
+        row(organ, organ not in d.moved, None, off, "apart_mm")
+    row("nose", not d.nose, _ml(m.nose_flow_ml_s), _ml(n.nose_flow_ml_s), "ml_s")
+    if max(m.sides_open, n.sides_open) > 0.5:
+        row("sides", not d.sides, f"sides_{_open(m.sides_open)}", f"sides_{_open(n.sides_open)}", "key")
+    row("folds", not d.folds, f"folds_{_apart(m.folds_mm)}", f"folds_{_apart(n.folds_mm)}", "key")
+    shares = [round(100 * x.voiced_share) for x in (m, n)]
+    row("voice_held", abs(shares[0] - shares[1]) <= 100 * limits()["voiced_share"], *shares, "percent")
+    if m.voice_onset_s is not None and n.voice_onset_s is not None:
+        onsets = [round(1000 * x) for x in (m.voice_onset_s, n.voice_onset_s)]
+        row("voice_onset", abs(onsets[0] - onsets[1]) <= limits()["voice_onset_ms"], *onsets, "ms")
+    if m.release_s is not None or n.release_s is not None:
+        row("release", (m.release_s is None) == (n.release_s is None), _let_go(m.release_s), _let_go(n.release_s), "key")
+        flows = [_ml(m.peak_flow_ml_s), _ml(n.peak_flow_ml_s)]
+        row("puff", abs(flows[0] - flows[1]) <= PUFF_ML_S, *flows, "ml_s")
+    vowels = [_vowel_ms(half.timeline, half.focus) for half in (a, b)]
+    if vowels[0] is not None and vowels[1] is not None:
+        row("vowel", abs(vowels[0] - vowels[1]) <= LONGER_MS, *vowels, "ms")
+    return rows
+
+
+def _ml(flow: float) -> int:
+    return int(round(flow, -1))
+
+
+def _open(share: float) -> str:
+    return "open" if share > 0.5 else "shut"
+
+
+def _apart(gap_mm: float) -> str:
+    return "apart" if gap_mm > limits()["folds_mm"] else "together"
+
+
+def _let_go(release_s: float | None) -> str:
+    return "release_none" if release_s is None else "release_yes"
+
+
+def _vowel_ms(timeline: Timeline, focus: int) -> int | None:
+    """Length of the sound in question if it is a vowel, else of the vowel of its syllable."""
+    spans = timeline.spans
+    here = spans[focus]
+    near = [s for s in spans if s.entry.kind == "vowel" and s.sound.syllable == here.sound.syllable]
+    chosen = here if here.entry.kind == "vowel" else near[0] if near else None
+    return None if chosen is None else 5 * round(200 * (chosen.end_s - chosen.start_s))
