@@ -195,8 +195,12 @@ def _tangent(line: Array) -> Array:
 
 
 def pharynx_area_cm2(distance_cm: Array, width_cm: Array) -> Array:
-    """Ellipse with the midsagittal distance and the side-to-side width as axes."""
-    return np.pi / 4 * distance_cm * width_cm
+    """Ellipse with the midsagittal distance and the side-to-side width as axes; in a narrow throat the side walls
+    come in too, so that the area falls with a power of the distance.
+    """
+    own = rules()["pharynx"]
+    narrow = np.minimum(distance_cm / own["sides_come_in_below"], 1) ** (own["beta"] - 1)
+    return np.pi / 4 * distance_cm * width_cm * narrow
 
 
 def power_area_cm2(distance_cm: Array, region: str) -> Array:

@@ -27,6 +27,7 @@ INPUTS = (
     ("vocaltract.phonetics", "data/ipa.toml"),
     ("vocaltract.phonetics", "data/vowels.toml"),
     ("vocaltract.phonetics", "data/starting.toml"),
+    ("vocaltract.phonetics", "data/solver.toml"),
     ("vocaltract.airway", "data/areas.toml"),
     ("vocaltract.airway", "data/acoustics.toml"),
 )

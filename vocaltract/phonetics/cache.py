@@ -24,6 +24,11 @@ from vocaltract.phonetics.targets import Target
 
 VARIABLE = "VOCALTRACT_CACHE"
 FORMAT = 1
+TABLES = (
+    ("articulators", "data/posture.toml"),
+    ("vocaltract.phonetics", "data/places.toml"),
+    ("vocaltract.phonetics", "data/solver.toml"),
+)
 
 
 def folder() -> Path:
@@ -76,7 +81,7 @@ def _head_hash(head: Head) -> bytes:
 @lru_cache(maxsize=1)
 def _tables_hash() -> bytes:
     digest = hashlib.sha256()
-    for package, file in (("articulators", "data/posture.toml"), ("vocaltract.phonetics", "data/places.toml")):
+    for package, file in TABLES:
         digest.update(resources.files(package).joinpath(file).read_bytes().replace(b"\r\n", b"\n"))
     return digest.digest()
 

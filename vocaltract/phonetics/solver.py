@@ -7,49 +7,38 @@ first taken on the plain outline, then corrected to what the rounded outline, wh
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
+from typing import Any
 
 import numpy as np
 from scipy.optimize import least_squares
 
 from articulators import jaw, tongue
 from articulators.curves import Array, Bools
+from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
-from vocaltract.phonetics.targets import Target, quantity
+from vocaltract.phonetics.targets import Target, data, quantity
 
-VERSION = 4
+VERSION = 5
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
-
-# How much one unit of each wish counts. Design choices of the solver, not phonetic facts.
-PLACE_WEIGHT = 6.0
-AREA_WEIGHT_PER_CENT = 1.5
-AREA_FREE_PER_CENT = 2.6
-CLEAR_WEIGHT = 1.7
-BEND_WEIGHT = 0.75
-DROP_WEIGHT = 0.8
-EFFORT_WEIGHT = 0.6
-EFFORT_MM = {"rear_mm": 5.0, "body_forward_mm": 4.5, "tip_forward_mm": 5.5}
-EFFORT_DEFAULT_MM = 14.0
-EFFORT_BACK_MM = {"rear_mm": 7.0, "body_forward_mm": 20.0}  # a tongue that is asked to go far back may
-ROOT_WEIGHT = 0.25
-ROOT_ASKED_WEIGHT = 0.55
-CLEARANCE_ELSEWHERE_MM = 2.2
-WINDOW_EDGE_MM = 3.0  # next to a window the passage may be as narrow as it must
-THROAT_MM = 15.0
-THROAT_LEVELS_MM = (-40.0, -25.0, -10.0)
-THROAT_LEVELS_ASKED_MM = (-42.0, -30.0, -20.0)
-DROP_AT_MM = (27.0, 43.0)
-LOW_TIP_BELOW_RIM_MM = -1.0
-LOW_TIP_X_MM = 12.5
-LOW_TIP_WEIGHT = (1.1, 0.6)
-TIP_WEIGHT = 0.9
 THIN_EVERY = 3  # of the stations outside windows
 STEP_MM = 0.02
 TRIAL_ROUNDS, LAST_ROUNDS, CORRECTIONS = 9, 40, 3
+
+
+@cache
+def wishes_of(kind: str) -> Mapping[str, Any]:
+    """The weights of data/solver.toml for a "consonant" or a "vowel"; BadInput where the file names no source."""
+    table = data("solver")
+    for need in ("source", "status", "unit"):
+        if not table.get(need):
+            raise BadInput(f"solver.toml names no {need}")
+    return table[kind]
 
 
 @dataclass(frozen=True)
@@ -100,6 +89,7 @@ def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: floa
 
 
 def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
+    own = wishes_of("consonant")
     base = posture_of(**fixed_parts(target)).values
     columns = [i for i, p in enumerate(parts()) if p.name in MODES]
     low = np.array([parts()[i].low for i in columns])
@@ -120,10 +110,10 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
         ring = tongue.unyielding(head, posture)
         clear = near_clearance_mm(thinned(ring), stations) + correction
         wish = [
-            PLACE_WEIGHT * (clear[..., g] - w.degree_mm - s) / np.sqrt(g.sum())
+            own["place"] * (clear[..., g] - w.degree_mm - s) / np.sqrt(g.sum())
             for g, w, s in zip(groups, windows, shift, strict=True)
         ]
-        wish.append(CLEAR_WEIGHT * np.minimum(clear[..., others] - CLEARANCE_ELSEWHERE_MM, 0))
+        wish.append(own["clear"] * np.minimum(clear[..., others] - own["clear_mm"], 0))
         wish += wishes(amplitudes, ring)
         return np.concatenate(wish, axis=-1)
 
@@ -164,7 +154,7 @@ def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools],
     for window in windows:
         taken |= window.stations
         apart = np.linalg.norm(still.points[:, None] - still.points[window.stations][None], axis=-1).min(axis=1)
-        near |= apart <= WINDOW_EDGE_MM
+        near |= apart <= wishes_of("consonant")["window_edge_mm"]
     thin = np.zeros_like(taken)
     thin[::THIN_EVERY] = True
     kept = taken | (thin & ~near)
@@ -173,42 +163,43 @@ def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools],
 
 def _wishes(target: Target, head: Head, base: Array, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
     """What a target asks besides its places: (amplitudes (..., modes), outline (..., m, 2)) -> rows (..., k)."""
+    own = wishes_of("consonant")
     rest_area = tongue.rest_mass_area_mm2(head)
     rest_line = tongue.rest(head).surface
     wall = fixed(head, "rear_wall")
     far_back = any(w.surface != "roof" for w in windows)
-    efforts = {**EFFORT_MM, **(EFFORT_BACK_MM if far_back else {})}
-    effort = np.array([efforts.get(n, EFFORT_DEFAULT_MM) for n in MODES])
+    efforts = {**own["effort_of_mm"], **(own["effort_far_back_mm"] if far_back else {})}
+    effort = np.array([efforts.get(n, own["effort_mm"]) for n in MODES])
+    free_area = own["area_free_per_cent"]
     rim = float(jaw.carry(head, fixed_jaw(head), np.asarray(target.jaw_mm))[:, 1].max())
+    low_tip = np.array([own["low_tip_x_mm"], rim + own["low_tip_above_rim_mm"]])
     roof = surfaces(head, quantity("velum", target.velum))
-    drops = [roof.points[int(np.nanargmin(np.abs(roof.x_mm - x)))] for x in DROP_AT_MM]
-    levels = [
-        y
-        for y in (THROAT_LEVELS_ASKED_MM if target.throat_mm else THROAT_LEVELS_MM)
-        if not any(w.surface == "wall" for w in windows)
-    ]
-    asked, weight = (target.throat_mm, ROOT_ASKED_WEIGHT) if target.throat_mm else (THROAT_MM, ROOT_WEIGHT)
+    drops = [roof.points[int(np.nanargmin(np.abs(roof.x_mm - x)))] for x in own["drop_at_mm"]]
+    kind = "throat_asked" if target.throat_mm else "throat"
+    asked, weight = target.throat_mm or own["throat_mm"], own[kind]
+    in_throat = any(w.surface == "wall" for w in windows)
+    levels = [] if in_throat else own[f"{kind}_levels_mm"]
 
     def wishes(amplitudes: Array, ring: Array) -> list[Array]:
         line = ring[..., : tongue.SURFACE_POINTS, :]
         wish = []
         if target.body_drop_mm:
             for at, drop in zip(drops, target.body_drop_mm, strict=False):
-                wish.append(DROP_WEIGHT * (near_clearance_mm(thinned(ring), at[None]) - drop))
+                wish.append(own["drop"] * (near_clearance_mm(thinned(ring), at[None]) - drop))
         off = (_area(ring) / rest_area - 1)[..., None] * 100
-        wish.append(AREA_WEIGHT_PER_CENT * (off - np.clip(off, -AREA_FREE_PER_CENT, AREA_FREE_PER_CENT)))
+        wish.append(own["area_per_cent"] * (off - np.clip(off, -free_area, free_area)))
         bend = np.diff((line - rest_line)[..., ::8, :], n=2, axis=-2)
-        wish.append(BEND_WEIGHT * bend.reshape(*bend.shape[:-2], -1))
-        wish.append(EFFORT_WEIGHT * amplitudes / effort)
+        wish.append(own["bend"] * bend.reshape(*bend.shape[:-2], -1))
+        wish.append(own["effort"] * amplitudes / effort)
         for y in levels:
             i = np.argmin(np.abs(line[..., : tongue.SURFACE_POINTS // 2, 1] - y), axis=-1)
             x = np.take_along_axis(line[..., 0], i[..., None], -1)
             wish.append(weight * (float(np.interp(y, wall[::-1, 1], wall[::-1, 0])) - x - asked))
         tip = line[..., -1, :]
         if target.tip == "low":
-            wish.append((tip - np.array([LOW_TIP_X_MM, rim + LOW_TIP_BELOW_RIM_MM])) * np.array(LOW_TIP_WEIGHT))
+            wish.append((tip - low_tip) * np.array(own["low_tip"]))
         if target.tip_at_mm:
-            wish.append(TIP_WEIGHT * (tip - np.array(target.tip_at_mm)))
+            wish.append(own["tip"] * (tip - np.array(target.tip_at_mm)))
         return wish
 
     return wishes

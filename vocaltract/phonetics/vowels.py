@@ -16,10 +16,12 @@ from articulators import tongue
 from articulators.curves import Array
 from articulators.errors import BadInput, nearest
 from articulators.head import Head
+from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
 from articulators.section import rest_tongue_area_mm2, section
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.resonance import formants
+from vocaltract.phonetics.solver import wishes_of
 from vocaltract.phonetics.targets import data
 
 FREE = (
@@ -27,21 +29,10 @@ FREE = (
     "jaw_mm", "aperture_mm", "rounded", "larynx_mm",
 )  # fmt: skip
 
-# How far each part may go from its starting value at the price of one, and how much each wish counts.
-ALLOWANCE = {
-    "jaw_mm": 0.9, "aperture_mm": 1.6, "rounded": 0.2, "larynx_mm": 3.0, "rear_mm": 5.0,
-    "tip_forward_mm": 3.0, "body_forward_mm": 4.0,
-}  # fmt: skip
-ALLOWANCE_MM = 7.0
-F_WEIGHTS = (110.0, 110.0, 80.0)
-BEND_WEIGHT = 1.1
-TIP_BEHIND_RIM_MM, TIP_BELOW_RIM_MM = 4.5, 2.0
-TIP_WEIGHTS = (0.24, 0.16)
-AREA_WEIGHT_PER_CENT, AREA_FREE_PER_CENT = 3.0, 1.5
-LEAST_AREA_CM2, LEAST_THROAT_CM2, NARROW_WEIGHT = 0.28, 0.34, 25.0
-PLACE_WEIGHT = 14.0
 STEP = 0.04
-VERSION = 1
+ROOT = slice(12, 66, 3)  # points of the tongue's surface that can face the throat wall
+UVULA = slice(6, 11)  # points of the raised soft palate round the tip of the uvula
+VERSION = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +47,8 @@ class VowelTarget:
     rounded: float
     spread: float
     start: str = ""
-    throat_cm2: float = LEAST_THROAT_CM2
+    throat_cm2: float = 0.34
+    gap_mm: float = 0.0
 
 
 def vowel_targets() -> tuple[VowelTarget, ...]:
@@ -83,6 +75,7 @@ def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
 
 def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
     """The posture for a vowel, from a starting posture (shape ()). Deterministic."""
+    own = wishes_of("vowel")
     base = np.array(start.values)
     stated = {
         "jaw_mm": target.jaw_mm,
@@ -95,13 +88,18 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
     columns = [i for i, p in enumerate(parts()) if p.name in FREE]
     low = np.array([parts()[i].low for i in columns]) + 1e-6
     high = np.array([parts()[i].high for i in columns]) - 1e-6
-    allowance = np.array([ALLOWANCE.get(parts()[i].name, ALLOWANCE_MM) for i in columns])
+    allowance = np.array([own["allowance_of"].get(parts()[i].name, own["allowance"]) for i in columns])
     rest_area = rest_tongue_area_mm2(head)
     rest_line = tongue.rest(head).surface
     wanted = np.log(np.array(target.formants_hz))
     first = base[columns]
-    # a low third formant is what tells an r-coloured vowel
-    weights = np.array(F_WEIGHTS) * ((1, 1, 1.6) if target.place == "bunched" else (1, 1, 1))
+    bunched = target.place == "bunched"
+    weights = np.array(own["formants"]) * ((1, 1, own["third_of_bunched"]) if bunched else (1, 1, 1))
+    behind = np.array([own["tip_behind_rim_mm"], -own["tip_below_rim_mm"]])
+    tip_weights = np.array(own["tip"]) * (own["tip_of_bunched"] if bunched else 1.0)
+    free_area, keep_mm = own["area_free_per_cent"], target.gap_mm or own["gap_mm"]
+    wall = fixed(head, "rear_wall")
+    uvula = head.curve("velum", "raised")[UVULA]
 
     def residuals(x: Array) -> Array:
         values = np.broadcast_to(base, (*x.shape[:-1], len(base))).copy()
@@ -113,18 +111,22 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
         wish = [np.nan_to_num(np.log(found) - wanted, nan=1.0) * weights]
         wish.append((x - first) / allowance)
         off = (shown.tongue_area_mm2() / rest_area - 1)[..., None] * 100
-        wish.append(AREA_WEIGHT_PER_CENT * (off - np.clip(off, -AREA_FREE_PER_CENT, AREA_FREE_PER_CENT)))
-        line = tongue.surface(head, posture) - rest_line
-        wish.append(BEND_WEIGHT * np.diff(line[..., ::8, :], n=2, axis=-2).reshape(*x.shape[:-1], -1))
+        wish.append(own["area_per_cent"] * (off - np.clip(off, -free_area, free_area)))
+        line = tongue.surface(head, posture)
+        bend = np.diff((line - rest_line)[..., ::8, :], n=2, axis=-2)
+        wish.append(own["bend"] * bend.reshape(*x.shape[:-1], -1))
+        root = line[..., ROOT, :]
+        wish.append(own["gap"] * np.minimum(np.interp(root[..., 1], *wall[::-1, ::-1].T) - root[..., 0] - keep_mm, 0))
+        away = np.linalg.norm(line[..., None, ::4, :] - uvula[:, None, :], axis=-1).min(axis=-1)
+        wish.append(own["uvula"] * np.minimum(away - own["uvula_mm"], 0))
         rim = shown["lower_incisor"]
         edge = np.take_along_axis(rim, np.argmax(rim[..., 1], axis=-1)[..., None, None], axis=-2)[..., 0, :]
-        tip = tongue.surface(head, posture)[..., -1, :] - edge - np.array([TIP_BEHIND_RIM_MM, -TIP_BELOW_RIM_MM])
-        wish.append(tip * np.array(TIP_WEIGHTS) * (0.2 if target.place == "bunched" else 1.0))
+        wish.append((line[..., -1, :] - edge - behind) * tip_weights)
         n = areas.area_cm2.shape[-1]
         throat, mouth = areas.area_cm2[..., n // 6 : n // 2], areas.area_cm2[..., n // 2 : n - 4]
-        wish.append(NARROW_WEIGHT * np.minimum(throat - target.throat_cm2, 0))
-        wish.append(NARROW_WEIGHT * np.minimum(mouth - LEAST_AREA_CM2, 0))
-        wish.append(PLACE_WEIGHT * _misplaced(target.place, areas.area_cm2)[..., None])
+        wish.append(own["narrow"] * np.minimum(throat - target.throat_cm2, 0))
+        wish.append(own["narrow"] * np.minimum(mouth - own["least_mouth_cm2"], 0))
+        wish.append(own["place"] * _misplaced(target.place, areas.area_cm2)[..., None])
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
@@ -138,34 +140,27 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
         bounds=(low, high),
         x_scale=allowance,
         max_nfev=60,
-        ftol=1e-5,
-        xtol=1e-5,
+        ftol=3e-4,
+        xtol=3e-4,
     )
     values = base.copy()
     values[columns] = np.round(found.x, 3)
     return posture_from(values)
 
 
-# Where each place lies on the way from glottis to lips, as shares of the tract's length.
-SPANS: dict[str, tuple[float, float]] = {
-    "lower pharyngeal": (0.16, 0.40),
-    "upper pharyngeal": (0.33, 0.48),
-    "velar": (0.50, 0.72),
-    "palatal": (0.62, 0.79),
-}
-
-
 def _misplaced(place: str, area_cm2: Array) -> Array:
     """How much narrower the tract is elsewhere than at its place, as a smooth logarithm (...); 0 where it is right."""
-    if place not in SPANS:
+    shares, bounds = data("vowels")["place"], data("vowels")["between"]
+    if place not in shares:
         return np.zeros(area_cm2.shape[:-1])
     n = area_cm2.shape[-1]
     at = (np.arange(n) + 0.5) / n
-    low, high = SPANS[place]
+    low, high = shares[place]
     here = (at >= low) & (at <= high)
-    elsewhere = (at > 0.16) & (at < 0.90) & ~here
+    elsewhere = (at > bounds["glottis"]) & (at < bounds["lips"]) & ~here
     log = np.log(np.maximum(area_cm2, 1e-3))
-    return np.maximum(_soft_least(log[..., here]) - _soft_least(log[..., elsewhere]) + 0.15, 0)
+    narrower = _soft_least(log[..., here]) - _soft_least(log[..., elsewhere])
+    return np.maximum(narrower + wishes_of("vowel")["place_margin"], 0)
 
 
 def _soft_least(values: Array, sharp: float = 16.0) -> Array:
