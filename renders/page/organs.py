@@ -13,7 +13,7 @@ from articulators import contact, jaw, outlines
 from articulators.curves import Array
 from articulators.head import Head
 from articulators.posture import posture_of
-from articulators.section import Section, section
+from articulators.section import LIP_POINTS, Section, section
 from renders import marks
 from renders.markstate import mark_states
 from renders.page.pack import Table, kept_points
@@ -221,4 +221,13 @@ def rig(head: Head) -> dict[str, Any]:
         "folds_height": head.number("larynx", "vocal_fold_height"),
         "genial": [float(v) for v in head.curve("tongue", "genial_upper")[0]],
         "hyoid_radius": 4.6,
+    }
+
+
+def turns(kept: Kept) -> dict[str, list[int]]:
+    """Numbers among the packed points of a lip at which the way it is drawn changes."""
+    whole = {"upper_lip": LIP_POINTS, "lower_lip": LIP_POINTS}
+    return {
+        organ: [int(np.searchsorted(kept[organ], round(share * whole[organ]))) for share in shares]
+        for organ, shares in TURNS.items()
     }

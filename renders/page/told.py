@@ -7,8 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from renders.page.shown import Shown, differing, shared
-from renders.statement import statement
+from renders.page.shown import Pair, Shown
+from renders.pair_statement import statement_of
 from vocaltract.difference import ORGANS, Difference, difference, limits
 from vocaltract.motion.timeline import Timeline
 
@@ -17,12 +17,12 @@ PUFF_ML_S = 200.0  # flows after the release that differ by more are said to dif
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Compared:
     """What a page says of two halves, in English.
 
-    title, plain, technical, unseen   as in `renders.statement`, "" where there is nothing to say
+    title, plain, technical, unseen   as in `renders.statement`
     rows      what was compared: {"part", "same", "a", "b", "unit"}; a and b are numbers, keys of messages, or None
-    stretches how many stretches of sounds differ     shared   how many kinds of sounds both texts have
+    shared    how many kinds of sounds both texts have
     """
 
     title: str
@@ -30,23 +30,18 @@ class Told:
     technical: str
     unseen: str
     rows: tuple[dict[str, Any], ...]
-    stretches: int
     shared: int
 
 
-def told(a: Shown, b: Shown) -> Told:
-    """Two halves compared at the sounds in question."""
+def compared(pair: Pair) -> Compared | None:
+    """Two halves compared at the sounds in question; None for a page of one text."""
+    if pair.told is None:
+        return None
+    a, b = pair.halves
     d = difference(a.timeline, b.timeline, (a.focus, b.focus))
-    one, other = (half.timeline.spans[half.focus] for half in (a, b))
-    stretches = differing(a.timeline, b.timeline)
-    rows = tuple(_rows(d, a, b))
-    if one.entry == other.entry:
-        return Told("", "", "", "", rows, stretches, shared(a.timeline, b.timeline))
-    lengths = (one.end_s - one.start_s, other.end_s - other.start_s)
-    said = statement(d, one.entry, other.entry, a.position, lengths)
-    return Told(
-        said.title, said.plain, said.technical, said.unseen, rows, stretches, shared(a.timeline, b.timeline)
-    )
+    said = statement_of(pair.told, d)
+    both = {s.sound.phoneme for s in a.timeline.spans} & {s.sound.phoneme for s in b.timeline.spans}
+    return Compared(said.title, said.plain, said.technical, said.unseen, tuple(_rows(d, a, b)), len(both))
 
 
 def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:

@@ -1,0 +1,43 @@
+"""`vocaltract page`: a learner page of one or two texts, in one file."""
+
+from __future__ import annotations
+
+import argparse
+
+from articulators.errors import BadInput, nearest
+from renders import arguments
+from renders.commands.shared import Report, default_name, file_of
+
+NAME = "page"
+WHAT = "a page to play, step through and compare, in one file"
+EXAMPLE = "vocaltract page ticket desk --out t-and-d.html"
+ENDINGS = (".html", ".htm")
+LANGUAGES = ("en", "es", "zh")
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    parser.add_argument(
+        "text",
+        metavar="TEXT",
+        nargs="+",
+        help="one text or two: sounds such as t d, words, phrases in quotes, or IPA between [ ]",
+    )
+    parser.add_argument(
+        "--language", default="en", metavar="CODE", help="language of the labels: en, es or zh (default: en)"
+    )
+    arguments.add_output(parser, file_of(NAME, ENDINGS))
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    from renders.outputs import choose_path
+
+    if args.language not in LANGUAGES:
+        allowed = ", ".join(LANGUAGES)
+        raise BadInput(f"language '{args.language}' is not there; allowed: {allowed}{nearest(args.language, LANGUAGES)}")
+    out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), ENDINGS, args.force)
+    from renders.page.build import write_page
+
+    made = write_page(args.text, out, language=args.language)
+    return {"texts": args.text, "out": out, **made}
