@@ -25,13 +25,18 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "vocaltract.phonetics": ("articulators", _TRACT + "airway", _TRACT + "phonetics"),
     "vocaltract.motion": ("articulators", *(_TRACT + f for f in ("airway", "phonetics", "words", "motion"))),
     "renders": ("articulators", "vocaltract", "renders"),
-    "renders.course": ("articulators", "vocaltract", "renders", "renders.course"),
-    "renders.commands": ("articulators", "vocaltract", "renders", "renders.course", "renders.commands"),
-    "renders.cli": ("articulators", "vocaltract", "renders", "renders.course", "renders.commands", "renders.cli"),
+    "renders.page": ("articulators", "vocaltract", "renders", "renders.page"),
+    "renders.course": ("articulators", "vocaltract", "renders", "renders.page", "renders.course"),
+    "renders.commands": (
+        "articulators", "vocaltract", "renders", "renders.page", "renders.course", "renders.commands",
+    ),  # fmt: skip
+    "renders.cli": (
+        "articulators", "vocaltract", "renders", "renders.page", "renders.course", "renders.commands", "renders.cli",
+    ),  # fmt: skip
     "renders.__main__": ("renders.cli",),
 }
 # Parts that "renders" does not stand for: they must be named to be allowed.
-APART = ("renders.course", "renders.commands", "renders.cli", "renders.__main__")
+APART = ("renders.page", "renders.course", "renders.commands", "renders.cli", "renders.__main__")
 
 
 @dataclass(frozen=True)

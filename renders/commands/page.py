@@ -34,8 +34,8 @@ def run(args: argparse.Namespace) -> Report:
     from renders.outputs import choose_path
 
     if args.language not in LANGUAGES:
-        allowed = ", ".join(LANGUAGES)
-        raise BadInput(f"language '{args.language}' is not there; allowed: {allowed}{nearest(args.language, LANGUAGES)}")
+        close = nearest(args.language, LANGUAGES)
+        raise BadInput(f"language '{args.language}' is not there; allowed: {', '.join(LANGUAGES)}{close}")
     out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), ENDINGS, args.force)
     from renders.page.build import write_page
 

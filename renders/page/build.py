@@ -105,7 +105,8 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
     described_halves = [described(half, texts) for half in pair.halves]
     said = compared(pair)
     used = [row["key"] for row in texts.rows if "key" in row]
-    used += [key for row in texts.rows for fill in row.get("fill", {}).values() if isinstance(fill, list) for key in fill]
+    blanks = [value for row in texts.rows for value in row.get("fill", {}).values()]
+    used += [key for value in blanks if isinstance(value, list) for key in value]
     return {
         "rate": organs.RATE_HZ,
         "signal_rate": organs.SIGNAL_HZ,

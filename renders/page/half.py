@@ -121,7 +121,8 @@ def _voice(shown: Timeline, span: Span) -> float | None:
 def _states(shown: Timeline, texts: Texts) -> list[list[Any]]:
     """Runs of one state: [from, sound, phase, cue, detail, contact, air, voice]; icons of the last three behind."""
     rows: list[list[Any]] = []
-    for time_s in np.arange(0.0, shown.duration_s, STATE_STEP_S):
+    edges = [t for span in shown.spans for _, *ends in wording.phases(shown, span.index) for t in ends]
+    for time_s in sorted({*np.arange(0.0, shown.duration_s, STATE_STEP_S), *(t for t in edges if t > 0)}):
         now = wording.state(shown, float(time_s))
         row = [
             now.span_index,

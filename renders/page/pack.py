@@ -8,6 +8,7 @@ from __future__ import annotations
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -94,7 +95,7 @@ def kept_points(lines: Array, within_mm: float, always: Sequence[int] = ()) -> N
     """
     last = lines.shape[1] - 1
     kept = sorted({0, last, *always})
-    open_spans = list(zip(kept[:-1], kept[1:], strict=True))
+    open_spans = list(pairwise(kept))
     while open_spans:
         a, b = open_spans.pop()
         if b - a < 2:

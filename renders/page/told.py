@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -49,35 +50,36 @@ def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
     m, n = d.first, d.second
     rows: list[dict[str, Any]] = []
 
-    def row(part: str, same: bool, first: Any = None, second: Any = None, unit: str = "") -> None:
-        rows.append({"part": part, "same": bool(same), "a": first, "b": second, "unit": unit})
+    def row(part: str, same: bool, both: Sequence[Any], unit: str) -> None:
+        rows.append({"part": part, "same": bool(same), "a": both[0], "b": both[1], "unit": unit})
 
     if m.organ or n.organ:
         same = d.same_place or (m.organ == n.organ and d.place_apart_mm is None)
-        row("place", same, f"by_{m.organ or 'none'}", f"by_{n.organ or 'none'}", "key")
+        row("place", same, [f"by_{x.organ or 'none'}" for x in (m, n)], "key")
     touch = ["touch" if x.gap_mm <= 0 else "gap" if np.isfinite(x.gap_mm) else "none" for x in (m, n)]
     if m.organ or n.organ:
-        row("contact", touch[0] == touch[1], f"is_{touch[0]}", f"is_{touch[1]}", "key")
+        row("contact", touch[0] == touch[1], [f"is_{how}" for how in touch], "key")
     apart = {"tongue": d.tongue_mm, "lips": d.lips_mm, "jaw": d.jaw_mm, "velum": d.velum_mm}
     for organ in ORGANS:
         off = round(apart[organ], 1)
-        row(organ, organ not in d.moved, None, off, "apart_mm")
-    row("nose", not d.nose, _ml(m.nose_flow_ml_s), _ml(n.nose_flow_ml_s), "ml_s")
+        row(organ, organ not in d.moved, (None, off), "apart_mm")
+    row("nose", not d.nose, [_ml(x.nose_flow_ml_s) for x in (m, n)], "ml_s")
     if max(m.sides_open, n.sides_open) > 0.5:
-        row("sides", not d.sides, f"sides_{_open(m.sides_open)}", f"sides_{_open(n.sides_open)}", "key")
-    row("folds", not d.folds, f"folds_{_apart(m.folds_mm)}", f"folds_{_apart(n.folds_mm)}", "key")
+        row("sides", not d.sides, [f"sides_{_open(x.sides_open)}" for x in (m, n)], "key")
+    row("folds", not d.folds, [f"folds_{_apart(x.folds_mm)}" for x in (m, n)], "key")
     shares = [round(100 * x.voiced_share) for x in (m, n)]
-    row("voice_held", abs(shares[0] - shares[1]) <= 100 * limits()["voiced_share"], *shares, "percent")
+    row("voice_held", abs(shares[0] - shares[1]) <= 100 * limits()["voiced_share"], shares, "percent")
     if m.voice_onset_s is not None and n.voice_onset_s is not None:
         onsets = [round(1000 * x) for x in (m.voice_onset_s, n.voice_onset_s)]
-        row("voice_onset", abs(onsets[0] - onsets[1]) <= limits()["voice_onset_ms"], *onsets, "ms")
+        row("voice_onset", abs(onsets[0] - onsets[1]) <= limits()["voice_onset_ms"], onsets, "ms")
     if m.release_s is not None or n.release_s is not None:
-        row("release", (m.release_s is None) == (n.release_s is None), _let_go(m.release_s), _let_go(n.release_s), "key")
+        done = [_let_go(x.release_s) for x in (m, n)]
+        row("release", done[0] == done[1], done, "key")
         flows = [_ml(m.peak_flow_ml_s), _ml(n.peak_flow_ml_s)]
-        row("puff", abs(flows[0] - flows[1]) <= PUFF_ML_S, *flows, "ml_s")
+        row("puff", abs(flows[0] - flows[1]) <= PUFF_ML_S, flows, "ml_s")
     vowels = [_vowel_ms(half.timeline, half.focus) for half in (a, b)]
     if vowels[0] is not None and vowels[1] is not None:
-        row("vowel", abs(vowels[0] - vowels[1]) <= LONGER_MS, *vowels, "ms")
+        row("vowel", abs(vowels[0] - vowels[1]) <= LONGER_MS, vowels, "ms")
     return rows
 
 

@@ -26,6 +26,7 @@ MAKERS = {
     "film": ("renders.film", "write_film_of", 1),
     "pair": ("renders.comparison", "write_pair", 2),
     "lesson": ("renders.course.lesson", "write_lesson", 2),
+    "page": ("renders.page.build", "write_page", 1),
 }
 # A smallest good use of every command.
 GOOD = {
@@ -33,8 +34,10 @@ GOOD = {
     "strip": ["strip", "towel"],
     "film": ["film", "towel"],
     "pair": ["pair", "t", "d"],
+    "page": ["page", "towel"],
     "lesson": ["lesson", "t", "d"],
     "sounds": ["sounds"],
+    "timing": ["timing", "towel"],
     "words": ["words", "t"],
     "measure": ["measure", "i"],
 }

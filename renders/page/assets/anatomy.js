@@ -1,6 +1,6 @@
 // The side view: organs of a shape on a canvas whose unit is the millimetre, y up (see `setView`).
 
-const BOX_MM = { left: -54, right: 96, top: 46, bottom: -84 }; // what must be seen: the mouth and what leaves it
+const BOX_MM = { left: -54, right: 96, top: 44, bottom: -87 }; // what must be seen: the mouth and what leaves it
 
 // Fits the box into a canvas of w x h CSS px; gives px per mm. What there is more room for is shown as well.
 function setView(ctx, w, h, ratio) {
@@ -80,7 +80,7 @@ function backwards(line) {
   return out;
 }
 
-const BOTTOM = -118, TOP = 120, RIGHT = 140;
+const BOTTOM = -118, TOP = 120, RIGHT = 400;
 
 function drawGround(pen, shape) {
   const { lines } = shape, skin = STILL.profile;
@@ -107,6 +107,7 @@ function drawAir(pen, shape, tint) {
   tint();
   pen.fill(STILL.maxilla_mass, "head");
   pen.fill(STILL.rear_mass, "head");
+  pen.fill([120, BOTTOM, RIGHT, BOTTOM, RIGHT, TOP, 120, TOP], "head");
   const tongue = meanOf(lines.tongue);
   const mass = joined(
     lines.lower_lip.slice(-2), lines.chin_neck, [46, -112], backwards(lines.larynx_front), hyoid, tongue,

@@ -37,7 +37,6 @@ function putAlign(name) {
 // Moves to a time of the common clock: 0 is the event at which the halves are lined up.
 function seek(time, quiet) {
   at = limited(time, S.first * FRAME_S, S.last * FRAME_S);
-  S.frame = Math.round(at / FRAME_S);
   show(0);
   if (!quiet) {
     announce();
@@ -52,6 +51,7 @@ function step(by) {
 }
 
 function show(seconds) {
+  S.frame = Math.round(at / FRAME_S);
   drawStages(at, film, seconds);
   parts.slider.value = String(Math.round(at / FRAME_S));
   parts.slider.setAttribute("aria-valuetext", say("at_ms", { ms: number(Math.round(1000 * at)) }));
@@ -231,7 +231,7 @@ loopButton.addEventListener("click", () => {
   range = S.loop ? loopRange() : null;
   changed();
 });
-const swapButton = button("swap", {}, icon("swap"), el("span", { id: "swap-text" }));
+const swapButton = button("swap", {}, icon("swap"));
 swapButton.addEventListener("click", flick);
 
 function changed() {
@@ -260,7 +260,8 @@ function putView() {
   });
   swapButton.hidden = !PAIR || S.view !== "one";
   const other = PAIR ? HALVES[1 - S.one].name : "";
-  swapButton.lastChild.textContent = say("show_other", { name: other });
+  swapButton.setAttribute("aria-label", say("show_other", { name: other }));
+  swapButton.title = say("show_other", { name: other });
   viewGroup.put();
 }
 
@@ -284,7 +285,7 @@ function writeAddress() {
   if (S.playing) return;
   const state = new URLSearchParams();
   state.set("sound", (S.sound[0] ? "b" : "a") + S.sound[1]);
-  state.set("frame", String(S.frame));
+  state.set("frame", String(Math.round(at / FRAME_S)));
   state.set("speed", String(S.speed));
   state.set("view", S.view === "one" && PAIR ? (S.one ? "second" : "first") : S.view);
   if (PAIR) state.set("align", S.align);

@@ -23,7 +23,10 @@ function putHeading() {
     heading.append(isolated(half.name));
     if (!half.alone) heading.append(" ", el("bdi", { class: "ipa small" }, half.pieces.map((piece) => piece[0]).join("")));
   });
-  lead.textContent = PAIR ? say("lead_pair") : say("lead_one");
+  const headline = PAIR ? DATA.told.title.split(": ").slice(1).join(": ") : "";
+  lead.replaceChildren();
+  if (headline) lead.append(el("strong", { lang: "en" }, headline[0].toUpperCase() + headline.slice(1) + "."), " ");
+  lead.append(el("span", { class: headline ? "more" : "" }, say(PAIR ? "lead_pair" : "lead_one")));
 }
 
 function putAll() {
@@ -50,10 +53,10 @@ function build() {
   });
   parts.slider.addEventListener("change", () => seek(at));
   const controls = el("section", { class: "controls", id: "controls", tabindex: "-1", label: "controls" },
-    el("div", { class: "bar" }, start, back, parts.play, forth, loopButton, parts.slider, parts.clock),
+    el("div", { class: "bar" }, start, back, parts.play, forth, loopButton, swapButton, parts.slider, parts.clock),
     el("div", { class: "bar phases" }, phaseOf, phaseGroup));
   const stage = el("section", { id: "stage", label: "stage" });
-  if (PAIR) stage.append(el("div", { class: "bar gapless" }, viewGroup, swapButton));
+  if (PAIR) stage.append(el("div", { class: "bar views" }, viewGroup));
   stage.append(parts.halves);
   const box = el("div", { class: "lanes" }, parts.tracks, parts.line);
   seekable(box);
@@ -64,12 +67,13 @@ function build() {
   const timing = el("section", { class: "panel", id: "timing" }, el("h2", { t: "tracks" }), box, key);
   const options = el("section", { class: "panel", id: "options" }, el("h2", { t: "speed" }), speedGroup);
   if (PAIR) options.append(el("h2", { class: "gap", t: "align" }), alignGroup, alignNote);
+  options.append(el("h2", { class: "gap", t: "theme" }), themeGroup, el("h2", { class: "gap", t: "language" }), languagePicker());
   const check = el("section", { class: "panel", id: "check" });
   putQuiz(check);
   const calmNote = el("p", { class: "panel small", id: "calm", t: "calm_note" });
   calmNote.hidden = !calm();
-  document.getElementById("top").append(el("div", { class: "lead" }, heading, lead), el("div", { class: "tools" }, languagePicker(), themeGroup));
-  document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: "two" }, options, ...(PAIR ? [differencePanel, check] : [])), momentsBox, keysPanel());
+  document.getElementById("top").append(el("div", { class: "lead" }, heading, lead));
+  document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: PAIR ? "two" : "two lone" }, el("div", {}, ...(PAIR ? [check] : []), options), PAIR ? differencePanel : null), momentsBox, keysPanel());
   document.getElementById("foot").append(el("p", { t: "caution" }), el("p", { t: "typical" }), el("p", { t: "made" }));
   momentsBox.open = calm();
   const skip = document.getElementById("skip");
