@@ -1,0 +1,43 @@
+"""Options of every command that says a text: careful or connected, how fast, which word stands out."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from articulators.errors import BadInput
+from renders import arguments
+
+if TYPE_CHECKING:
+    from renders.speech import Speech
+
+SLOWEST, FASTEST = 0.5, 2.0
+
+
+def add_speech_options(parser: arguments.Parser) -> None:
+    """--careful, --final-unreleased, --rate and --emphasis"""
+    parser.add_argument("--careful", action="store_true", help="careful speech: nothing run together, stops let go")
+    parser.add_argument("--final-unreleased", action="store_true", help="a stop before a pause is kept shut")
+    parser.add_argument(
+        "--rate", default="1", metavar="N", help="how fast it is said, 0.5 to 2; 1 is natural (default: 1)"
+    )
+    parser.add_argument(
+        "--emphasis",
+        action="append",
+        default=[],
+        metavar="WORD",
+        help="a word that stands out (repeatable)",
+    )
+
+
+def speech_of(args: argparse.Namespace) -> Speech:
+    """The way of speaking that was asked for. BadInput for a rate that is none or out of range."""
+    from renders.speech import Speech
+
+    try:
+        rate = float(args.rate)
+    except ValueError:
+        raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
+    if not SLOWEST <= rate <= FASTEST:  # nan too
+        raise BadInput(f"rate {args.rate} is not possible; allowed is {SLOWEST:g} to {FASTEST:g} (1 = natural)")
+    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis))

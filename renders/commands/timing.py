@@ -1,0 +1,60 @@
+"""`vocaltract timing`: when each part of the mouth does what."""
+
+from __future__ import annotations
+
+import argparse
+
+from articulators.errors import BadInput, nearest
+from renders import arguments
+from renders.commands.shared import PICTURE_ENDINGS, Report
+from renders.commands.speech import add_speech_options, speech_of
+
+NAME = "timing"
+WHAT = "when lips, tongue, velum and glottis do what in a text, and when its stops are let go and voiced"
+EXAMPLE = """vocaltract timing "front desk"                gestures and stops, in ms
+  vocaltract timing backpack --plot backpack.svg  the movement of each part under the transcription
+  vocaltract timing "get it" --explain plain      with the rules that made the t a tap, for learners
+  vocaltract timing ticket --final-unreleased --json"""
+SIZE_PX = (1800, 1250)
+EXPLANATIONS = ("plain", "technical")
+
+
+def add(parser: arguments.Parser) -> None:
+    """Declares what may be typed after the command's name."""
+    arguments.add_text(parser)
+    add_speech_options(parser)
+    parser.add_argument("--explain", metavar="WORDING", help="also tell the rules that fired: plain or technical")
+    parser.add_argument("--plot", metavar="FILE", help=f"a figure of every track ({', '.join(PICTURE_ENDINGS)})")
+    arguments.add_look(parser, SIZE_PX)
+    parser.add_argument("--force", action="store_true", help="replace what exists")
+    parser.add_argument("--json", action="store_true", help="report in JSON")
+
+
+def run(args: argparse.Namespace) -> Report:
+    """Runs the command; what it gives is printed or reported as JSON."""
+    if args.explain is not None and args.explain not in EXPLANATIONS:
+        hint = nearest(args.explain, EXPLANATIONS)
+        raise BadInput(f"explanation '{args.explain}' is unknown; allowed: {', '.join(EXPLANATIONS)}{hint}")
+    speech = speech_of(args)
+    from renders.outputs import choose_path
+
+    out = None if args.plot is None else choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
+    from renders.speech import said
+    from renders.timing_table import timing_text, timing_values
+
+    text = " ".join(args.text)
+    timeline = said(text, speech)
+    if out is not None:
+        from renders.timing_plot import write_timing_plot
+
+        write_timing_plot(timeline, out, style=args.style, size=args.size)
+    notes = list(timeline.utterance.notes)
+    if args.json:
+        plotted = {} if out is None else {"plot": out}
+        return {"text": text, **timing_values(timeline), "notes": notes, **plotted}
+    print(timing_text(timeline, args.explain))
+    for note in notes:
+        print(f"note: {note}")
+    if out is not None:
+        print(f"wrote {out}")
+    return {"printed": True}
