@@ -11,9 +11,9 @@ from renders.commands.speech import add_speech_options, speech_of
 
 NAME = "timing"
 WHAT = "when lips, tongue, velum and glottis do what in a text, and when its stops are let go and voiced"
-EXAMPLE = """vocaltract timing "front desk"                gestures and stops, in ms
-  vocaltract timing backpack --plot backpack.svg  the movement of each part under the transcription
-  vocaltract timing "get it" --explain plain      with the rules that made the t a tap, for learners
+EXAMPLE = """vocaltract timing "front desk"                   gestures and stops, in ms
+  vocaltract timing backpack --plot backpack.svg   how each part moves, under the transcription
+  vocaltract timing "get it" --explain plain       with the rules that made the t a tap, for learners
   vocaltract timing ticket --final-unreleased --json"""
 SIZE_PX = (1800, 1250)
 EXPLANATIONS = ("plain", "technical")
