@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from articulators import contact as tissue
 from articulators.section import Section
@@ -237,18 +238,29 @@ def _chance() -> Points:
 
 def contact_line(section: Section, organ: str) -> Points | None:
     """Points (n, 2) in mm along which the organ touches what it shuts against; None where it does not."""
-    reach = numbers()["contact"]["seen_within_mm"]
     if organ == "lips":
-        line, against = section["upper_lip"], section.polygons("lower_lip")
-    else:
-        line = section["tongue"]
-        against = shapely.union(tissue.maxilla_mass(section.head), section.polygons("velum"))
-    touching = np.asarray(shapely.dwithin(against, shapely.points(line), reach))
+        against = section.polygons("lower_lip")
+        lips = _touching(section["upper_lip"], against)
+        # a lower lip that shuts against the teeth leaves the upper lip alone
+        return lips if lips is not None else _touching(section["lower_lip"], shapely.Polygon(section["upper_incisor"]))
+    line, roof = section["tongue"], shapely.union(tissue.maxilla_mass(section.head), section.polygons("velum"))
+    front = line[:, 0] < 20
     if organ == "coronal":
-        touching &= line[:, 0] < 20
-    if organ == "dorsal":
-        touching &= line[:, 0] >= 20
-    at = np.flatnonzero(touching)
+        found = _touching(line, roof, front)
+        return found if found is not None else _touching(line, section.polygons("upper_lip"), front)
+    found = _touching(line, roof, ~front)
+    if found is None:
+        rear = tissue.rear_mass(section.head)
+        leaf = _touching(section["epiglottis"], rear)
+        found = leaf if leaf is not None else _touching(line, rear)
+    return found
+
+
+def _touching(line: Points, against: shapely.Geometry, among: NDArray[np.bool_] | None = None) -> Points | None:
+    """The longest run of a line (n, 2) that touches a shape; None where it does not."""
+    reach = numbers()["contact"]["seen_within_mm"]
+    touching = np.asarray(shapely.dwithin(against, shapely.points(line), reach))
+    at = np.flatnonzero(touching if among is None else touching & among)
     if len(at) < 2:
         return None
     runs = np.split(at, np.flatnonzero(np.diff(at) > 3) + 1)
@@ -264,7 +276,8 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
     broken = (1.1 * view.scale, 0.9 * view.scale) if style.hex("contact") == style.hex("airway") else None
     organs = dict.fromkeys(c.organ for c in state.closed)
     if float(section.posture["sides_open"]) > numbers()["contact"]["sides_open_from"]:
-        organs["coronal"] = None  # a lateral touches in the midline though air passes beside it
+        # a lateral touches in the midline though air passes beside it
+        organs |= dict.fromkeys(o for o in ("coronal", "dorsal") if contact_line(section, o) is not None)
     for organ in organs:
         line = contact_line(section, organ)
         if line is None:

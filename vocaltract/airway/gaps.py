@@ -5,6 +5,7 @@ A gap is 0 where tissue touches. These are the numbers that closures, air and ma
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -19,6 +20,8 @@ from articulators.section import Section
 from vocaltract.airway.passage import SEAL_MM
 
 SIDES_SHUT = 0.4
+FACES_TEETH = 0.9  # a lip drawn in by this share faces the teeth
+PUT_OUT_MM = -4.0  # a tip in front of this x is outside the teeth
 FRONT_MM = 18.0  # the roof before this x is met by tip and blade, behind it by front and back of the tongue
 
 
@@ -27,7 +30,8 @@ class Gaps:
     """Least distances in mm, each (...).
 
     lips      lower to upper lip            teeth     lower lip to upper incisor
-    coronal   tip or blade to teeth, ridge  dorsal    rest of the tongue to hard or soft palate
+    coronal   tip or blade to teeth, ridge (or upper lip, where the tip is put out)
+    dorsal    rest of the tongue to hard or soft palate
     port      soft palate to throat wall    throat    tongue root to throat wall
     leaf      epiglottis to throat wall
 
@@ -45,9 +49,15 @@ class Gaps:
     leaf: Array
 
     def shut(self, organ: str) -> Bools:
-        """Where (...) the mouth is closed by "lips", "coronal" or "dorsal"."""
-        closed = np.asarray(getattr(self, organ) <= 0)
-        return closed if organ == "lips" else closed & np.asarray(self.sides < SIDES_SHUT)
+        """Where (...) mouth or throat is closed by "lips", "coronal" or "dorsal".
+
+        Lips shut against each other or, the lower one, against the upper teeth; what lies behind the front of the
+        tongue also against the throat wall, with root or epiglottis.
+        """
+        if organ == "lips":
+            return np.asarray(np.minimum(self.lips, self.teeth) <= 0)
+        gap = self.coronal if organ == "coronal" else np.minimum.reduce([self.dorsal, self.throat, self.leaf])
+        return np.asarray(gap <= 0) & np.asarray(self.sides < SIDES_SHUT)
 
 
 @lru_cache(maxsize=8)
@@ -73,11 +83,19 @@ def gaps(section: Section) -> Gaps:
     return Gaps(
         lips=least(section.polygons("upper_lip"), lower),
         teeth=least(lower, shapely.Polygon(section["upper_incisor"]))
-        + UNTUCKED_ALLOWANCE_MM * (1 - section.posture["tucked"]),
-        coronal=least(tongue, front),
+        + UNTUCKED_ALLOWANCE_MM * np.maximum(FACES_TEETH - section.posture["tucked"], 0),
+        coronal=np.minimum(least(tongue, front), _tip_to_lip(section, least)),
         dorsal=np.minimum(least(tongue, back), least(tongue, velum)),
         port=least(velum, rear),
         throat=least(tongue, rear),
         sides=section.posture["sides_open"],
         leaf=least(section.polygons("epiglottis"), rear),
     )
+
+
+def _tip_to_lip(section: Section, least: Callable[[object, object], Array]) -> Array:
+    """From a tongue that is put out to the upper lip (...); inf where the tip stays behind the teeth."""
+    out = np.asarray(section["tongue"][..., 0].min(axis=-1) < PUT_OUT_MM)
+    if not out.any():
+        return np.full(out.shape, np.inf)
+    return np.where(out, least(section.polygons("tongue"), section.polygons("upper_lip")), np.inf)

@@ -16,7 +16,10 @@ ORGANS = ("lips", "coronal", "dorsal")
 
 @dataclass(frozen=True, slots=True)
 class Closure:
-    """The mouth shut by one organ ("lips", "coronal", "dorsal") from `start_s` to `end_s`, for the sounds `indices`."""
+    """Mouth or throat shut by one organ ("lips", "coronal", "dorsal") from `start_s` to `end_s`, for sounds `indices`.
+
+    Lips also against the teeth, coronal also against the upper lip, dorsal also root or epiglottis on the throat wall.
+    """
 
     organ: str
     start_s: float
