@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 from renders import encode, frame, scene
 from renders.painter import Raster
 from renders.picture import Group, Layer, Picture
+from renders.speech import USUAL, Speech, said
 from renders.style import Style, load
 from vocaltract.motion.playback import Playback, constant, dwelling
 from vocaltract.motion.timeline import Timeline, alone, timeline
-from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
-from vocaltract.words.transcribe import read
+from vocaltract.phonetics.inventory import SoundEntry
 
 Frames = Iterator[NDArray[np.uint8]]
 
@@ -26,21 +26,9 @@ def timeline_of_sound(entry: SoundEntry) -> Timeline:
     return timeline(alone(entry.symbol), by_itself=True)
 
 
-def timeline_of_text(text: str) -> Timeline:
-    """The timeline of words, a phrase or IPA; one bare sound in [ ] is shown by itself.
-
-    BadInput where the text cannot be read.
-    """
-    bare = text.strip()
-    if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
-        entry = sound(bare)
-        if entry.symbol not in entries():
-            return timeline_of_sound(entry)
-    utterance = read(text)
-    if text.strip().startswith("[") and len(utterance.sounds) == 1:
-        only = utterance.sounds[0]
-        return timeline(alone(only.symbol, only.target), by_itself=True)
-    return timeline(utterance, style="citation" if len(utterance.words) == 1 else "connected")
+def timeline_of_text(text: str, speech: Speech = USUAL) -> Timeline:
+    """The timeline of words, a phrase or IPA said in a way; see `renders.speech.said`."""
+    return said(text, speech)
 
 
 def playback_of(shown: Timeline, speed: float, dwell: bool) -> Playback:
@@ -96,6 +84,7 @@ def write_film_of(
     fps: float = 30,
     style: str = "light",
     dwell: bool = False,
+    speech: Speech = USUAL,
     progress: Callable[[int, int], None] | None = None,
 ) -> dict[str, Any]:
     """Write a film of a text to .mp4 or .gif.
@@ -104,7 +93,7 @@ def write_film_of(
     seconds of film and of speech, speed. BadInput as for reading, size, rate and ending.
     """
     return write_film(
-        timeline_of_text(text),
+        timeline_of_text(text, speech),
         out,
         speed=speed,
         size=size,
@@ -140,4 +129,5 @@ def write_film(
         "film_s": round(report.seconds, 3),
         "speech_s": round(shown.duration_s, 3),
         "dwell": playback.dwells,
+        "notes": list(shown.utterance.notes),
     }

@@ -14,6 +14,7 @@ from renders.film import fitted, timeline_of_text
 from renders.fitting import block, size_for
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moments, side_layers
+from renders.speech import USUAL, Speech
 from renders.still_burst import brief_burst
 from renders.style import Style, load
 from renders.typeface import width
@@ -43,13 +44,13 @@ class Card:
 
 
 def write_strip(
-    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), speech: Speech = USUAL
 ) -> dict[str, Any]:
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
 
     BadInput where the text cannot be read, for an unknown style or ending.
     """
-    return write_strip_of(timeline_of_text(text), out, style=style, size=size)
+    return write_strip_of(timeline_of_text(text, speech), out, style=style, size=size)
 
 
 def write_strip_of(
@@ -60,7 +61,8 @@ def write_strip_of(
     painter.save(fitted(strip_picture(shown, look), size), out, look)
     keys = wording.key_moments(shown)
     begin = shown.speech_s[0]
-    return {"moments": [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]}
+    moments_told = [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
+    return {"moments": moments_told, "notes": list(shown.utterance.notes)}
 
 
 def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
@@ -71,7 +73,7 @@ def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
     cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in placed]
     layers = [_heading(timeline, style), Layer("strip ground", (Fill(Path.rectangle(*STRIP, 14), "panel"),))]
     for card in cards:
-        layers += _card(timeline, card, style)
+        layers += card_layers(timeline, card, style)
     layers.append(_leaders(timeline, cards, style))
     layers.append(timestrip.strip_static(timeline, STRIP, style, rows="all"))
     words = ", ".join(f"{_symbols(timeline, card)} {card.key.label_plain}".strip() for card in cards)
@@ -117,7 +119,8 @@ def _heading(timeline: Timeline, style: Style) -> Layer:
     return Layer("heading", tuple(ops))
 
 
-def _card(timeline: Timeline, card: Card, style: Style) -> list[Layer]:
+def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True) -> list[Layer]:
+    """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
     x, y, w, h = card.box
     window = (x, y, w, h - TEXT_H)
     scale = min(w / SHOWN_MM[0], window[3] / SHOWN_MM[1])
@@ -128,11 +131,11 @@ def _card(timeline: Timeline, card: Card, style: Style) -> list[Layer]:
     layers = [Layer("card ground", (Fill(frame, "panel"),))]
     # one clip may be other than an upright rectangle: the card's own round corners are drawn over in paper colour
     layers += [Layer(layer.name, (Group(layer.ops, clip=cut),)) for layer in side]
-    layers.append(Layer("card", tuple(_words(timeline, card, style))))
+    layers.append(Layer("card", tuple(_words(timeline, card, style, clock))))
     return layers
 
 
-def _words(timeline: Timeline, card: Card, style: Style) -> list[Op]:
+def _words(timeline: Timeline, card: Card, style: Style, clock: bool) -> list[Op]:
     x, y, w, h = card.box
     top = y + h - TEXT_H
     inner = w - 24
@@ -145,7 +148,7 @@ def _words(timeline: Timeline, card: Card, style: Style) -> list[Op]:
         Stroke(Path.line([[x, top], [x + w, top]]), "rule", style.line("rule"), opacity=0.6, cap="butt"),
         Stroke(Path.rectangle(*card.box, 12), "rule", style.line("rule")),
         Text(symbols, x + 12, top + 25, big, "ink", "bold", baseline="middle"),
-        Text(f"{_ms(timeline, card.key.time_s)} ms", x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
+        Text(f"{_ms(timeline, card.key.time_s)} ms" if clock else "", x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
         *_label(label, x + 12, top + 58, inner),
     ]
     wide = min(44.0, (inner - 2 * ICON_GAP) / 3)

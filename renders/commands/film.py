@@ -6,6 +6,7 @@ import argparse
 
 from renders import arguments
 from renders.commands.shared import Report, default_name, file_of, progress_bar
+from renders.commands.speech import add_speech_options, speech_of
 
 NAME = "film"
 WHAT = "a slowed film of a text"
@@ -17,6 +18,7 @@ FILM_ENDINGS = (".mp4", ".gif")
 def add(parser: arguments.Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
+    add_speech_options(parser)
     arguments.add_look(parser, SIZE_PX)
     arguments.add_pace(parser)
     arguments.add_dwell(parser)
@@ -30,6 +32,7 @@ def run(args: argparse.Namespace) -> Report:
 
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
+    speech = speech_of(args)
     from renders.film import write_film_of
 
     with progress_bar(args, "film") as progress:
@@ -41,6 +44,7 @@ def run(args: argparse.Namespace) -> Report:
             fps=args.fps,
             style=args.style,
             dwell=args.dwell,
+            speech=speech,
             progress=progress,
         )
     return {"text": text, "out": out, "size_px": args.size, "speed": args.speed, "fps": args.fps, **made}

@@ -6,6 +6,7 @@ import argparse
 
 from renders import arguments
 from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of
+from renders.commands.speech import add_speech_options, speech_of
 
 NAME = "strip"
 WHAT = "the key moments of a text side by side"
@@ -16,6 +17,7 @@ SIZE_PX = (1600, 620)
 def add(parser: arguments.Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
+    add_speech_options(parser)
     arguments.add_look(parser, SIZE_PX)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS))
 
@@ -26,7 +28,8 @@ def run(args: argparse.Namespace) -> Report:
 
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("strip", text, ".png"), PICTURE_ENDINGS, args.force)
+    speech = speech_of(args)
     from renders.strip import write_strip
 
-    write_strip(text, out, style=args.style, size=args.size)
-    return {"text": text, "out": out, "size_px": args.size}
+    made = write_strip(text, out, style=args.style, size=args.size, speech=speech)
+    return {"text": text, "out": out, "size_px": args.size, **made}

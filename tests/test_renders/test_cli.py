@@ -19,6 +19,7 @@ import pytest
 
 from articulators.errors import BadInput, SurroundingsError
 from renders import arguments, cli, style
+from renders.speech import USUAL, Speech
 
 MAKERS = {
     "still": ("renders.still", "write_still", 1),
@@ -123,19 +124,20 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["strip", "hot", "tub"],
             ("hot tub", Path("strip-hot-tub.png")),
-            {"style": "light", "size": (1600, 620)},
+            {"style": "light", "size": (1600, 620), "speech": USUAL},
         ),
         (
-            ["film", "front desk", "--speed", "0.25", "--fps", "60", "--dwell", "--out", "x.gif"],
+            ["film", "front desk", "--speed", "0.25", "--fps", "60", "--dwell", "--out", "x.gif", "--careful",
+             "--rate", "0.8", "--emphasis", "desk", "--final-unreleased"],
             ("front desk", Path("x.gif")),
             {"speed": 0.25, "size": (1280, 720), "fps": 60.0, "style": "light", "dwell": True,
-             "progress": None},
+             "speech": Speech(True, True, 0.8, ("desk",)), "progress": None},
         ),
         (
             ["film", "--", "-ly"],
             ("-ly", Path("film-ly.mp4")),
             {"speed": 0.5, "size": (1280, 720), "fps": 30.0, "style": "light", "dwell": False,
-             "progress": None},
+             "speech": USUAL, "progress": None},
         ),
         (["pair", "g", "k"], ("ɡ", "k", Path("pair-g-k.png")), {"style": "light", "size": (1600, 1100)}),
         (
