@@ -11,10 +11,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from articulators import contact as tissue
 from articulators.section import Section
 from renders.markstate import numbers
 from vocaltract.airway.channel import Channel
-from vocaltract.airway.passage import Airway
+from vocaltract.airway.passage import Airway, walls
 
 Points: TypeAlias = NDArray[np.floating[Any]]
 LOWEST_SEAM = 12  # gridlines below this lie in the throat, where no mouth is shut
@@ -84,7 +85,14 @@ def mouth_lines(section: Section, channel: Channel, airway: Airway, through: boo
     dense = [_dense(line, room) for line in drawn]
     kept = kept_inside([line for line, _ in dense], section, airway)
     least = [_least_room(share) for share in table["lines"]]
-    return [AirLine(line, at >= low, at) for line, (_, at), low in zip(kept, dense, least, strict=True)]
+    last = 2 * table["margin_mm"] if seam is not None and not through else 0.0
+    return [AirLine(line, _open(at, low, last), at) for line, (_, at), low in zip(kept, dense, least, strict=True)]
+
+
+def _open(room: Points, least: float, last: float) -> NDArray[np.bool_]:
+    """Where a channel of width (n,) has room for a line; at its shut end the line stops where less than `last` is."""
+    wide = np.flatnonzero(room >= last)
+    return (room >= least) & (np.arange(len(room)) <= (wide[-1] if len(wide) else -1))
 
 
 def _smooth_along(lines: Points, times: int) -> Points:
@@ -138,35 +146,53 @@ def _dense(line: Points, room: Points) -> tuple[Points, Points]:
 
 def kept_inside(lines: Sequence[Points], section: Section, airway: Airway) -> list[Points]:
     """Lines (n, 2) with the points that lie in tissue moved to the nearest air; what is before the lips stays."""
-    air = airway.shapes
-    shapely.prepare(air)
     front = max(float(section[f"{side}_red"][:, 0].min()) for side in ("upper", "lower"))
+    solid = _walls(section)
     kept = list(lines)
     moved = list(range(len(kept)))
-    for last in (False, True):
+    margin = numbers()["flow"]["margin_mm"]
+    for turn in range(4):  # what is moved out of one organ may lie in another then, where the way is narrow
         every = np.concatenate([kept[i] for i in moved])
-        out = ~shapely.contains_xy(air, every[:, 0], every[:, 1]) & ((every[:, 0] > front) | (every[:, 1] > 10.0))
+        candidate = (every[:, 0] > front) | (every[:, 1] > 10.0)
+        put, out = _out_of_tissue(every, candidate, solid, margin / 4**turn)
         ends = np.cumsum([0, *(len(kept[i]) for i in moved)])
-        astray = [(i, out[a:b]) for i, a, b in zip(moved, ends, ends[1:], strict=False) if out[a:b].any()]
-        moved = [i for i, _ in astray]
+        astray = [(i, a, b) for i, a, b in zip(moved, ends, ends[1:], strict=False) if out[a:b].any()]
+        moved = [i for i, _, _ in astray]
         if not moved:
             return kept
-        put = _nearest(np.concatenate([kept[i][off] for i, off in astray]), air)
-        for i, off in astray:
-            line = kept[i].copy()
-            line[off], put = put[: off.sum()], put[off.sum() :]
-            kept[i] = line if last else smooth(line, 3)
+        for i, a, b in astray:
+            kept[i] = smooth(put[a:b], 3) if turn == 0 else put[a:b]
     return kept
 
 
-def _nearest(points: Points, air: shapely.Geometry) -> Points:
-    """The nearest points of the air, a margin further in where there is room for one."""
-    edge = shapely.get_coordinates(shapely.shortest_line(shapely.points(points), air)).reshape(-1, 2, 2)[:, 1]
-    way = edge - points
-    length = np.hypot(*way.T)[:, None]
-    inside = edge + numbers()["flow"]["margin_mm"] * way / np.maximum(length, 1e-9)
-    room = shapely.contains_xy(air, inside[:, 0], inside[:, 1])
-    return np.where(room[:, None] & (length < numbers()["flow"]["reach_mm"]), inside, edge)
+def _out_of_tissue(
+    points: Points, candidate: NDArray[np.bool_], solid: Sequence[shapely.Polygon], margin: float
+) -> tuple[Points, NDArray[np.bool_]]:
+    """Points (n, 2) with those inside an organ moved to a margin before its wall, and which those were (n,)."""
+    put, out = points.copy(), np.zeros(len(points), dtype=bool)
+    for wall in solid:
+        x0, y0, x1, y1 = wall.bounds
+        near = candidate & (points[:, 0] > x0) & (points[:, 0] < x1) & (points[:, 1] > y0) & (points[:, 1] < y1)
+        if not near.any():
+            continue
+        near[near] = shapely.contains_xy(wall, points[near])
+        if near.any():
+            put[near] = _beyond(points[near], wall.exterior, margin)
+            out |= near
+    return put, out
+
+
+def _walls(section: Section) -> list[shapely.Polygon]:
+    fixed = [tissue.maxilla_mass(section.head), tissue.rear_mass(section.head)]
+    fixed = [part for mass in fixed for part in shapely.get_parts(mass)]
+    return [*fixed, *(shapely.Polygon(wall) for wall in walls(section))]
+
+
+def _beyond(points: Points, edge: shapely.Geometry, margin: float) -> Points:
+    """The points of an edge nearest to points (n, 2), and a margin further."""
+    at = shapely.get_coordinates(shapely.shortest_line(shapely.points(points), edge)).reshape(-1, 2, 2)[:, 1]
+    way = at - points
+    return at + margin * way / np.maximum(np.hypot(*way.T), 1e-9)[:, None]
 
 
 def nose_lines(section: Section, channel: Channel, airway: Airway, from_throat: bool = True) -> list[AirLine]:

@@ -7,6 +7,7 @@ overlap over a short queue, so memory does not grow with length. The same frames
 from __future__ import annotations
 
 import contextlib
+import itertools
 import queue
 import threading
 from collections.abc import Callable, Iterable, Iterator
@@ -32,6 +33,9 @@ _THREADS = 2  # fixed, not the number of cores: the bytes depend on it
 _STEADY = "no-mbtree=1"  # at small sizes the macroblock tree reads memory that was never set: bytes differ by run
 _KEYFRAME_EVERY = 30
 _LEAST_GIF_DELAY_CS = 2  # browsers slow shorter delays to ten
+
+IN_FLIGHT = _QUEUE_LENGTH + 2
+"""How many frames are between drawing and encoding at most: so many arrays may be used in turn."""
 
 Frame = NDArray[np.uint8]
 
@@ -63,6 +67,14 @@ def check_fps(fps: float) -> Fraction:
     if not low <= fps <= high:
         raise BadInput(f"frame rate {fps:g} is out of range; allowed: {low} to {high} frames a second")
     return Fraction(fps).limit_denominator(1001)
+
+
+def buffers(size: tuple[int, int], count: int) -> Iterator[Frame]:
+    """Arrays (height, width, 4) to draw into, ``count`` of them in turn, or a new one each time where it is 0."""
+    if count == 0:
+        while True:
+            yield np.empty((size[1], size[0], 4), dtype=np.uint8)
+    yield from itertools.cycle([np.zeros((size[1], size[0], 4), dtype=np.uint8) for _ in range(count)])
 
 
 def gif_times_cs(count: int, fps: Fraction) -> tuple[list[int], list[int]]:

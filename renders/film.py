@@ -56,23 +56,20 @@ def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
 
 
 def frames(
-    shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int]
+    shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], reuse: int = 0
 ) -> Frames:
-    """Frames (height, width, 4) uint8 of a film, one at a time."""
-    raster = Raster(*size, style)
+    """Frames (height, width, 4) uint8 of a film, one at a time.
+
+    reuse  0 for a new array each time, n for n arrays in turn: one is written again when n more were asked for
+    """
+    raster = Raster(*size, style, centred=True)
     layout = frame.layout_for(size)
     static = frame.static_layers(shown, shown.head, style, frame.speed_text(speed, playback.dwells), layout)
-    same_shape = abs(size[0] * layout.height - size[1] * layout.width) < layout.width
     times = playback.frame_times_s(fps)
     film_s = np.arange(len(times)) / fps
-    still: list[Layer] | None = None
+    kept, pixels = frame.Kept(), encode.buffers(size, reuse)
     for moment in scene.moments(shown, times, film_s):
-        picture = frame.picture(shown, static, moment, style, layout)
-        if not same_shape:
-            whole = fitted(picture, size)
-            still = still or list(whole.layers[: len(static)])
-            picture = whole.frame([*still, *whole.layers[len(static) :]])
-        yield raster.frame(picture)
+        yield raster.into(frame.picture(shown, static, moment, style, layout, kept), next(pixels))
 
 
 def write_film_of(
@@ -120,7 +117,7 @@ def write_film(
     encode.check_fps(fps)
     playback = playback_of(shown, speed, dwell)
     total = len(playback.frame_times_s(fps))
-    drawn = frames(shown, playback, speed, fps, load(style), size)
+    drawn = frames(shown, playback, speed, fps, load(style), size, encode.IN_FLIGHT)
     told = None if progress is None else lambda done: progress(done, total)
     report = encode.write_film(out, drawn, size, fps, progress=told)
     return {

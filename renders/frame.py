@@ -6,7 +6,7 @@ centred on the paper colour.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 
 from articulators.head import Head
@@ -14,7 +14,7 @@ from renders import anatomy, insets, labels, panel, timestrip, wording
 from renders.marks import contact_line
 from renders.panel import WIDE, Layout, layout_for
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
-from renders.scene import Moment, side_layers
+from renders.scene import Moment, Organs, side_layers
 from renders.style import Style
 from renders.typeface import width
 from vocaltract.motion.timeline import Timeline
@@ -58,42 +58,72 @@ def static_layers(timeline: Timeline, head: Head, style: Style, text: FrameText,
     ]
 
 
+class Kept:
+    """Layers of the frame before, so that what is the same again is the same object again. Serves one film."""
+
+    def __init__(self) -> None:
+        self.organs = Organs()
+        self._layers: dict[str, tuple[Hashable, Layer]] = {}
+
+    def layer(self, name: str, says: Hashable, ops: Callable[[], Sequence[Op]]) -> Layer:
+        """The layer of that name; made anew where it says something else."""
+        known = self._layers.get(name)
+        if known is not None and known[0] == says:
+            return known[1]
+        layer = Layer(name, tuple(ops()))
+        self._layers[name] = (says, layer)
+        return layer
+
+
 def picture(
-    timeline: Timeline, static: Sequence[Layer], moment: Moment, style: Style, layout: Layout = WIDE
-) -> Picture:
-    """One frame."""
+    timeline: Timeline, static: Sequence[Layer], moment: Moment, style: Style, layout: Layout = WIDE,
+    kept: Kept | None = None,
+) -> Picture:  # fmt: skip
+    """One frame; `kept` is the same object for every frame of a film."""
+    kept = Kept() if kept is None else kept
     state = wording.state(timeline, moment.time_s)
-    layers = [*static, *side_layers(moment, layout.view, style), _edge(layout, style)]
-    layers += [_insets(moment, layout, style), _tag(moment, layout, style)]
-    layers.append(Layer("panel", tuple(panel.panel(timeline, moment.time_s, state, layout, style))))
+    layers = [*static, *side_layers(moment, layout.view, style, organs=kept.organs)]
+    layers.append(kept.layer("card edge", None, lambda: _edge(layout, style)))
+    layers += [*_insets(moment, layout, style, kept), _tag(moment, layout, style)]
+    for piece in panel.pieces(timeline, moment.time_s, state, layout, style):
+        layers.append(kept.layer(f"panel, {piece.name}", piece.says, piece.ops))
     layers.append(timestrip.strip_head(timeline, moment.time_s, layout.strip, style, layout.strip_rows))
     return Picture(layout.width, layout.height, "paper", tuple(layers), title=timeline.utterance.text)
 
 
-def _edge(layout: Layout, style: Style) -> Layer:
-    return Layer("card edge", (Stroke(anatomy.card(layout.view), "rule", style.line("rule"), opacity=0.6),))
+def _edge(layout: Layout, style: Style) -> list[Op]:
+    return [Stroke(anatomy.card(layout.view), "rule", style.line("rule"), opacity=0.6)]
 
 
-def _insets(moment: Moment, layout: Layout, style: Style) -> Layer:
+def _insets(moment: Moment, layout: Layout, style: Style, kept: Kept) -> list[Layer]:
     posture, state = moment.section.posture, moment.state
     lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-    ops: list[Op] = []
+    folds = state.folds_mm, state.voice, state.drift if state.voice > 0 else 0.0
     small = layout.size(style, "small")
-    folds = insets.folds_view(state.folds_mm, state.voice, state.drift, _inner(layout.folds, small), style)
-    front = insets.lips_view(**lips, box=_inner(layout.lips, small), style=style)
-    views = (
-        (layout.lips, "lips, front", insets.lips_word(**lips), front),
-        (layout.folds, "folds, above", insets.folds_word(state.folds_mm, state.voice), folds),
+
+    def front() -> list[Op]:
+        drawn = insets.lips_view(**lips, box=_inner(layout.lips, small), style=style)
+        return _inset(layout.lips, "lips, front", insets.lips_word(**lips), drawn, small, style)
+
+    def above() -> list[Op]:
+        drawn = insets.folds_view(*folds, _inner(layout.folds, small), style)
+        return _inset(layout.folds, "folds, above", insets.folds_word(*folds[:2]), drawn, small, style)
+
+    return [kept.layer("lips inset", tuple(lips.values()), front), kept.layer("folds inset", folds, above)]
+
+
+def _inset(box: panel.Box, title: str, word: str, drawn: Sequence[Op], small: float, style: Style) -> list[Op]:
+    x, y, w, h = box
+    middle, high = x + w / 2, 0.81 * small
+    frame = Path.rectangle(*box, 10)
+    ops: tuple[Op, ...] = (
+        Fill(frame, "panel"),
+        Stroke(frame, "rule", style.line("rule")),
+        Text(title, middle, y + high, small * 0.88, "ink2", anchor="middle", baseline="middle"),
+        *drawn,
+        Text(word, middle, y + h - 0.93 * high, small, "ink", "bold", anchor="middle", baseline="middle"),
     )
-    for box, title, word, drawn in views:
-        x, y, w, h = box
-        middle, high = x + w / 2, 0.81 * small
-        ops.append(Fill(Path.rectangle(*box, 10), "panel"))
-        ops.append(Stroke(Path.rectangle(*box, 10), "rule", style.line("rule")))
-        ops.append(Text(title, middle, y + high, small * 0.88, "ink2", anchor="middle", baseline="middle"))
-        ops.append(Group(tuple(drawn)))
-        ops.append(Text(word, middle, y + h - 0.93 * high, small, "ink", "bold", anchor="middle", baseline="middle"))
-    return Layer("insets", tuple(ops))
+    return [Group(ops, clip=Path.rectangle(x - 2, y - 2, w + 4, h + 4))]
 
 
 def _inner(box: tuple[float, float, float, float], small: float) -> tuple[float, float, float, float]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 from renders import icons, wording
@@ -97,27 +99,55 @@ def rules(layout: Layout, title: str, detail: str, style: Style) -> list[Op]:
     return ops
 
 
-def panel(timeline: Timeline, time_s: float, state: wording.State, layout: Layout, style: Style) -> list[Op]:
-    """Everything of the panel that changes."""
+@dataclass(frozen=True)
+class Piece:
+    """A part of the panel: `ops` of equal `says` are equal."""
+
+    name: str
+    says: Hashable
+    ops: Callable[[], list[Op]]
+
+
+def pieces(timeline: Timeline, time_s: float, state: wording.State, layout: Layout, style: Style) -> list[Piece]:
+    """Everything of the panel that changes, in parts that change at different times."""
     left, right = layout.left, layout.right
     symbol = state.symbol or "–"
     x, y, most = layout.symbol
-    ops: list[Op] = [Text(symbol, x, y, _fitting(symbol, layout.size(style, "sound"), most), "ink", "bold")]
-    ops += _word(timeline, state, layout, style)
-    ops += _phase_boxes(state, layout, style)
-    for string, at, kind in ((state.cue, layout.lines[0], "main"), (state.detail, layout.lines[1], "second")):
-        bold = kind == "main"
-        size = layout.size(style, kind)
-        ops.append(
-            Text(string, left, at, size, "ink" if bold else "ink2", "bold" if bold else "regular", baseline="middle")
-        )
-    for top, row in zip(layout.rows[:3], (state.contact, state.air, state.voice), strict=True):
-        ops += _row(row, left, right, top, layout, style)
+
+    def sign() -> list[Op]:
+        return [Text(symbol, x, y, _fitting(symbol, layout.size(style, "sound"), most), "ink", "bold")]
+
+    def lines() -> list[Op]:
+        main, second = layout.size(style, "main"), layout.size(style, "second")
+        return [
+            Text(state.cue, left, layout.lines[0], main, "ink", "bold", baseline="middle"),
+            Text(state.detail, left, layout.lines[1], second, "ink2", baseline="middle"),
+        ]
+
     since = round(1000 * (time_s - timeline.speech_s[0]))
     clock = f"{since} ms" if since >= 0 else f"\u2212{-since} ms"
     size = layout.size(style, "clock")
-    ops.append(Text(clock, left, layout.clock[0], size, "ink", "bold", family="figures", baseline="middle"))
-    return ops
+    made = [
+        Piece("sound", symbol, sign),
+        Piece("word", state.span_index, lambda: _word(timeline, state, layout, style)),
+        Piece("phases", state.phase, lambda: _phase_boxes(state, layout, style)),
+        Piece("cue", (state.cue, state.detail), lines),
+        Piece(
+            "clock",
+            clock,
+            lambda: [Text(clock, left, layout.clock[0], size, "ink", "bold", family="figures", baseline="middle")],
+        ),
+    ]
+    rows = {"contact": state.contact, "air": state.air, "voice": state.voice}
+    for top, (name, row) in zip(layout.rows[:3], rows.items(), strict=True):
+        says = (row.icon, row.title, row.second, row.gauge, _cells(row))
+        made.append(Piece(f"{name} row", says, partial(_row, row, left, right, top, layout, style)))
+    return made
+
+
+def _cells(row: wording.Row) -> int:
+    """How many cells of the gauge are full."""
+    return sum(row.level * 10 >= step + 0.5 for step in range(10))
 
 
 def _word(timeline: Timeline, state: wording.State, layout: Layout, style: Style) -> list[Op]:
@@ -246,9 +276,10 @@ def _row(row: wording.Row, left: float, right: float, top: float, layout: Layout
     if row.gauge:
         pitch, at, high = layout.gauge
         start = right - 9.91 * pitch
+        full = _cells(row)
         for step in range(10):
             cell = Path.rectangle(start + pitch * step, top + at, 0.76 * pitch, high, 0.13 * pitch)
-            if row.level * 10 >= step + 0.5:
+            if step < full:
                 ops.append(Fill(cell, "air"))
             ops.append(Stroke(cell, "air", 1.0))
         small = layout.size(style, "small")

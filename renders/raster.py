@@ -194,12 +194,15 @@ class Raster:
     Layers are recognised by identity: pass the same ``Layer`` objects again and they are drawn anew only where
     another layer over or under them changed. The leading layers that do not move are kept as a ground. The
     pixels are those of drawing everything. One Raster serves one thread.
+
+    A picture has the shape of the raster and is drawn as large; ``centred`` takes other shapes too, as large as they
+    fit, with their background around them.
     """
 
-    def __init__(self, width: int, height: int, style: Style) -> None:
+    def __init__(self, width: int, height: int, style: Style, centred: bool = False) -> None:
         if width < 1 or height < 1:
             raise ValueError(f"a raster needs a size of at least 1 x 1 px, got {width} x {height}")
-        self.width, self.height, self.style = width, height, style
+        self.width, self.height, self.style, self._centred = width, height, style, centred
         self._pen = _RasterPen(width, height, style)
         self._pixels = self._pen.pixels
         self._ground = np.zeros_like(self._pixels)
@@ -207,21 +210,12 @@ class Raster:
         self._shown: dict[Layer, Box] = {}
 
     def frame(self, picture: Picture) -> Frame:
-        """The picture as pixels (height, width, 4), red green blue opacity, a new array each time.
-
-        The picture must have the shape of the raster; it is drawn as large as the raster.
-        """
+        """The picture as pixels (height, width, 4), red green blue opacity, a new array each time."""
         return self.into(picture, np.empty_like(self._pixels))
 
     def into(self, picture: Picture, out: Frame) -> Frame:
         """Like `frame`, into an array (height, width, 4) uint8 that is used again: new memory costs a millisecond."""
-        scale = self.width / picture.width
-        if abs(picture.height * scale - self.height) >= 1.0:
-            raise ValueError(
-                f"a picture of {picture.width:g} x {picture.height:g} does not fit "
-                f"{self.width} x {self.height}"
-            )
-        matrix = canvas_matrix(picture.height, scale)
+        matrix = self._placed(picture)
         still = 0
         while still < len(picture.layers) and not picture.layers[still].moves:
             still += 1
@@ -236,6 +230,22 @@ class Raster:
         self._shown = reaches
         np.copyto(out, self._pixels)
         return out
+
+    def _placed(self, picture: Picture) -> Matrix:
+        """From picture px to the canvas."""
+        scale = self.width / picture.width
+        if abs(picture.height * scale - self.height) < 1.0:
+            return canvas_matrix(picture.height, scale)
+        if not self._centred:
+            raise ValueError(
+                f"a picture of {picture.width:g} x {picture.height:g} does not fit "
+                f"{self.width} x {self.height}"
+            )
+        scale = min(scale, self.height / picture.height)
+        matrix = canvas_matrix(picture.height, scale)
+        matrix[0, 2] += (self.width - picture.width * scale) / 2
+        matrix[1, 2] += (self.height - picture.height * scale) / 2
+        return matrix
 
     def _lay_ground(self, picture: Picture, layers: tuple[Layer, ...], matrix: Matrix) -> None:
         colour = (1.0, 1.0, 1.0, 0.0) if picture.background is None else self.style.rgba(picture.background)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from articulators.posture import Posture
 from articulators.section import Section, section
 from renders import anatomy, marks
 from renders.markstate import MarkState, mark_states
@@ -22,9 +24,27 @@ from vocaltract.motion.timeline import Timeline
 BATCH = 24  # moments computed together: enough to share work, few enough that films stream
 
 
+class LateAirway(Airway):
+    """The air spaces of one section, found when something asks for them: few pictures need them."""
+
+    def __init__(self, section: Section) -> None:
+        object.__setattr__(self, "_section", section)
+
+    @cached_property
+    def _found(self) -> Airway:
+        return airway(self._section)  # type: ignore[attr-defined]
+
+    shapes = property(lambda self: self._found.shapes)
+    mouth = property(lambda self: self._found.mouth)
+    nose = property(lambda self: self._found.nose)
+
+
 @dataclass(frozen=True)
 class Moment:
-    """One moment: speech and film time in seconds, the section, its air spaces and channel, the marks' numbers."""
+    """One moment: speech and film time in seconds, the section, its air spaces and channel, the marks' numbers.
+
+    Neighbouring moments of equal posture share one section object.
+    """
 
     time_s: float
     film_s: float
@@ -41,19 +61,25 @@ def moments(
     times_s = np.atleast_1d(np.asarray(times_s, dtype=float))
     film_s = times_s if film_s is None else film_s
     states = mark_states(timeline, times_s, film_s)
+    before, drawn = None, None
     for first in range(0, len(times_s), BATCH):
         at = slice(first, min(first + BATCH, len(times_s)))
-        shown = section(timeline.head, timeline.posture(times_s[at]))
-        air, way = airway(shown), channel(shown)
-        for i in range(at.stop - first):
-            yield Moment(
-                float(times_s[first + i]),
-                float(film_s[first + i]),
-                shown.at(i),
-                replace(air, shapes=air.shapes[i], mouth=air.mouth[i], nose=air.nose[i]),
-                Channel(way.inner[i], way.outer[i], way.width_mm[i]),
-                states[first + i],
-            )
+        postures = timeline.posture(times_s[at])
+        changes = np.ones(len(postures.values), dtype=bool)
+        changes[1:] = np.any(postures.values[1:] != postures.values[:-1], axis=-1)
+        changes[0] = before is None or bool(np.any(postures.values[0] != before))
+        before = postures.values[-1]
+        if changes.any():
+            shown = section(timeline.head, Posture(postures.values[changes]))
+            way = channel(shown)
+        number = -1
+        for i, changed in enumerate(changes):
+            if changed:
+                number += 1
+                one = shown.at(number)
+                drawn = (one, LateAirway(one), Channel(way.inner[number], way.outer[number], way.width_mm[number]))
+            assert drawn is not None
+            yield Moment(float(times_s[first + i]), float(film_s[first + i]), *drawn, states[first + i])
 
 
 def moment(timeline: Timeline, time_s: float) -> Moment:
@@ -61,10 +87,27 @@ def moment(timeline: Timeline, time_s: float) -> Moment:
     return next(moments(timeline, np.array([time_s])))
 
 
-def side_layers(moment: Moment, view: View, style: Style, air: bool = True, voice: bool = True) -> list[Layer]:
-    """The moving layers of a side view; `anatomy.fixed_layer` goes beneath them."""
+class Organs:
+    """The organs drawn last, for films: moments that share a section share the drawing."""
+
+    def __init__(self) -> None:
+        self._of: tuple[Section | None, Any, Layer | None] = (None, None, None)
+
+    def layer(self, moment: Moment, view: View, style: Style, tint: float) -> Layer:
+        """`anatomy.moving_layer` of a moment."""
+        section, says, layer = self._of
+        if layer is None or section is not moment.section or says != (view, style, tint):
+            layer = anatomy.moving_layer(moment.section, moment.airway, view, style, tint=tint)
+            self._of = (moment.section, (view, style, tint), layer)
+        return layer
+
+
+def side_layers(
+    moment: Moment, view: View, style: Style, air: bool = True, voice: bool = True, organs: Organs | None = None
+) -> list[Layer]:
+    """The moving layers of a side view; `anatomy.fixed_layer` goes beneath them. `organs`: one object for a film."""
     tint = marks.tint_of(moment.section, moment.channel, moment.state) if air else 0.0
-    layers = [anatomy.moving_layer(moment.section, moment.airway, view, style, tint=tint)]
+    layers = [(organs or Organs()).layer(moment, view, style, tint)]
     if air:
         drawn = (moment.section, moment.channel, moment.airway, moment.state, view, style)
         layers.append(marks.air_layer(*drawn, tinted=True))

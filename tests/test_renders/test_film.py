@@ -168,7 +168,7 @@ def test_text_of_a_tall_frame_keeps_its_room(text: str, style: str) -> None:
 
 def test_the_box_of_the_sound_in_the_transcription_covers_no_neighbour() -> None:
     picture, look = drawn("front desk", 0.45)
-    panel = next(layer for layer in picture.layers if layer.name == "panel")
+    panel = next(layer for layer in picture.layers if layer.name == "panel, word")
     boxes = text_boxes(record(replace(picture, layers=(panel,)), look))
     fills = [op for op in panel.ops if isinstance(op, Fill) and op.colour == "focus"]
     vertices = fills[0].path.vertices

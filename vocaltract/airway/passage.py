@@ -5,6 +5,7 @@ Reads nothing but the outlines of a section: what is drawn is what is measured.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,9 +48,9 @@ class Airway:
 def airway(section: Section) -> Airway:
     """The air between the organs of a section, cut in two where the passage is shut."""
     tissue = _tissue(section)
-    hull = contact.polygons(_hull(section))
+    inside = contact.polygons(hull(section))
     sealed = shapely.buffer(shapely.buffer(tissue, SEAL_MM / 2, quad_segs=2), -SEAL_MM / 2, quad_segs=2)
-    air = np.atleast_1d(shapely.difference(hull, sealed))
+    air = np.atleast_1d(shapely.difference(inside, sealed))
     throat = np.array([72.0, -40.0])
     shape = section.posture.shape
     lips = np.reshape(_lip_gate(section), (-1, 2, 2))
@@ -94,7 +95,20 @@ def _tissue(section: Section) -> Shapes:
     return total
 
 
+def walls(section: Section) -> Iterator[Array]:
+    """Closed outlines (n, 2) of the moving tissue around the airway of one section, overlapping where tissue hangs
+    together; with `contact.maxilla_mass` and `contact.rear_mass` all that is not air inside `hull`."""
+    for organ in ("tongue", "velum", "upper_lip", "lower_lip", "epiglottis", "lower_gum", "lower_incisor"):
+        yield section[organ]
+    yield _lower_ring(section)
+    yield _larynx_ring(section)
+
+
 def _lower_mass(section: Section) -> Shapes:
+    return contact.polygons(_lower_ring(section))
+
+
+def _lower_ring(section: Section) -> Array:
     """Chin, floor of the mouth and front of the neck, below the tongue."""
     floor, front = section["mouth_floor"], section["larynx_front"]
     lip, chin, bone = (
@@ -115,17 +129,21 @@ def _lower_mass(section: Section) -> Shapes:
         floor[..., ::-1, :],
         lip[..., :1, :],
     ]
-    return contact.polygons(np.concatenate(ring, axis=-2))
+    return np.concatenate(ring, axis=-2)
 
 
 def _larynx_mass(section: Section) -> Shapes:
+    return contact.polygons(_larynx_ring(section))
+
+
+def _larynx_ring(section: Section) -> Array:
     rear = section["larynx_rear"]
     back = np.broadcast_to(np.array([[96.0, -110.0], [96.0, -74.0]]), (*section.posture.shape, 2, 2))
-    return contact.polygons(np.concatenate([rear, back], axis=-2))
+    return np.concatenate([rear, back], axis=-2)
 
 
-def _hull(section: Section) -> Array:
-    """A ring that holds the whole airway and runs inside tissue but for the lips, the nostril and the windpipe."""
+def hull(section: Section) -> Array:
+    """A ring (..., n, 2) that holds the whole airway and runs inside tissue but for lips, nostril and windpipe."""
     gate = _lip_gate(section)
     shape = section.posture.shape
 
