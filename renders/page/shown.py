@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -69,7 +70,9 @@ def _half(said: Said, two: Told) -> Shown:
 
 
 def _short(text: str) -> str:
-    bare = " ".join(text.split())
+    # marks that turn the direction of a line, or that nobody sees, are not shown
+    seen = "".join(char for char in text if unicodedata.category(char) not in ("Cf", "Cc") or char.isspace())
+    bare = " ".join(seen.split())
     return bare if len(bare) <= SHOWN_LETTERS else bare[: SHOWN_LETTERS - 1] + "\u2026"
 
 

@@ -1,0 +1,108 @@
+"""Pages of two pairs, and Debian's Chromium to open them in; without a Chromium the tests that need it are skipped."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from renders.page import build
+from renders.page.shown import Pair, shown
+
+# Nothing of the browser's own may go out while tests run.
+FLAGS = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+)  # fmt: skip
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+
+
+def chromium() -> str | None:
+    """Path of a Chromium: CHROMIUM in the environment, else the first of NAMES that is installed."""
+    return os.environ.get("CHROMIUM") or next((path for name in NAMES if (path := shutil.which(name))), None)
+
+
+@pytest.fixture(scope="session")
+def voiced_pair() -> Pair:
+    """The words of t and d: the same mouth, the voice starts later."""
+    return shown(("t", "d"))
+
+
+@pytest.fixture(scope="session")
+def nasal_pair() -> Pair:
+    """Two words whose lengths and sounds differ."""
+    return shown(("bad", "morning"))
+
+
+@pytest.fixture(scope="session")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("pages")
+
+
+@pytest.fixture(scope="session")
+def voiced_page(voiced_pair: Pair, folder: Path) -> Path:
+    path = folder / "voiced.html"
+    path.write_text(build.page(voiced_pair), encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="session")
+def nasal_page(nasal_pair: Pair, folder: Path) -> Path:
+    path = folder / "nasal.html"
+    path.write_text(build.page(nasal_pair, "es"), encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    found = chromium()
+    if found is None:
+        pytest.skip(f"no Chromium: none of {', '.join(NAMES)} is on the path and CHROMIUM names none")
+    api = pytest.importorskip("playwright.sync_api", reason="no playwright: install the extra 'test'")
+    with api.sync_playwright() as started:
+        browser = started.chromium.launch(executable_path=found, args=list(FLAGS))
+        yield browser
+        browser.close()
+
+
+class Opened:
+    """A page with what it logged and asked for."""
+
+    def __init__(self, page: Any) -> None:
+        self.page = page
+        self.faults: list[str] = []
+        self.requests: list[str] = []
+        page.on("console", lambda m: self.faults.append(m.text) if m.type in ("error", "warning") else None)
+        page.on("pageerror", lambda e: self.faults.append(str(e)))
+        page.on("request", lambda r: self.requests.append(r.url))
+
+    def state(self) -> dict[str, Any]:
+        return self.page.evaluate("vocaltract.state()")
+
+    def frame(self) -> int:
+        return int(self.page.input_value("#slider"))
+
+
+Open = Callable[..., Opened]
+
+
+@pytest.fixture
+def opened(browser: Any) -> Iterator[Open]:
+    """Opens a page: path, what stands after #, width and height in px, settings of the browser's context."""
+    contexts = []
+
+    def opens(path: Path, after: str = "", size: tuple[int, int] = (1280, 720), **settings: Any) -> Opened:
+        context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **settings)
+        contexts.append(context)
+        found = Opened(context.new_page())
+        found.page.goto(path.as_uri() + after)
+        found.page.wait_for_function("window.vocaltract !== undefined")
+        return found
+
+    yield opens
+    for context in contexts:
+        context.close()
