@@ -332,8 +332,8 @@ def _lip_flesh(pen: Pen, section: Section) -> list[Op]:
 def red_range(section: Section, side: str) -> tuple[int, int]:
     """First and last sample of a lip's outline between which its red lies: from the skin to the wet inside."""
     lip, red = section[f"{side}_lip"], section[f"{side}_red"]
-    near = np.min(np.hypot(*np.moveaxis(lip[:, None] - red[None], -1, 0)), axis=1) < 0.45
-    at = np.flatnonzero(near)
+    dx, dy = lip[:, :1] - red[:, 0], lip[:, 1:] - red[:, 1]
+    at = np.flatnonzero((dx * dx + dy * dy < 0.45**2).any(axis=1))
     return int(at[0]), int(at[-1])
 
 

@@ -15,19 +15,24 @@ Points = NDArray[np.floating[Any]]
 def left_of(line: Points, closed: bool = False) -> Points:
     """Unit normals (n, 2) to the left of a line's direction (y up); inward for a ring that runs anticlockwise."""
     if closed:
-        ahead = np.roll(line, -1, axis=0) - np.roll(line, 1, axis=0)
+        ahead = np.empty_like(line)
+        ahead[1:-1] = line[2:] - line[:-2]
+        ahead[0], ahead[-1] = line[1] - line[-1], line[0] - line[-2]
     else:
         ahead = np.empty_like(line)
         ahead[1:-1] = line[2:] - line[:-2]
         ahead[0], ahead[-1] = line[1] - line[0], line[-1] - line[-2]
     long = np.hypot(ahead[:, 0], ahead[:, 1])
-    ahead = ahead / np.where(long > 1e-12, long, 1.0)[:, None]
-    return np.stack([-ahead[:, 1], ahead[:, 0]], axis=-1)
+    long[long <= 1e-12] = 1.0
+    left = np.empty_like(ahead)
+    np.divide(-ahead[:, 1], long, out=left[:, 0])
+    np.divide(ahead[:, 0], long, out=left[:, 1])
+    return left
 
 
 def shifted(line: Points, depth: ArrayLike, closed: bool = False) -> Points:
     """A line moved to its left by ``depth``, one value or one a point (n,)."""
-    return line + np.broadcast_to(np.asarray(depth, dtype=float), len(line))[:, None] * left_of(line, closed)
+    return line + np.asarray(depth, dtype=float)[..., None] * left_of(line, closed)
 
 
 def band(line: Points, depth: ArrayLike, calm: float = 0.0) -> Points:
@@ -48,12 +53,15 @@ def pressed(line_px: Points, width_px: ArrayLike) -> Path:
 
 def length(line: Points) -> Points:
     """Length (n,) from the start of a line to each of its points."""
-    return np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
+    run = np.zeros(len(line))
+    steps = line[1:] - line[:-1]
+    np.cumsum(np.hypot(steps[:, 0], steps[:, 1]), out=run[1:])
+    return run
 
 
 def eased(at: Points, low: float, high: float) -> Points:
     """0 below ``low``, 1 above ``high``, smooth between."""
-    t = np.clip((at - low) / (high - low), 0.0, 1.0)
+    t = np.minimum(np.maximum((at - low) / (high - low), 0.0), 1.0)
     return t * t * (3.0 - 2.0 * t)
 
 

@@ -31,6 +31,8 @@ def _frozen(values: ArrayLike, dtype: type = np.float64) -> NDArray:
 
 def _points(values: ArrayLike) -> Floats:
     array = _frozen(values)
+    if array.ndim == 2 and array.shape[1] == 2:
+        return array
     if array.size == 0:
         array = _frozen(np.empty((0, 2)))
     if array.ndim != 2 or array.shape[1] != 2:

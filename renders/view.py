@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,12 +24,14 @@ class View:
 
     def px(self, points_mm: ArrayLike) -> NDArray[np.float64]:
         """Points (..., 2) in px."""
-        points = np.asarray(points_mm, dtype=float)
+        centre, factor, middle = self._numbers
+        return (np.asarray(points_mm, dtype=float) - centre) * factor + middle
+
+    @cached_property
+    def _numbers(self) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
         x, y, width, height = self.box
-        out = np.empty(points.shape)
-        out[..., 0] = x + width / 2 + (points[..., 0] - self.centre_mm[0]) * self.scale
-        out[..., 1] = y + height / 2 - (points[..., 1] - self.centre_mm[1]) * self.scale
-        return out
+        middle = np.array([x + width / 2, y + height / 2])
+        return np.array(self.centre_mm), np.array([self.scale, -self.scale]), middle
 
     def line(self, at_four_px: float) -> float:
         """A line width that is given for 4 px per mm, at this view's scale, never thinner than half."""
