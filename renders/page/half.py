@@ -134,8 +134,9 @@ def _states(shown: Timeline, texts: Texts) -> list[list[Any]]:
             texts.number(("voice",), now.voice.title),
         ]
         if not rows or rows[-1][1:] != row:
+            start = _s(time_s)
             if rows and time_s - rows[-1][0] < LEAST_S:
-                rows.pop()
+                start = rows.pop()[0]  # what comes next is said from there
             if not rows or rows[-1][1:] != row:
-                rows.append([_s(time_s), *row])
+                rows.append([start, *row])
     return rows

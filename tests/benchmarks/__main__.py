@@ -6,9 +6,9 @@ import os
 import sys
 import time
 
-from tests.benchmarks import drawing, lesson, start_up
+from tests.benchmarks import drawing, lesson, page, start_up
 
-BENCHMARKS = (start_up, drawing, lesson)
+BENCHMARKS = (start_up, drawing, lesson, page)
 
 
 def main() -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -83,6 +84,13 @@ class Opened:
     def state(self) -> dict[str, Any]:
         return self.page.evaluate("vocaltract.state()")
 
+    def until(self, condition: str, seconds: float = 10.0) -> None:
+        """Waits for a condition; the browser tool's own wait evaluates text, which the page's policy forbids."""
+        end = time.monotonic() + seconds
+        while not self.page.evaluate(condition):
+            assert time.monotonic() < end, f"never came: {condition}"
+            self.page.wait_for_timeout(20)
+
     def frame(self) -> int:
         return int(self.page.input_value("#slider"))
 
@@ -100,7 +108,7 @@ def opened(browser: Any) -> Iterator[Open]:
         contexts.append(context)
         found = Opened(context.new_page())
         found.page.goto(path.as_uri() + after)
-        found.page.wait_for_function("window.vocaltract !== undefined")
+        found.until("window.vocaltract !== undefined")
         return found
 
     yield opens

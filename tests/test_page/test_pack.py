@@ -20,7 +20,9 @@ SHAPES = st.tuples(st.integers(1, 30), st.integers(1, 12))
     st.integers(0, 3),
     st.data(),
 )
-def test_any_numbers_come_back_within_half_a_step(values: np.ndarray, step: float, stride: int, data: st.DataObject) -> None:
+def test_any_numbers_come_back_within_half_a_step(
+    values: np.ndarray, step: float, stride: int, data: st.DataObject
+) -> None:
     gone = data.draw(arrays.arrays(bool, values.shape))
     values = np.where(gone, np.nan, values)
     data_, index = packed([Table("a", values, step, stride), Table("b", values[:1], step)])

@@ -68,7 +68,9 @@ def test_the_file_refers_to_nothing_outside(voiced_page: Path) -> None:
         assert attributes.get("href", "#").startswith("#")  # type: ignore[union-attr]
     outside = set(re.findall(r"(?:https?:)?//[\w.-]+\.\w+", html.replace("//www.w3.org/2000/svg", "")))
     assert outside == set()
-    assert not re.search(r"url\(|@import|@font-face|fetch\(|XMLHttp|WebSocket|sendBeacon|eval\(|innerHTML|insertAdjacent", html)
+    assert not re.search(
+        r"url\(|@import|@font-face|fetch\(|XMLHttp|WebSocket|sendBeacon|eval\(|innerHTML|insertAdjacent", html
+    )
 
 
 def test_the_policy_names_exactly_the_script_and_the_style(voiced_page: Path) -> None:

@@ -34,7 +34,7 @@ const stages = HALVES.map((half, number) => {
   }
   const row = (name, value) => el("div", {}, el("dt", { t: "row_" + name }), value);
   parts.all = el("article", { class: "half", id: "half-" + number },
-    el("div", { class: "head" }, parts.key, parts.symbol, el("div", {}, el("h3", { class: "name" }, parts.word), parts.ipa)),
+    el("div", { class: "head" }, parts.key, parts.symbol, el("div", {}, el("h2", { class: "name" }, parts.word), parts.ipa)),
     parts.side,
     el("p", { class: "caption", id: "caption-" + number }, parts.phase, parts.cue, parts.detail),
     el("div", { class: "below" },
