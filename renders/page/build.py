@@ -17,7 +17,7 @@ from typing import Any
 from renders.outputs import atomic_path
 from renders.page import organs
 from renders.page.catalogue import LANGUAGES, SAID, TAGS, messages
-from renders.page.half import Texts, described
+from renders.page.half import Texts, described, event_s, usual_event
 from renders.page.pack import packed
 from renders.page.shown import Pair, shown
 from renders.page.told import compared
@@ -94,15 +94,20 @@ def json_for_html(value: Any) -> str:
 
 def data(pair: Pair, language: str) -> dict[str, Any]:
     """Everything that the script reads."""
-    halves = [organs.frames(half.timeline) for half in pair.halves]
+    texts = Texts()
+    described_halves = [described(half, texts) for half in pair.halves]
+    usual = usual_event(described_halves)
+    halves = []
+    for half, row in zip(pair.halves, described_halves, strict=True):
+        sampled = organs.frames(half.timeline, event_s(row, usual) or 0.0)
+        halves.append(sampled)
+        row["offset"] = float(sampled.times_s[0])
     kept = organs.points_kept(halves)
     head = pair.halves[0].timeline.head
     tables = organs.still_tables(head)
-    for prefix, half in zip(PREFIXES, halves, strict=False):
-        tables += organs.moving_tables(half, kept, prefix)
+    for prefix, sampled in zip(PREFIXES, halves, strict=False):
+        tables += organs.moving_tables(sampled, kept, prefix)
     bytes_, index = packed(tables)
-    texts = Texts()
-    described_halves = [described(half, texts) for half in pair.halves]
     said = compared(pair)
     used = [row["key"] for row in texts.rows if "key" in row]
     blanks = [value for row in texts.rows for value in row.get("fill", {}).values()]
@@ -115,6 +120,7 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         "index": index,
         "packed": base64.b64encode(bytes_).decode("ascii"),
         "halves": described_halves,
+        "usual": usual,
         "texts": texts.rows,
         "told": None if said is None else asdict(said),
         "language": language,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -55,6 +56,23 @@ def described(half: Shown, texts: Texts) -> dict[str, Any]:
             [_s(k.time_s), texts.number(("moment",), k.label_plain), k.span_index] for k in key_moments(shown, 8)
         ],
     }
+
+
+# Where two halves are lined up unless another event is chosen: the first of these that both have.
+LINED_UP = ("release", "closure", "vowel", "start")
+
+
+def event_s(half: dict[str, Any], event: str) -> float | None:
+    """The time of an event of a described half, on its own clock; None where it has none."""
+    if event == "start":
+        return float(half["speech"][0])
+    found = half["spans"][half["focus"]]["events"][event]
+    return None if found is None else float(found)
+
+
+def usual_event(halves: Sequence[dict[str, Any]]) -> str:
+    """The event at which described halves are lined up at first."""
+    return next(name for name in LINED_UP if all(event_s(half, name) is not None for half in halves))
 
 
 def _s(time_s: float | None) -> float | None:

@@ -41,7 +41,10 @@ Kept = Mapping[str, "np.ndarray[Any, Any]"]
 
 @dataclass(frozen=True)
 class Outlines:
-    """One timeline at `RATE_HZ`: its sections, and what goes with them (frames, ...)."""
+    """One timeline at `RATE_HZ`: its sections, and what goes with them (frames, ...).
+
+    times_s   moments of the frames, from at most one frame before 0
+    """
 
     timeline: Timeline
     times_s: Array
@@ -52,10 +55,11 @@ class Outlines:
         return np.concatenate([np.asarray(part.moving[organ]) for part in self.parts])
 
 
-def frames(timeline: Timeline) -> Outlines:
-    """The sections of a timeline, one every 1 / RATE_HZ seconds from 0 to its end."""
-    count = int(np.ceil(timeline.duration_s * RATE_HZ)) + 1
-    times = np.arange(count) / RATE_HZ
+def frames(timeline: Timeline, through_s: float = 0.0) -> Outlines:
+    """The sections of a timeline, one every 1 / RATE_HZ seconds from 0 to its end, one of them at `through_s`."""
+    first = through_s - np.ceil(through_s * RATE_HZ - 1e-9) / RATE_HZ
+    count = int(np.ceil((timeline.duration_s - first) * RATE_HZ)) + 1
+    times = first + np.arange(count) / RATE_HZ
     parts = [section(timeline.head, timeline.posture(times[i : i + AT_ONCE])) for i in range(0, count, AT_ONCE)]
     return Outlines(timeline, times, tuple(parts))
 

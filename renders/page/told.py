@@ -71,7 +71,7 @@ def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
     row("voice_held", abs(shares[0] - shares[1]) <= 100 * limits()["voiced_share"], shares, "percent")
     if m.voice_onset_s is not None and n.voice_onset_s is not None:
         onsets = [round(1000 * x) for x in (m.voice_onset_s, n.voice_onset_s)]
-        row("voice_onset", abs(onsets[0] - onsets[1]) <= limits()["voice_onset_ms"], onsets, "ms")
+        row("voice_onset", abs(onsets[0] - onsets[1]) <= limits()["voice_onset_ms"], onsets, "ms_after")
     if m.release_s is not None or n.release_s is not None:
         done = [_let_go(x.release_s) for x in (m, n)]
         row("release", done[0] == done[1], done, "key")

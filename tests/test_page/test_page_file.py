@@ -179,8 +179,10 @@ def test_packed_outlines_are_those_of_the_model(nasal_pair: Pair) -> None:
     data = _data(html)
     tables = unpacked(base64.b64decode(data["packed"]), data["index"])
     worst = 0.0
-    for prefix, half in zip("ab", nasal_pair.halves, strict=True):
-        shape = section(half.timeline.head, half.timeline.posture(np.arange(0, half.timeline.duration_s, 0.01)))
+    for number, (prefix, half) in enumerate(zip("ab", nasal_pair.halves, strict=True)):
+        offset = data["halves"][number]["offset"]
+        times = offset + np.arange(0, half.timeline.duration_s, 0.01)
+        shape = section(half.timeline.head, half.timeline.posture(times))
         for organ in organs.PRESSED:
             drawn = tables[f"{prefix}_{organ}"]
             for frame in range(0, len(shape[organ]), 7):

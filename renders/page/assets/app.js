@@ -22,12 +22,13 @@ function eventOf(half, name) {
 }
 
 const possible = EVENTS.filter((name) => HALVES.every((_, half) => eventOf(half, name) !== null));
-const usual = ["release", "closure", "vowel", "start"].find((name) => possible.includes(name));
+const usual = DATA.usual;
 
 function putAlign(name) {
   const kept = at + S.zeros[S.sound[0]];
   S.align = possible.includes(name) ? name : usual;
-  S.zeros = HALVES.map((_, half) => eventOf(half, S.align));
+  // on a frame that is told: at the usual event exactly, at others the first one after it
+  S.zeros = HALVES.map((half, i) => half.offset + Math.ceil((eventOf(i, S.align) - half.offset) / FRAME_S - 1e-4) * FRAME_S);
   S.first = Math.floor(Math.min(...HALVES.map((h, i) => h.speech[0] - BEFORE_S - S.zeros[i])) / FRAME_S);
   S.last = Math.ceil(Math.max(...HALVES.map((h, i) => h.speech[1] + AFTER_S - S.zeros[i])) / FRAME_S);
   range = null;

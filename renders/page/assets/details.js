@@ -5,6 +5,7 @@ const alignNote = el("p", { class: "small" });
 function valueOf(row, half) {
   const value = half ? row.b : row.a;
   if (value === null) return "";
+  if (row.unit === "ms_after") return value < 0 ? say("voice_before") : say("unit_ms", { value });
   return row.unit === "key" ? say(value) : say("unit_" + row.unit, { value: number(value) });
 }
 

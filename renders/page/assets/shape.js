@@ -18,6 +18,19 @@ function mixed(table, position) {
   return out;
 }
 
+// Between two frames by a cubic through four of them: half as far off as a straight line.
+function curved(table, position) {
+  const first = Math.floor(position + 1e-6), share = position - first;
+  if (share < 1e-4 || first < 1 || first + 2 >= table.frames) return mixed(table, Math.abs(share) < 1e-4 ? first : position);
+  const out = new Float32Array(table.values), { data, values } = table, at = first * values;
+  const a = (-share * (share - 1) * (share - 2)) / 6, b = ((share + 1) * (share - 1) * (share - 2)) / 2;
+  const c = (-(share + 1) * share * (share - 2)) / 2, d = ((share + 1) * share * (share - 1)) / 6;
+  for (let i = 0; i < values; i++) {
+    out[i] = a * data[at - values + i] + b * data[at + i] + c * data[at + values + i] + d * data[at + 2 * values + i];
+  }
+  return out;
+}
+
 const SIGNALS = ["pressure", "mouth", "nose", "glottis", "voice", "burst", "breath", "narrow", "travel", "folds_shut",
   "folds", "lips_gap", "tip_gap", "body_gap", "port", "aperture", "rounded", "spread", "tucked", "jaw", "sides", "larynx"];
 const PRESSED = ["tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "chin_neck"];
@@ -48,9 +61,9 @@ function lifted(points, by) {
 
 // Everything that moves, at a time in seconds on the half's own clock.
 function shapeAt(half, time) {
-  const prefix = LETTERS[half], position = time * DATA.rate, lines = {};
+  const prefix = LETTERS[half], position = (time - DATA.halves[half].offset) * DATA.rate, lines = {};
   const now = signalsAt(half, time), angle = now.jaw * DATA.rig.radians_per_mm;
-  for (const organ of PRESSED) lines[organ] = mixed(TABLES[prefix + organ], position);
+  for (const organ of PRESSED) lines[organ] = curved(TABLES[prefix + organ], position);
   for (const organ of ON_JAW) lines[organ] = turned(STILL[organ], angle);
   for (const organ of ON_LARYNX) lines[organ] = lifted(STILL[organ], now.larynx);
   const [hx, hy] = mixed(TABLES[prefix + "hyoid"], position), r = DATA.rig.hyoid_radius;
