@@ -39,6 +39,7 @@ class Made:
     still      side view                    strip       key moments
     film, poster, captions   the film, its first picture on the page, its WebVTT file
     vtt        the text of that file        cues        the film in words
+    practice   the learner page that is shown in place of the film
     pictograms  kinds of small drawings in it
     """
 
@@ -50,6 +51,7 @@ class Made:
     vtt: str = ""
     cues: tuple[Cue, ...] = ()
     pictograms: frozenset[str] = frozenset()
+    practice: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +65,18 @@ class PageLook:
 
 
 def page(
-    plan: LessonPlan, made: Mapping[str, Made], pair: Drawn | None, look: PageLook
+    plan: LessonPlan, made: Mapping[str, Made], pair: Drawn | None, look: PageLook, practice: str | None = None
 ) -> str:
-    """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made."""
+    """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made.
+
+    practice   file of the learner page of both sounds, "" where it could not be made, None where none is wanted
+    """
     words = wording()["page"]
     a, b = (s.entry.symbol for s in plan.sounds)
     speed = speed_words(look.speed)
     html = [
         _section("look", words["look"], words["look_note"], _stills(plan, made)),
-        _section("compare", words["compare"], "", _pair(pair)),
+        _section("compare", words["compare"], "", _pair(pair) + _practice_of_both(practice, f"{a} {b}")),
         _section("alone", words["alone"], "", "\n".join(_sound(s, made[s.slug], look) for s in plan.sounds)),
         _section(
             "words",
@@ -226,7 +231,34 @@ def _card(
     )
 
 
+def _practice(file: str, what: str) -> str:
+    """The learner page in a frame; it is fetched when it comes into sight, and opens by itself too."""
+    words = wording()["film"]
+    title = escape(_filled(words["practice_label"], what=what), quote=True)
+    frame = f'<iframe class="practice" src="{file}#embed=1" title="{title}" loading="lazy"></iframe>'
+    return f'{frame}\n<p class="take"><a href="{file}">{escape(words["practice_open"])}</a></p>'
+
+
+def _practice_of_both(file: str | None, what: str) -> str:
+    if file is None:
+        return ""
+    if not file:
+        return "\n" + _missing(f"{wording()['film']['practice']}: {what}")
+    return f'\n<div class="both">\n{_practice(file, what)}\n</div>'
+
+
 def _film(what: str, made: Made, look: PageLook) -> str:
+    """What moves: the learner page with the film to keep, or the film where there is no page."""
+    words = wording()["film"]
+    if made.practice is None:
+        return _video(what, made, look)
+    parts = [_practice(made.practice, what)]
+    if made.film is None:
+        return "\n".join([*parts, _missing(f"{words['film']}: {what}")])
+    return "\n".join([*parts, _steps(made), _film_files(made, [(made.poster, words["poster"])])])
+
+
+def _video(what: str, made: Made, look: PageLook) -> str:
     words = wording()["film"]
     if made.film is None:
         return _missing(f"{words['film']}: {what}")
@@ -244,14 +276,6 @@ def _film(what: str, made: Made, look: PageLook) -> str:
         ensure_ascii=False,
     )
     poster = f' poster="{made.poster}"' if made.poster else ""
-    steps = "\n".join(
-        f'<li><span class="ms">{_minus(cue.speech_ms)} ms</span>{_ipa(cue.symbol, "sound")}'
-        f"<span>{escape(cue.text)}</span></li>"
-        for cue in made.cues
-    )
-    files = [(made.film, words["film"])]
-    if made.captions:
-        files.append((made.captions, words["captions"]))
     return "\n".join(
         [
             f'<video controls preload="none" playsinline muted style="--wide: {look.size[0]}; --high: {look.size[1]}"'
@@ -263,10 +287,27 @@ def _film(what: str, made: Made, look: PageLook) -> str:
             "</video>",
             f'<div class="tools" role="group" aria-label="{escape(words["rates_title"] + ": " + what, quote=True)}" '
             f'data-words="{escape(tools, quote=True)}"></div>',
-            f'<details>\n<summary>{escape(words["steps"])}</summary>\n<ol class="steps">\n{steps}\n</ol>\n</details>',
-            f'<p class="take">{_take(files)}</p>',
+            _steps(made),
+            _film_files(made),
         ]
     )
+
+
+def _steps(made: Made) -> str:
+    """The film in words."""
+    steps = "\n".join(
+        f'<li><span class="ms">{_minus(cue.speech_ms)} ms</span>{_ipa(cue.symbol, "sound")}'
+        f"<span>{escape(cue.text)}</span></li>"
+        for cue in made.cues
+    )
+    title = escape(wording()["film"]["steps"])
+    return f'<details>\n<summary>{title}</summary>\n<ol class="steps">\n{steps}\n</ol>\n</details>'
+
+
+def _film_files(made: Made, more: Sequence[tuple[str | None, str]] = ()) -> str:
+    words = wording()["film"]
+    files = [(made.film, words["film"]), (made.captions, words["captions"]), *more]
+    return f'<p class="take">{_take([(file, text) for file, text in files if file])}</p>'
 
 
 def _minus(ms: int) -> str:

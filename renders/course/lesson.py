@@ -19,6 +19,8 @@ from renders.course import captions
 from renders.course.index_page import Drawn, Made, PageLook, page
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
 from renders.outputs import fresh_folder
+from renders.page import build
+from renders.page.shown import Pair, Shown, shown
 from renders.picture import Picture
 from renders.style import load
 from renders.wording import key_moments, state
@@ -29,7 +31,7 @@ FONT_FILES = ("Andika-Regular.ttf", "Andika-Bold.ttf", "OFL.txt")
 PICTOGRAM_STEP_S = 0.002
 FEW_MOMENTS = 5  # a strip of so few stands in the middle of its picture
 _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
-FOLDERS = ("stills", "pair", "strips", "films", "posters", "fonts")
+FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 # failures of the disk that every later file would meet too
 HOPELESS = (errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO)
 
@@ -105,13 +107,18 @@ def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | 
     with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, _in(folder, files)):
         picture = comparison.drawn(comparison.compared(a, b), load(look.style))
         pair = _saved(picture, folder, files, look)
+    practice = ""
+    file = f"practice/{plan.slug}.html"
+    with _trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
+        _write_page(shown((a.symbol, b.symbol)), folder / file)
+        practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
     source = resources.files("renders").joinpath("data/fonts")
     for name in FONT_FILES:
         (folder / "fonts" / name).write_bytes(source.joinpath(name).read_bytes())
     (folder / "index.html").write_text(
-        page(plan, made, pair, look), encoding="utf-8", newline="\n"
+        page(plan, made, pair, look, practice), encoding="utf-8", newline="\n"
     )
     return failed
 
@@ -182,7 +189,22 @@ def _draw(
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
         _write_poster(part, folder / files["png"], look)
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
+    file = f"practice/{slug}.html"
+    with _trying(f"practice page of {called}", failed, [folder / file]):
+        _write_page(Pair((_half(part),)), folder / file)
+        made = replace(made, practice=file)
     return replace(made, pictograms=_pictograms(part))
+
+
+def _half(part: Part) -> Shown:
+    item = part.item
+    if isinstance(item, LessonSound):
+        return Shown(f"[{item.entry.symbol}]", part.shown, 0, True)
+    return Shown(item.text, part.shown, item.shown[0].position)
+
+
+def _write_page(pair: Pair, path: Path) -> None:
+    path.write_text(build.page(pair), encoding="utf-8", newline="\n")
 
 
 def _saved(

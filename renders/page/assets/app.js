@@ -9,7 +9,7 @@ const S = {
   frame: 0, view: PAIR ? "side" : "one", one: 0, speed: 0.5, align: "start", loop: false, theme: "auto",
   playing: false, zeros: [0, 0], first: 0, last: 0, sound: [0, HALVES[0].focus], keys: true,
 };
-let at = 0, film = 0, before = 0, range = null, asked = 0, written = "";
+let embedded = false, at = 0, film = 0, before = 0, range = null, asked = 0, written = "";
 
 const still = window.matchMedia("(prefers-reduced-motion: reduce)");
 const narrow = window.matchMedia("(max-width: 699px)");
@@ -291,6 +291,7 @@ function writeAddress() {
   state.set("view", S.view === "one" && PAIR ? (S.one ? "second" : "first") : S.view);
   if (PAIR) state.set("align", S.align);
   if (S.loop) state.set("loop", "1");
+  if (embedded) state.set("embed", "1");
   if (S.theme !== "auto") state.set("theme", S.theme);
   if (language !== DATA.language) state.set("lang", language);
   const text = "#" + state.toString();
@@ -317,6 +318,8 @@ function readAddress() {
     S.one = view === "second" ? 1 : 0;
   } else if (PAIR && VIEWS.includes(view)) S.view = view;
   S.loop = state.get("loop") === "1";
+  embedded = embedded || state.get("embed") === "1";
+  document.documentElement.toggleAttribute("data-embedded", embedded);
   if (DATA.messages[state.get("lang")]) language = state.get("lang");
   putTheme(state.get("theme") || "auto");
   putAlign(state.get("align") || S.align);
