@@ -30,7 +30,9 @@ class Sound:
     syllable  running number of the syllable over the whole utterance
     features  any of: aspirated, weakly_aspirated, unreleased, flap, dark, syllabic, nasalised,
               devoiced, partly_devoiced, dental, fronted, retracted, affricated, nasal_release,
-              lateral_release, glottal, long (one geminate hold), onset, nucleus, coda
+              lateral_release, glottal, preglottalised, long (one geminate hold), linked (a final consonant
+              run into the next word's vowel), clipped (a vowel shortened by a voiceless sound), onset,
+              nucleus, coda
     spelling  letter span (start, stop) in its word, or None when not known
     """
 
@@ -50,6 +52,23 @@ class Sound:
 
 
 @dataclass(frozen=True, slots=True)
+class Firing:
+    """One rule at work in one place.
+
+    sound   index into `Utterance.sounds` of what came of it (a dropped sound: of the sound it went with)
+    word    index into `Utterance.words`
+    before  symbols as they were, parted by spaces, e.g. "n t"
+    after   symbols as they became, e.g. "ɾ̃"; the same as `before` where nothing is printed otherwise (linking)
+    """
+
+    rule: FiredRule
+    sound: int
+    word: int
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
 class Utterance:
     """A text as sounds.
 
@@ -59,6 +78,9 @@ class Utterance:
     transcription  narrow, in square brackets, with stress marks, e.g. "[ˈbæk̚ˌpʰæk]"
     guessed        words whose pronunciation was guessed, not looked up
     pauses_after   indices of sounds followed by a thought-group break (the last is always one)
+    notes          lines to show with it: what was guessed, which reading was taken, how digits were read
+    phonemic       broad, between slashes, e.g. "/ˈbækˌpæk/"; empty for IPA given in square brackets
+    trace          the rules in the order in which they fired
     """
 
     text: str
@@ -67,3 +89,6 @@ class Utterance:
     transcription: str
     guessed: tuple[str, ...] = ()
     pauses_after: tuple[int, ...] = ()
+    notes: tuple[str, ...] = ()
+    phonemic: str = ""
+    trace: tuple[Firing, ...] = ()
