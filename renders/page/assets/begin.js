@@ -111,7 +111,7 @@ if (PAIR && narrow.matches) S.view = "one";
 S.align = usual;
 build();
 readAddress();
-if (!location.hash) chooseFirst();
+if (!new URLSearchParams(location.hash.slice(1)).has("frame")) chooseFirst();
 document.getElementById("language").value = language;
 putAll();
 announce();
