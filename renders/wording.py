@@ -69,9 +69,9 @@ def organ_word(name: str, technical: bool = False) -> str:
     return _word("organ", name, technical)
 
 
-def contact_word(name: str, technical: bool = False) -> str:
-    """The tag of a contact in a picture: "lips meet here" for "lips"."""
-    return _word("touch", name, technical)
+def contact_word(name: str, technical: bool = False, place: str = "") -> str:
+    """The tag of a contact in a picture: "lips meet here" for "lips"; by place where the table knows that place."""
+    return _word("touch", place if place in table()["touch"] else name, technical)
 
 
 def _word(kind: str, key: str, technical: bool) -> str:
@@ -152,7 +152,7 @@ class _Said:
             key = self._rest()
             return self.text("cue", key), self.text("detail", key)
         if self.phase == "approach":
-            return self.text("cue", f"approach_{organ(self.span.entry)}"), self.text("detail", "approach")
+            return self.text("cue", self._by_place("cue", "approach_")), self.text("detail", "approach")
         if self.phase == "hold":
             return self._hold_lines()
         if self.phase == "release":
@@ -163,6 +163,16 @@ class _Said:
             cue = self.text("throat_cue", throat)
         return cue, self.text("detail", "steady")
 
+    def _by_place(self, kind: str, before: str, after: str = "") -> str:
+        """The row of the sound's place where the table has one, else that of the organ that makes it."""
+        assert self.span is not None
+        own = f"{before}{self._place(self.span)}{after}"
+        return own if own in table()[kind] else f"{before}{organ(self.span.entry)}{after}"
+
+    def _place(self, span: Span) -> str:
+        """The place of a sound's closure; in words an alveolar may be made at the teeth."""
+        return "dental" if "dental" in span.sound.features else span.entry.place
+
     def _rest(self) -> str:
         begin, end = self.timeline.speech_s
         if self.now.time_s < begin - numbers()["ready_s"]:
@@ -171,12 +181,19 @@ class _Said:
 
     def _hold_lines(self) -> tuple[str, str]:
         assert self.span is not None
-        entry, where = self.span.entry, organ(self.span.entry)
+        entry = self.span.entry
+        if entry.manner == "click":
+            return self.text("cue", "click"), self.text("detail", "hold_click")
         if len(self.organs) > 1:
             return self.text("cue", "both"), self.text("detail", "both")
         if entry.manner == "tap":
             return self.text("cue", "tap"), self.text("detail", "hold_tap")
-        cue = self.text("cue", f"hold_{where}")
+        if entry.manner == "trill":
+            return self.text("cue", f"trill_{organ(entry)}"), self.text("detail", "hold_trill")
+        cue = self.text("cue", self._by_place("cue", "hold_"))
+        for airstream in ("implosive", "ejective"):
+            if airstream in entry.name:
+                return cue, self.text("detail", f"hold_{airstream}")
         if entry.manner == "nasal":
             return cue, self.text("detail", "hold_nasal")
         if self.span.release == "none":
@@ -205,7 +222,10 @@ class _Said:
             key = "release_through_nose" if span.release == "nasal" else "release_at_sides"
             detail = "release_voice_on" if entry.voiced else "release_no_voice"
             return self.text("cue", key), self.text("detail", detail)
-        if entry.manner in ("nasal", "tap"):
+        if entry.manner == "click":
+            key = "release_click_sides" if "lateral" in entry.name else "release_click"
+            return self.text("cue", key), self.text("detail", "release_click")
+        if entry.manner in ("nasal", "tap", "trill"):
             later = self.timeline.moment(np.array([phases(self.timeline, span.index)[-1][2]])).voice[0]
             detail = "release_nasal" if float(later) >= numbers()["voiced_from"] else "release_fades"
             return self.text("cue", f"release_{entry.manner}"), self.text("detail", detail)
@@ -247,35 +267,38 @@ class _Said:
             return self._steady_contact(self.span)
         if self.span.entry.manner == "affricate" and self.phase == "release" and self._narrow():
             return self._narrowing(self.span.entry.place)
-        where = organ(self.span.entry)
         way = "closing" if self.phase == "approach" else "opening"
-        key = "lips_apart" if where == "lips" else f"{where}_{way}"
-        return self.row("contact", key, way, f"{where}_{way}_second")
+        key = self._by_place("contact", "", f"_{way}")
+        if key.startswith("lips_"):
+            return self.row("contact", "lips_apart", way, f"{key}_second")
+        return self.row("contact", key, way)
 
     def _shut(self) -> str:
+        """The row of a closure by its place: of this sound where it closes, else of the one that is still shut."""
         index = self.now.closed[0].indices[0]
         span = self.span if self.span is not None and self.span.entry.closes else self.timeline.spans[index]
-        if self.organs[0] != "coronal":
-            return f"{self.organs[0]}_shut"
-        if span.entry.manner == "tap":
-            return "tap_shut"
-        if "dental" in span.sound.features:
-            return "dental_shut"
-        return "postalveolar_shut" if span.entry.place == "postalveolar" else "coronal_shut"
+        place, rows = self._place(span), table()["contact"]
+        names = [f"tap_{place}_shut", "tap_shut"] if span.entry.manner == "tap" else []
+        names += [f"{place}_shut"] if organ(span.entry) == self.organs[0] else []
+        return next((n for n in names if n in rows), f"{self.organs[0]}_shut")
 
     def _steady_contact(self, span: Span) -> Row:
         manner, place = span.entry.manner, span.entry.place
         if manner == "fricative" and place != "glottal":
             return self._narrowing(place)
-        if manner == "lateral approximant":
-            key = "lateral" if self.now.coronal_mm <= 0 else "lateral_near"
-            return self.row("contact", key, "sides", "lateral_second")
+        if manner.startswith("lateral "):
+            touches = min(self.now.coronal_mm, self.now.dorsal_mm) <= 0
+            key = "lateral" if touches else "lateral_near"
+            if f"lateral_{self._place(span)}" in table()["contact"]:
+                key = f"lateral_{self._place(span)}"
+            hisses = manner == "lateral fricative"
+            return self.row("contact", key, "sides", "lateral_hiss_second" if hisses else "lateral_second")
         if manner == "approximant":
-            if place in ("bilabial", "labiodental", "velar", "uvular"):
-                return self._narrowing(place)
-            key = {"labial-velar": "labial_velar", "palatal": "palatal"}.get(place, "rhotic")
-            second = "rhotic_throat_second" if self._throat() else None
-            return self.row("contact", key, "round" if key == "labial_velar" else "raised", second)
+            key = {"labial-velar": "labial_velar", "palatal": "palatal"}.get(place, f"{place}_near")
+            if key not in table()["contact"] or span.entry.symbol in table()["throat_cue"]:
+                key = "rhotic_tip" if "apical" in span.entry.name else "rhotic"
+            second = f"{key}_throat_second" if self._throat() else None
+            return self.row("contact", key, "round" if key.startswith("labial") else "raised", second)
         key, icon = "lips_apart", "apart"
         if self.now.rounded >= numbers()["rounded_from"]:
             fully = self.now.rounded >= numbers()["rounded_fully_from"]
@@ -348,6 +371,8 @@ class _Said:
 
     def _hisses(self) -> bool:
         manner = self.span.entry.manner if self.span is not None else ""
+        if manner == "lateral fricative":
+            return self.now.mouth >= mark_numbers()["hiss"]["flow_ml_s"]
         friction = manner == "fricative" or (manner == "affricate" and self.phase == "release")
         return friction and self.now.mouth >= mark_numbers()["hiss"]["flow_ml_s"] and self._narrow()
 

@@ -87,3 +87,20 @@ def test_it_is_the_named_parts_that_touch(symbol: str, field: str) -> None:
 @pytest.mark.parametrize("symbol", ["f", "v", "θ", "ʋ", "ħ", "ʕ", "ʜ", "ʢ", "ɑ", "ɔ", "w", "ʍ"])
 def test_open_sounds_have_no_closure(symbol: str) -> None:
     assert by_itself(symbol).closures == ()
+
+
+@pytest.mark.parametrize(
+    ("symbol", "both"),
+    [
+        ("k͡p", "lips dorsal"),
+        ("ŋ͡m", "lips dorsal"),
+        ("ʘ", "lips dorsal"),
+        ("ǃ", "coronal dorsal"),
+        ("ǁ", "coronal dorsal"),
+    ],
+)
+def test_sounds_with_two_closures_have_both(symbol: str, both: str) -> None:
+    """Ladefoged & Maddieson 1996 (from memory): both are shut in the middle of the hold."""
+    made = by_itself(symbol)
+    middle = sum(made.spans[0].hold_s) / 2
+    assert {c.organ for c in made.closures if c.start_s <= middle <= c.end_s} == set(both.split())

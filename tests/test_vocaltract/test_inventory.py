@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 import unicodedata
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from vocaltract.phonetics.inventory import entries, listing, posture, sound
+from vocaltract.motion.timeline import alone, timeline
+from vocaltract.phonetics.inventory import entries, listing, narrow_variants, posture, sound
 
 # General American: 24 consonants and 15 vowels with ə and ɚ beside them (Ladefoged & Johnson; IPA Handbook 1999)
 CONSONANTS = "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j".split()
@@ -100,7 +102,40 @@ def test_any_text_is_a_sound_or_bad_input(name: str) -> None:
 
 def test_listing_is_plain_data() -> None:
     rows = listing()
-    assert len(rows) == len(entries())
+    assert len(rows) == len(entries()) + len(narrow_variants())
     assert json.loads(json.dumps(rows)) == rows
     assert {"symbol", "aliases", "kind", "place", "manner", "voiced", "name"} <= set(rows[0])
     assert next(r for r in rows if r["symbol"] == "d")["name"] == "voiced alveolar plosive"
+
+
+# The allophones of American English that issue 3 lists, and what each one's name or place has to say
+# (Ladefoged & Johnson, A Course in Phonetics, ch. 3 and 4, from memory).
+ALLOPHONES = {
+    "tʰ": "aspirated", "p̚": "no audible release", "ɾ": "flap", "ʔ": "glottal", "ɫ": "lateral", "t̪": "dental",
+    "d̪": "dental", "n̪": "dental", "l̪": "dental", "n̩": "syllabic", "l̩": "syllabic", "tⁿ": "nasal release",
+    "tˡ": "lateral release", "æ̃": "nasalized", "l̥": "voiceless", "ɹ̥": "voiceless", "w̥": "voiceless",
+    "j̊": "voiceless", "k̟": "advanced", "ɡ̟": "advanced", "ɹ̺": "apical", "ɹ": "postalveolar",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("symbol", "said"), ALLOPHONES.items())
+def test_every_allophone_can_be_named_and_is_listed(symbol: str, said: str) -> None:
+    symbol = unicodedata.normalize("NFD", symbol)
+    assert said in sound(f"[{symbol}]").name
+    assert symbol in {row["symbol"] for row in listing()}
+
+
+def test_marks_of_voice_breath_and_release_leave_the_mouth_as_it_is() -> None:
+    for pair in ("tʰ t", "t̚ t", "n̩ n", "l̩ l", "ɹ̥ ɹ", "w̥ w", "j̊ j", "ɡ̊ k"):
+        marked, plain = pair.split()
+        assert np.array_equal(posture(sound(f"[{marked}]").posture[0]).values, posture(plain).values), marked
+
+
+def test_marks_of_place_do_not() -> None:
+    for marked, plain in (("t̪", "t"), ("k̟", "k"), ("ɹ̺", "ɹ"), ("ɫ", "l")):
+        assert not np.array_equal(posture(sound(f"[{marked}]").posture[0]).values, posture(plain).values), marked
+
+
+def test_a_stop_without_audible_release_is_held() -> None:
+    assert timeline(alone("t̚"), by_itself=True).spans[0].release_s is None
+    assert timeline(alone("t"), by_itself=True).spans[0].release_s is not None

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
 from articulators.curves import Array, Bools
 from vocaltract.airway.gaps import Gaps
 from vocaltract.motion.schedule import Schedule, Span, organ
+from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.phonetics.ipa import places_shut
 
 ORGANS = ("lips", "coronal", "dorsal")
 
@@ -25,6 +28,14 @@ class Closure:
     start_s: float
     end_s: float
     indices: tuple[int, ...]
+
+
+@lru_cache(maxsize=512)
+def organs(entry: SoundEntry) -> tuple[str, ...]:
+    """The organs that shut in a sound: one, or two for a click or a double articulation."""
+    if entry.kind != "ipa":
+        return (organ(entry),)
+    return tuple(dict.fromkeys(organ(replace(entry, place=place)) for place in places_shut(entry.symbol)))
 
 
 def runs(shut: Bools) -> list[tuple[int, int]]:
@@ -63,7 +74,7 @@ def closures(
         meant = tuple(
             s.index
             for s in plan.spans
-            if s.entry.closes and organ(s.entry) == name and s.hold_s[0] < end[i] and s.hold_s[1] > start[i]
+            if s.entry.closes and name in organs(s.entry) and s.hold_s[0] < end[i] and s.hold_s[1] > start[i]
         )
         if meant:
             # lips that rest together become a closure when speech begins
@@ -80,12 +91,13 @@ def settled(plan: Schedule, closed: tuple[Closure, ...]) -> tuple[Span, ...]:
     """The plan's spans with holds and releases moved to where contact was really made and broken."""
     spans = list(plan.spans)
     for i, span in enumerate(spans):
-        mine = next((c for c in closed if i in c.indices), None)
-        if mine is None or not span.entry.closes:
+        mine = [c for c in closed if i in c.indices]
+        if not mine or not span.entry.closes:
             continue
-        first, last = mine.indices[0] == i, mine.indices[-1] == i
-        start = mine.start_s if first else span.hold_s[0]
-        end = mine.end_s if last else span.hold_s[1]
+        # two closures at once: both hold from the later start to the earlier end
+        first, last = all(c.indices[0] == i for c in mine), all(c.indices[-1] == i for c in mine)
+        start = max(c.start_s for c in mine) if first else span.hold_s[0]
+        end = min(c.end_s for c in mine) if last else span.hold_s[1]
         release, voice = span.release_s, span.voice_s
         if span.release == "oral" and release is not None and last:
             voice = None if voice is None else voice + end - release

@@ -109,7 +109,7 @@ def _stop(
 ) -> tuple[Span, float]:
     sound = sounds[i]
     shut = t + length
-    if "unreleased" in sound.features and not alone:
+    if "unreleased" in sound.features:
         end = shut + (ms("frame", "final_release") if pause else 0.0)
         # nothing follows that would mask a release: the closure is kept until the breath has died down
         kept = end + ms("frame", "final_release") if pause else shut

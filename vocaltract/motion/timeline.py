@@ -104,6 +104,8 @@ def alone(symbol: str, target: str | None = None) -> Utterance:
     entry = entry_of(target)
     if entry.kind == "vowel":
         sound = Sound(symbol, target, target, 1, 0, 0, frozenset({"nucleus"}))
+    elif entry.is_stop and entry.name.endswith("no audible release"):
+        sound = Sound(symbol, target, target, None, 0, 0, frozenset({"onset", "unreleased"}))
     elif entry.is_stop and not entry.voiced:
         sound = Sound(symbol, target, target, None, 0, 0, frozenset({"onset", "aspirated"}))
     return Utterance(symbol, (symbol,), (sound,), f"[{symbol}]", (), (0,))

@@ -79,7 +79,8 @@ class Features:
             return " ".join(w for w in [*words, "rounded" if self.rounded else "unrounded", "vowel"] if w)
         kind = {"implosive": "implosive", "ejective": f"ejective {self.way}"}.get(self.airstream, self.way)
         said = [m for m in said if m not in ("ejective", self.place)]
-        return " ".join([voice or ("voiced" if self.voiced else "voiceless"), *said, self.place, kind])
+        before, after = [m for m in said if "release" not in m], [f"with {m}" for m in said if "release" in m]
+        return " ".join([voice or ("voiced" if self.voiced else "voiceless"), *before, self.place, kind, *after])
 
 
 _JOINED = {"bilabial": "labial", "labiodental": "labial"}

@@ -17,10 +17,15 @@ from articulators.errors import BadInput, nearest
 
 if TYPE_CHECKING:
     from articulators.posture import Posture
+    from vocaltract.phonetics.features import Features
 
 
 FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
 _BODY_MARKS = ("palatalized", "velarized", "pharyngealized", "velarized or pharyngealized")
+_VOICE_AND_RELEASE = frozenset(
+    ("voiced", "voiceless", "breathy", "creaky", "aspirated", "nasal release", "lateral release")
+    + ("no audible release", "syllabic", "long", "half-long", "extra-short")
+)
 _STOPS = ("plosive", "affricate", "click")
 
 
@@ -96,6 +101,17 @@ def entries() -> Mapping[str, SoundEntry]:
     return found
 
 
+@cache
+def narrow_variants() -> Mapping[str, SoundEntry]:
+    """More allophones of American English by symbol, made by the rules for IPA symbols and given a keyword."""
+    found = {}
+    for row in _load("vocaltract.phonetics", "data/inventory.toml")["narrow"]:
+        said = {k: v for k, v in row.items() if k != "symbol"}
+        symbol = unicodedata.normalize("NFD", row["symbol"])
+        found[symbol] = replace(by_rule(symbol), **said)
+    return found
+
+
 def sound(name: str) -> SoundEntry:
     """The sound of a symbol or alias, with or without / /; in [ ] any symbol of the IPA with its marks.
 
@@ -134,7 +150,7 @@ def _narrow(text: str) -> SoundEntry:
         return entries()[text]
     from vocaltract.phonetics.ipa import usual
 
-    return entries().get(usual(text)) or by_rule(text)
+    return entries().get(usual(text)) or narrow_variants().get(text) or by_rule(text)
 
 
 @cache
@@ -156,7 +172,7 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
 
     `features` of the sound in its word may choose a variant's posture (fronted k, dental t; data/rules.toml).
     """
-    found = entries().get(key) or by_rule(key)
+    found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
     for feature, mark in _variants().items():
         changed = tuple(k + mark for k in found.posture)
         if feature in features and all(k in _table() for k in changed):
@@ -180,11 +196,25 @@ def by_rule(symbol: str) -> SoundEntry:
         keys = (f.symbol, f"{f.symbol}{FRICTION}")
     if f.places == ("glottal",) and not f.nasal:
         keys = ("next",)
-    kind = "vowel" if f.is_vowel else "ipa"
+    kind, place = "vowel" if f.is_vowel else "ipa", f.place
+    own = _unchanged(f)
+    if own is not None:
+        keys, place = own.posture, own.place
     rounded = f.rounded if f.is_vowel else "bilabial" in f.places and f.manner == "approximant"
     manner = f.manner if f.manner in _STOPS else f.way
     tongue = len(set(f.places)) > 1 or any(m in _BODY_MARKS for m in f.marks)
-    return SoundEntry(f.symbol, (), kind, f.place, manner, f.voiced, rounded, "", keys, f.name, tongue)
+    name = f.name.replace(f.place, place)
+    return SoundEntry(f.symbol, (), kind, place, manner, f.voiced, rounded, "", keys, name, tongue)
+
+
+def _unchanged(f: Features) -> SoundEntry | None:
+    """The English consonant of which a symbol changes voice, breath or release alone: the same mouth makes it."""
+    from vocaltract.phonetics.ipa import letters_of
+
+    if f.is_vowel or not f.marks or not set(f.marks) <= _VOICE_AND_RELEASE:
+        return None
+    found = entries().get(letters_of(f.symbol))
+    return found if found is not None and found.kind != "vowel" and found.posture != ("next",) else None
 
 
 def listing() -> list[dict[str, Any]]:
@@ -193,14 +223,14 @@ def listing() -> list[dict[str, Any]]:
         {
             "symbol": e.symbol,
             "aliases": list(e.aliases),
-            "kind": e.kind,
+            "kind": "allophone" if e.symbol in narrow_variants() else e.kind,
             "place": e.place,
             "manner": e.manner,
             "voiced": e.voiced,
             "name": e.name,
             "keyword": e.keyword,
         }
-        for e in entries().values()
+        for e in [*entries().values(), *narrow_variants().values()]
     ]
 
 

@@ -75,6 +75,20 @@ def usual(symbol: str) -> str:
     return "".join(c for c in text if c not in known.ties)
 
 
+def letters_of(symbol: str) -> str:
+    """The letters of a symbol without its marks and tie bars, as the tables write them."""
+    known = alphabet()
+    return "".join(c for c in usual(symbol) if c not in known.marks and c not in known.pitch)
+
+
+def places_shut(symbol: str) -> tuple[str, ...]:
+    """The places at which a symbol's first moment shuts mouth or throat; of an affricate that of its closure."""
+    f = parse(symbol)
+    if f.manner == "affricate":
+        return (f.places[1] if f.places[1] in CORONAL else f.places[0],)
+    return f.places
+
+
 def parse(symbol: str) -> Features:
     """The features of one IPA symbol with its marks, with or without [ ].
 
