@@ -73,11 +73,20 @@ class AreaFunction:
 class _Grid:
     """Gridlines of a head, from below the folds to the lips, and what is the same for all postures."""
 
-    start: Array
-    along: Array
+    lines: channel.Gridlines
     weights: Array  # (n, 4) share of each region's rule: pharynx, soft palate, hard palate, front
     in_mouth: Flags  # (n,) True in front of the soft palate
     upright: Flags
+
+    @property
+    def start(self) -> Array:
+        """Start points (n, 2) in mm."""
+        return self.lines.start
+
+    @property
+    def along(self) -> Array:
+        """Unit directions (n, 2)."""
+        return self.lines.along
 
 
 @lru_cache(maxsize=8)
@@ -88,7 +97,7 @@ def _grid(head: Head) -> _Grid:
     level = np.arange(fold - 14, by - 1, own["level_step_mm"])
     angle = np.arange(0, 90, own["fan_step_deg"])
     across = np.arange(bx, -30.0, -own["across_step_mm"])
-    start, along = channel.grid(level, angle, across)
+    lines = channel.grid(level, angle, across)
     hard_end, tip = head.curve("palate", "surface")[-1], head.curve("velum", "raised")
     tip_at = tip[np.argmin(tip[:, 1])]
     radius = np.hypot(*(hard_end - channel.BEND_MM))
@@ -102,13 +111,13 @@ def _grid(head: Head) -> _Grid:
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
     past = np.clip((place[:, None] - borders) / (2 * own["blend_mm"]) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
-    return _Grid(start, along, weights, place > borders[1], np.arange(len(start)) >= len(level) + len(angle))
+    return _Grid(lines, weights, place > borders[1], np.arange(len(place)) >= len(level) + len(angle))
 
 
 def tract_areas(section: Section) -> AreaFunction:
     """Areas from the glottis to the lips for a section or a batch of sections of any shape."""
     grid = _grid(section.head)
-    hits = {organ: channel.innermost(section, grid.start, grid.along, (organ,)) for organ in channel.INNER}
+    hits = {organ: channel.innermost(section, grid.lines, (organ,)) for organ in channel.INNER}
     inner, outer, pockets = _walls(section, grid, hits)
     middle = _middle(grid, inner, outer)
     turn = _tangent(middle)
@@ -136,7 +145,7 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
     near = np.maximum.reduce([line for organ, line in hits.items() if organ != "epiglottis"])
     leaf = hits["epiglottis"]
     inner = np.maximum(near, leaf)
-    outer = channel.outermost(section, grid.start, grid.along, channel.OUTER, inner)
+    outer = channel.outermost(section, grid.lines, channel.OUTER, inner)
     known = np.isfinite(inner) & np.isfinite(outer)
     # in front of the lips there are no walls: what the last gridline has is carried on
     last = np.maximum.accumulate(np.where(known, np.arange(known.shape[-1]), 0), axis=-1)
@@ -269,7 +278,7 @@ def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple
     lip = hits["lower_lip"]
 
     def gap_to(organ: str) -> Array:
-        above = channel.outermost(section, grid.start, grid.along, (organ,), lip)
+        above = channel.outermost(section, grid.lines, (organ,), lip)
         met = grid.upright & np.isfinite(lip) & np.isfinite(above)
         return np.where(met, np.maximum(np.where(met, above, 0) - np.where(met, lip, 0), 0), FAR_MM).min(axis=-1)
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from articulators import outlines
 from articulators.curves import Array
@@ -22,7 +24,11 @@ INNER = ("tongue", "epiglottis", "larynx_front", "lower_incisor", "lower_gum", "
 OUTER = ("palate", "velum", "upper_incisor", "upper_gum", "upper_lip", "rear_wall", "larynx_rear")
 OPEN_LINES = ("palate", "rear_wall", "larynx_rear", "larynx_front")
 TOUCH_MM = 0.3
-CHUNK = 400_000  # points times gridlines looked at together: what fits the processor's cache
+FAN_BEHIND_DEG = 225.0  # the direction from the bend that lies farthest from the fan
+CHUNK = 40_000  # points looked at together: what fits the processor's cache
+
+Indices: TypeAlias = NDArray[np.intp]
+Hits: TypeAlias = tuple[Indices, Indices, Array]
 
 
 @dataclass(frozen=True)
@@ -39,8 +45,23 @@ class Channel:
     width_mm: Array
 
 
-def grid(level_mm: Array, angle_deg: Array, across_mm: Array) -> tuple[Array, Array]:
-    """Start points and unit directions (n, 2): level at those heights, a fan at those angles, upright at those x."""
+@dataclass(frozen=True, eq=False)
+class Gridlines:
+    """Lines across the passage, from the windpipe to the lips: level in the throat, a fan at the bend, then upright.
+
+    level_mm   (l,) heights, rising             angle_deg  (f,) of the fan, rising from 0 to less than 90
+    across_mm  (u,) x of the upright, falling   start, along  (n, 2) start points and unit directions of all of them
+    """
+
+    level_mm: Array
+    angle_deg: Array
+    across_mm: Array
+    start: Array
+    along: Array
+
+
+def grid(level_mm: Array, angle_deg: Array, across_mm: Array) -> Gridlines:
+    """Gridlines: level at those heights, a fan at those angles, upright at those x."""
     angle = np.deg2rad(angle_deg)
     starts = [
         np.stack([np.full(len(level_mm), 30.0), level_mm], axis=-1),
@@ -52,93 +73,129 @@ def grid(level_mm: Array, angle_deg: Array, across_mm: Array) -> tuple[Array, Ar
         np.stack([np.cos(angle), np.sin(angle)], axis=-1),
         np.tile([0.0, 1.0], (len(across_mm), 1)),
     ]
-    return np.concatenate(starts), np.concatenate(directions)
+    return Gridlines(level_mm, angle_deg, across_mm, np.concatenate(starts), np.concatenate(directions))
 
 
 @lru_cache(maxsize=1)
-def gridlines() -> tuple[Array, Array]:
-    """Start points and unit directions (n, 2) of the gridlines, from the windpipe to the lips."""
+def gridlines() -> Gridlines:
+    """The gridlines that pictures use."""
     bx, by = BEND_MM
     return grid(np.arange(-109.0, by - 1, 3.5), np.arange(0, 90, 6.0), np.arange(bx, -30.0, -1.5))
 
 
 def channel(section: Section) -> Channel:
     """Walls of the channel of a section or a batch of sections."""
-    start, along = gridlines()
-    inner = innermost(section, start, along, INNER)
-    outer = outermost(section, start, along, OUTER, inner)
+    lines = gridlines()
+    inner = innermost(section, lines, INNER)
+    outer = outermost(section, lines, OUTER, inner)
     known = np.isfinite(inner) & np.isfinite(outer)
     width = np.where(known, np.maximum(outer - inner, 0), np.nan)
     inner, outer = np.where(known, inner, np.nan), np.where(known, outer, np.nan)
-    return Channel(start + inner[..., None] * along, start + outer[..., None] * along, width)
+    return Channel(
+        lines.start + inner[..., None] * lines.along, lines.start + outer[..., None] * lines.along, width
+    )
 
 
-def innermost(section: Section, start: Array, along: Array, organs: Sequence[str]) -> Array:
+def innermost(section: Section, lines: Gridlines, organs: Sequence[str]) -> Array:
     """How far along each gridline (..., n) the farthest wall of these organs lies, in mm; -inf where there is none."""
-    limit = np.where(start[:, 1] == LOWEST_MM, REACH_MM, THROAT_REACH_MM)
-    found = np.full((int(np.prod(section.posture.shape)), len(start)), -np.inf)
+    count = len(lines.start)
+    limit = np.where(lines.start[:, 1] == LOWEST_MM, REACH_MM, THROAT_REACH_MM)
+    found = np.full((int(np.prod(section.posture.shape)), count), -np.inf)
     for organ in organs:
-        for moment, line, at in _hits(section, organ, start, along):
+        for moment, line, at in _hits(section, organ, lines):
             near = at < limit[line]
-            np.maximum.at(found, (moment[near], line[near]), at[near])
-    return found.reshape(*section.posture.shape, len(start))
+            np.maximum.at(found.reshape(-1), moment[near] * count + line[near], at[near])
+    return found.reshape(*section.posture.shape, count)
 
 
-def outermost(section: Section, start: Array, along: Array, organs: Sequence[str], inner: Array) -> Array:
+def outermost(section: Section, lines: Gridlines, organs: Sequence[str], inner: Array) -> Array:
     """How far along each gridline (..., n) these organs' first wall beyond `inner` lies, in mm; inf for none."""
-    flat = inner.reshape(-1, len(start))
+    count = len(lines.start)
+    flat = inner.reshape(-1, count)
     found = np.full_like(flat, np.inf)
+    still = tuple(organ for organ in organs if organ in outlines.FIXED)
+    if still:
+        least = flat - TOUCH_MM
+        for hits in _fixed_hits(section.head, still, lines):
+            np.minimum(found, np.where(hits >= least, hits, np.inf), out=found)
     for organ in organs:
-        if organ in outlines.FIXED:
-            hits = _fixed_hits(section.head, organ, start.tobytes(), along.tobytes())
-            beyond = np.where(hits >= flat[..., None] - TOUCH_MM, hits, np.inf)
-            np.minimum(found, beyond.min(axis=-1), out=found)
-            continue
-        for moment, line, at in _hits(section, organ, start, along):
-            beyond = at >= flat[moment, line] - TOUCH_MM
-            np.minimum.at(found, (moment[beyond], line[beyond]), at[beyond])
+        if organ not in still:
+            for moment, line, at in _hits(section, organ, lines):
+                cell = moment * count + line
+                beyond = at >= flat.reshape(-1)[cell] - TOUCH_MM
+                np.minimum.at(found.reshape(-1), cell[beyond], at[beyond])
     return found.reshape(inner.shape)
 
 
 @lru_cache(maxsize=256)
-def _fixed_hits(head: Head, organ: str, start: bytes, along: bytes) -> Array:
-    """Where gridlines meet a part that never moves: (n, most) distances, nan-padded."""
-    starts, directions = (np.frombuffer(b).reshape(-1, 2) for b in (start, along))
-    _, line, at = _crossings(outlines.fixed(head, organ)[None], starts, directions, organ not in OPEN_LINES)
-    rows = [at[line == i] for i in range(len(starts))]
-    table = np.full((len(starts), max(1, max(map(len, rows)))), np.nan)
-    for i, row in enumerate(rows):
-        table[i, : len(row)] = row
+def _fixed_hits(head: Head, organs: tuple[str, ...], lines: Gridlines) -> Array:
+    """Where gridlines meet parts that never move: (most, n) distances, nan-padded."""
+    met: list[list[float]] = [[] for _ in lines.start]
+    for organ in organs:
+        _, line, at = _crossings(outlines.fixed(head, organ)[None], lines, organ not in OPEN_LINES)
+        for i, distance in zip(line, at, strict=True):
+            met[i].append(distance)
+    table = np.full((max(1, *map(len, met)), len(met)), np.nan)
+    for i, row in enumerate(met):
+        table[: len(row), i] = row
     return table
 
 
-def _hits(section: Section, organ: str, start: Array, along: Array) -> list[tuple[Array, Array, Array]]:
+def _hits(section: Section, organ: str, lines: Gridlines) -> list[Hits]:
     """Crossings of an organ's outline, a few moments at a time: moment, gridline, distance along the gridline."""
     outline = section[organ]
     outline = np.broadcast_to(outline, (*section.posture.shape, *outline.shape[-2:])).reshape(-1, *outline.shape[-2:])
-    step = max(1, CHUNK // (outline.shape[-2] * len(start)))
+    step = max(1, CHUNK // outline.shape[-2])
     found = []
     for first in range(0, len(outline), step):
-        moment, line, at = _crossings(outline[first : first + step], start, along, organ not in OPEN_LINES)
+        moment, line, at = _crossings(outline[first : first + step], lines, organ not in OPEN_LINES)
         found.append((moment + first, line, at))
     return found
 
 
-def _crossings(outline: Array, start: Array, along: Array, closed: bool) -> tuple[Array, Array, Array]:
-    """Where gridlines (n) cross outlines (moments, points, 2): index of moment and gridline, distance >= 0 in mm."""
+def _crossings(outline: Array, lines: Gridlines, closed: bool) -> Hits:
+    """Where gridlines cross outlines (moments, points, 2): index of moment and gridline, distance >= 0 in mm.
+
+    A family of gridlines is in order, so that the place of a point in it tells which of its lines a step crosses.
+    """
     if closed:
         outline = np.concatenate([outline, outline[:, :1]], axis=1)
-    # side of each gridline on which each point lies: an outline crosses where it changes sides
-    x, y = outline[:, None, :, 0], outline[:, None, :, 1]
-    beside = x * along[:, 1:]
-    beside -= y * along[:, :1]
-    beside -= (start[:, 0] * along[:, 1] - start[:, 1] * along[:, 0])[:, None]
-    right = beside >= 0
-    moment, line, point = np.nonzero(right[..., 1:] != right[..., :-1])
-    a, b = beside[moment, line, point], beside[moment, line, point + 1]
-    share = a / (a - b)
-    first = outline[moment, point]
-    crossing = first + share[:, None] * (outline[moment, point + 1] - first)
-    at = ((crossing - start[line]) * along[line]).sum(axis=-1)
-    ahead = at >= 0
+    x, y = np.ascontiguousarray(outline[..., 0]), np.ascontiguousarray(outline[..., 1])
+    levels, fan = len(lines.level_mm), len(lines.angle_deg)
+    left, right, low, high = x.min(), x.max(), y.min(), y.max()
+    found = []
+    if right >= lines.start[0, 0] and low <= lines.level_mm[-1] and high >= lines.level_mm[0]:
+        found.append(_steps_across(np.searchsorted(lines.level_mm, y), 0))
+    if right >= BEND_MM[0] and high >= BEND_MM[1]:
+        turn = np.degrees(np.arctan2(y - BEND_MM[1], x - BEND_MM[0]))
+        turn[turn < FAN_BEHIND_DEG - 360] += 360
+        found.append(_steps_across(np.searchsorted(lines.angle_deg, turn), levels))
+    if left <= lines.across_mm[0] and right >= lines.across_mm[-1] and high >= LOWEST_MM:
+        place = len(lines.across_mm) - np.searchsorted(lines.across_mm[::-1], x, side="right")
+        found.append(_steps_across(place, levels + fan))
+    if not found:
+        return np.zeros(0, np.intp), np.zeros(0, np.intp), np.zeros(0)
+    moment, point, line = (np.concatenate(part) for part in zip(*found, strict=True))
+    start, along = lines.start[line], lines.along[line]
+    first, second = outline[moment, point], outline[moment, point + 1]
+
+    def beside(at: Array) -> Array:
+        return at[:, 0] * along[:, 1] - at[:, 1] * along[:, 0] - (start[:, 0] * along[:, 1] - start[:, 1] * along[:, 0])
+
+    a, b = beside(first), beside(second)
+    share = a / np.where(a == b, np.inf, a - b)
+    crossing = first + share[:, None] * (second - first)
+    at = ((crossing - start) * along).sum(axis=-1)
+    # behind the bend the order of the fan breaks off: a step there is met by the lines' other ends, or by none
+    ahead = (at >= 0) & (np.abs(share - 0.5) <= 0.5 + 1e-9)
     return moment[ahead], line[ahead], at[ahead]
+
+
+def _steps_across(place: Indices, first_line: int) -> tuple[Indices, Indices, Indices]:
+    """Lines that each step crosses, from the places (moments, points) of its two ends: moment, point, line."""
+    low, high = np.minimum(place[:, 1:], place[:, :-1]), np.maximum(place[:, 1:], place[:, :-1])
+    step = np.flatnonzero(low != high)
+    low, count = low.ravel()[step], (high.ravel() - low.ravel())[step]
+    line = np.repeat(low - np.cumsum(count) + count, count) + np.arange(count.sum())
+    moment, point = np.divmod(np.repeat(step, count), place.shape[1] - 1)
+    return moment, point, line + first_line
