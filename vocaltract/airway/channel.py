@@ -91,9 +91,7 @@ def channel(section: Section) -> Channel:
     known = np.isfinite(inner) & np.isfinite(outer)
     width = np.where(known, np.maximum(outer - inner, 0), np.nan)
     inner, outer = np.where(known, inner, np.nan), np.where(known, outer, np.nan)
-    return Channel(
-        lines.start + inner[..., None] * lines.along, lines.start + outer[..., None] * lines.along, width
-    )
+    return Channel(lines.start + inner[..., None] * lines.along, lines.start + outer[..., None] * lines.along, width)
 
 
 def innermost(section: Section, lines: Gridlines, organs: Sequence[str]) -> Array:
