@@ -205,11 +205,10 @@ def still_tables(head: Head) -> list[Table]:
         lines[name] = shapely.get_coordinates(whole.exterior)
     at_rest = outlines.linear(head, posture_of(jaw_mm=0.0, larynx_mm=0.0))
     lines |= {organ: at_rest[organ] for organ in (*ON_JAW, *ON_LARYNX)}
-    lines = gridlines()
-    grid_start, grid_along = lines.start, lines.along
+    across = gridlines()
     tables = [_still(f"still_{name}", line) for name, line in lines.items()]
-    tables.append(Table("grid_start", grid_start.reshape(1, -1), STILL_STEP_MM))
-    tables.append(Table("grid_along", grid_along.reshape(1, -1), 0.0002))
+    tables.append(Table("grid_start", across.start.reshape(1, -1), STILL_STEP_MM))
+    tables.append(Table("grid_along", across.along.reshape(1, -1), 0.0002))
     return tables
 
 
