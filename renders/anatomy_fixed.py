@@ -198,7 +198,9 @@ def _air(head: Head) -> Points:
     """Air of nose, mouth and throat with nothing in it (n, 2): what moves is drawn on top."""
     roof, wall, gullet = (outlines.fixed(head, k) for k in ("nose_roof", "rear_wall", "gullet"))
     floor = outlines.fixed(head, "nose_floor")
-    front = [[84.0, BOTTOM_MM], [58.0, BOTTOM_MM], [20.0, -60.0], [2.0, -24.0], [-3.0, -2.0], [-5.2, 1.0], [-5.2, 16.0]]
+    # behind the skin of chin and neck whatever the jaw does: nothing is drawn on what would stand out before it
+    neck = [[84.0, BOTTOM_MM], [58.0, BOTTOM_MM], [53.0, -72.0], [46.0, -50.0], [20.0, -44.0], [6.0, -30.0]]
+    front = [*neck, [2.0, -24.0], [-3.0, -2.0], [-5.2, 1.0], [-5.2, 16.0]]
     return np.concatenate([roof, wall[1:], gullet[1:], front, floor[3::-1]])
 
 

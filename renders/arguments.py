@@ -78,7 +78,7 @@ def _number(text: str, what: str, example: str) -> float:
 
 def size(text: str) -> tuple[int, int]:
     """ "1280x720" as (1280, 720) px; both even and within what a film can have."""
-    from renders.encode import check_size
+    from renders.formats import check_size
 
     match = re.fullmatch(r"(\d{1,6})[xX×](\d{1,6})", text, re.ASCII)
     if match is None:
@@ -100,7 +100,7 @@ def speed(text: str) -> float:
 
 def fps(text: str) -> float:
     """Frames a second; the range is that of `renders.encode`."""
-    from renders.encode import check_fps
+    from renders.formats import check_fps
 
     value = _number(text, "frame rate", "30")
     check_fps(value)

@@ -9,7 +9,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from renders import encode, frame, scene
+from renders import encode, formats, frame, scene
+from renders.film_options import PLAIN, Options, with_holds
+from renders.intro import intro_card
 from renders.painter import Raster
 from renders.picture import Group, Layer, Picture
 from renders.speech import USUAL, Speech, said
@@ -56,20 +58,39 @@ def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
 
 
 def frames(
-    shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], reuse: int = 0
+    shown: Timeline,
+    playback: Playback,
+    speed: float,
+    fps: float,
+    style: Style,
+    size: tuple[int, int],
+    reuse: int = 0,
+    options: Options = PLAIN,
 ) -> Frames:
     """Frames (height, width, 4) uint8 of a film, one at a time.
 
     reuse  0 for a new array each time, n for n arrays in turn: one is written again when n more were asked for
     """
     raster = Raster(*size, style, centred=True)
-    layout = frame.layout_for(size)
-    static = frame.static_layers(shown, shown.head, style, frame.speed_text(speed, playback.dwells), layout)
+    layout = frame.layout_for(size, options.captions)
+    text = frame.speed_text(speed, playback.dwells)
+    pixels = encode.buffers(size, reuse)
+    card = intro_card(shown, style, size, text, options.transparent)
+    for _ in range(intro_frames(options, fps)):
+        yield raster.into(card, next(pixels))
+    static = frame.static_layers(shown, shown.head, style, text, layout, options.transparent)
     times = playback.frame_times_s(fps)
+    if options.loop:
+        times[-1] = times[0]  # the mouth rests at both ends, apart from what is too little to see
     film_s = np.arange(len(times)) / fps
-    kept, pixels = frame.Kept(), encode.buffers(size, reuse)
+    kept, dressed = frame.Kept(), {"transparent": options.transparent, "loops": options.loop}
     for moment in scene.moments(shown, times, film_s):
-        yield raster.into(frame.picture(shown, static, moment, style, layout, kept), next(pixels))
+        yield raster.into(frame.picture(shown, static, moment, style, layout, kept, **dressed), next(pixels))
+
+
+def intro_frames(options: Options, fps: float) -> int:
+    """How many frames the intro card takes."""
+    return round(options.intro_s * fps)
 
 
 def write_film_of(
@@ -78,17 +99,21 @@ def write_film_of(
     *,
     speed: float = 0.5,
     size: tuple[int, int] = (frame.WIDTH, frame.HEIGHT),
-    fps: float = 30,
+    fps: float | None = None,
     style: str = "light",
     dwell: bool = False,
     speech: Speech = USUAL,
+    options: Options = PLAIN,
+    force: bool = False,
     progress: Callable[[int, int], None] | None = None,
 ) -> dict[str, Any]:
-    """Write a film of a text to .mp4 or .gif.
+    """Write a film of a text in the format of the ending of `out`; see `renders.formats`.
 
-    `progress(done, total)` is called as frames are drawn. Returns what was made: transcription, frames,
-    seconds of film and of speech, speed. BadInput as for reading, size, rate and ending.
+    `fps` None takes 30, or 25 for GIF. `force`: a folder of PNG frames may exist. `progress(done, total)` is called
+    as frames are drawn. Returns what was made: transcription, frames, seconds of film and of speech, speed. BadInput
+    as for reading, size, rate, options and ending.
     """
+    _check(out, size, fps, options)
     return write_film(
         timeline_of_text(text, speech),
         out,
@@ -97,8 +122,21 @@ def write_film_of(
         fps=fps,
         style=style,
         dwell=dwell,
+        options=options,
+        force=force,
         progress=progress,
     )
+
+
+def _check(out: Path, size: tuple[int, int], fps: float | None, options: Options) -> float:
+    """The frame rate; BadInput where the format cannot hold what is asked for."""
+    kind = formats.format_of(Path(out).name)
+    formats.check_size(*size)
+    rate = formats.usual_fps(kind) if fps is None else fps
+    formats.check_fps(rate, kind)
+    if options.transparent:
+        formats.check_transparent(kind)
+    return rate
 
 
 def write_film(
@@ -107,21 +145,26 @@ def write_film(
     *,
     speed: float = 0.5,
     size: tuple[int, int] = (frame.WIDTH, frame.HEIGHT),
-    fps: float = 30,
+    fps: float | None = None,
     style: str = "light",
     dwell: bool = False,
+    options: Options = PLAIN,
+    force: bool = False,
     progress: Callable[[int, int], None] | None = None,
 ) -> dict[str, Any]:
     """Write a film of a timeline; see `write_film_of`."""
-    encode.check_size(*size)
-    encode.check_fps(fps)
-    playback = playback_of(shown, speed, dwell)
-    total = len(playback.frame_times_s(fps))
-    drawn = frames(shown, playback, speed, fps, load(style), size, encode.IN_FLIGHT)
+    rate = _check(out, size, fps, options)
+    playback = with_holds(playback_of(shown, speed, dwell), shown, options.holds)
+    total = len(playback.frame_times_s(rate)) + intro_frames(options, rate)
+    drawn = frames(shown, playback, speed, rate, load(style), size, encode.IN_FLIGHT, options)
     told = None if progress is None else lambda done: progress(done, total)
-    report = encode.write_film(out, drawn, size, fps, progress=told)
+    report = encode.write_film(
+        out, drawn, size, rate, progress=told, transparent=options.transparent, force=force
+    )
     return {
         "transcription": shown.utterance.transcription,
+        "out": report.path,
+        "fps": rate,
         "frames": report.frames,
         "film_s": round(report.seconds, 3),
         "speech_s": round(shown.duration_s, 3),

@@ -1,7 +1,7 @@
 """The film frame: side view, insets, the sound and its word, phases, state rows, clock and time strip.
 
-Designed at 1280 x 720 px and, for pictures taller than wide, at 1080 x 1920; other sizes are one of the two scaled,
-centred on the paper colour.
+Designed for 16:9, 4:3, square and 9:16 pictures (`layouts`); other sizes are one of these scaled, centred on the
+paper colour.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from articulators.head import Head
 from renders import anatomy, insets, labels, panel, timestrip, wording
+from renders.layouts import WIDE, Box, Layout, layout_for
 from renders.marks import contact_line
-from renders.panel import WIDE, Layout, layout_for
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, Organs, side_layers
 from renders.style import Style
@@ -24,6 +24,7 @@ __all__ = ["HEIGHT", "PANEL", "VIEW", "WIDTH", "FrameText", "layout_for", "pictu
 WIDTH, HEIGHT = WIDE.width, WIDE.height
 VIEW = WIDE.view
 PANEL = WIDE.panels[0]
+REST_S = 0.15  # how long before its end a film that loops says again what it says at its beginning
 # heights in mm at which the tag of a contact stands, left of the face: clear of what leaves the nose
 LIPS_TAG_MM, TONGUE_TAG_MM, SECOND_TAG_MM = -1.25, -25.0, -42.0
 
@@ -45,17 +46,18 @@ def speed_text(speed: float, dwells: bool) -> FrameText:
     return FrameText(title, detail)
 
 
-def static_layers(timeline: Timeline, head: Head, style: Style, text: FrameText, layout: Layout = WIDE) -> list[Layer]:
-    """Layers that are the same in every frame of a film."""
-    ops: list[Op] = [Fill(anatomy.card(layout.view), "panel")]
+def static_layers(
+    timeline: Timeline, head: Head, style: Style, text: FrameText, layout: Layout = WIDE, transparent: bool = False
+) -> list[Layer]:
+    """Layers that are the same in every frame of a film. `transparent`: no ground beneath the side view."""
+    ops: list[Op] = [] if transparent else [Fill(anatomy.card(layout.view), "panel")]
     ops += [Fill(Path.rectangle(*box, 14), "panel") for box in layout.panels]
-    rules = panel.rules(layout, text.speed_title, text.speed_detail, style)
-    return [
-        Layer("ground", tuple(ops), moves=False),
-        anatomy.fixed_layer(head, layout.view, style),
-        Layer("panel rules", tuple(rules), moves=False),
-        timestrip.strip_static(timeline, layout.strip, style, layout.strip_rows),
-    ]
+    layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, layout.view, style)]
+    if layout.bar:
+        rules = panel.rules(layout, text.speed_title, text.speed_detail, style)
+        layers.append(Layer("panel rules", tuple(rules), moves=False))
+        layers.append(timestrip.strip_static(timeline, layout.strip, style, layout.strip_rows))
+    return layers
 
 
 class Kept:
@@ -77,18 +79,25 @@ class Kept:
 
 def picture(
     timeline: Timeline, static: Sequence[Layer], moment: Moment, style: Style, layout: Layout = WIDE,
-    kept: Kept | None = None,
+    kept: Kept | None = None, transparent: bool = False, loops: bool = False,
 ) -> Picture:  # fmt: skip
-    """One frame; `kept` is the same object for every frame of a film."""
+    """One frame; `kept` is the same object for every frame of a film.
+
+    transparent  nothing where there is paper      loops  at rest before and after, frames are alike
+    """
     kept = Kept() if kept is None else kept
-    state = wording.state(timeline, moment.time_s)
     layers = [*static, *side_layers(moment, layout.view, style, organs=kept.organs)]
-    layers.append(kept.layer("card edge", None, lambda: _edge(layout, style)))
+    if not transparent:
+        layers.append(kept.layer("card edge", None, lambda: _edge(layout, style)))
     layers += [*_insets(moment, layout, style, kept), _tag(moment, layout, style)]
-    for piece in panel.pieces(timeline, moment.time_s, state, layout, style):
-        layers.append(kept.layer(f"panel, {piece.name}", piece.says, piece.ops))
-    layers.append(timestrip.strip_head(timeline, moment.time_s, layout.strip, style, layout.strip_rows))
-    return Picture(layout.width, layout.height, "paper", tuple(layers), title=timeline.utterance.text)
+    if layout.bar:
+        over = loops and moment.time_s > timeline.duration_s - REST_S
+        state = wording.state(timeline, 0.0 if over else moment.time_s)
+        for piece in panel.pieces(timeline, moment.time_s, state, layout, style, loops):
+            layers.append(kept.layer(f"panel, {piece.name}", piece.says, piece.ops))
+        layers.append(timestrip.strip_head(timeline, moment.time_s, layout.strip, style, layout.strip_rows))
+    paper = None if transparent else "paper"
+    return Picture(layout.width, layout.height, paper, tuple(layers), title=timeline.utterance.text)
 
 
 def _edge(layout: Layout, style: Style) -> list[Op]:
@@ -112,7 +121,7 @@ def _insets(moment: Moment, layout: Layout, style: Style, kept: Kept) -> list[La
     return [kept.layer("lips inset", tuple(lips.values()), front), kept.layer("folds inset", folds, above)]
 
 
-def _inset(box: panel.Box, title: str, word: str, drawn: Sequence[Op], small: float, style: Style) -> list[Op]:
+def _inset(box: Box, title: str, word: str, drawn: Sequence[Op], small: float, style: Style) -> list[Op]:
     x, y, w, h = box
     middle, high = x + w / 2, 0.81 * small
     frame = Path.rectangle(*box, 10)
@@ -126,7 +135,7 @@ def _inset(box: panel.Box, title: str, word: str, drawn: Sequence[Op], small: fl
     return [Group(ops, clip=Path.rectangle(x - 2, y - 2, w + 4, h + 4))]
 
 
-def _inner(box: tuple[float, float, float, float], small: float) -> tuple[float, float, float, float]:
+def _inner(box: Box, small: float) -> Box:
     x, y, w, h = box
     return x + 6, y + 1.44 * small, w - 12, h - 2.94 * small
 

@@ -9,91 +9,20 @@ from functools import partial
 from typing import Literal
 
 from renders import icons, wording
+from renders.layouts import Layout
 from renders.picture import Fill, Group, Op, Path, Stroke, Text
 from renders.style import Style
-from renders.timestrip import Rows
 from renders.typeface import width
-from renders.view import View
 from vocaltract.motion.timeline import Timeline
 
-Box = tuple[float, float, float, float]
 PHASES = ("approach", "hold", "release")
-
-
-@dataclass(frozen=True)
-class Layout:
-    """Where the pieces of a frame lie, in px of a picture of `width` x `height`.
-
-    kind        the row of type sizes of data/styles.toml     panels  grounds of the text
-    symbol      left, baseline, most width       word   edge, baseline of word and of transcription, room; which edge
-    phases      top, height, gap                 lines  middles of cue and detail
-    rows        tops of the three rows and of the rule beneath them; icon (x, y, w, h), text (x, title y, second y)
-                and gauge (cell pitch, y, cell height) are counted from the left, the right or the top of a row
-    clock       middle of the clock and of the two lines of speed     tags  size kind and most letters of a line
-    """
-
-    kind: str
-    width: int
-    height: int
-    view: View
-    panels: tuple[Box, ...]
-    strip: Box
-    strip_rows: Rows
-    lips: Box
-    folds: Box
-    left: float
-    right: float
-    symbol: tuple[float, float, float]
-    word: tuple[float, float, float, float, Literal["left", "right"]]
-    phases: tuple[float, float, float]
-    lines: tuple[float, float]
-    rows: tuple[float, float, float, float]
-    row_icon: Box
-    row_text: tuple[float, float, float]
-    gauge: tuple[float, float, float]
-    clock: tuple[float, float, float]
-    tags: tuple[str, int]
-
-    def size(self, style: Style, kind: str) -> float:
-        """Type size in px of that kind of text."""
-        return style.size(kind, self.kind)
-
-
-WIDE = Layout(
-    kind="film", width=1280, height=720, view=View((14, 14, 812, 558), 4.0, (17.5, -16.5)),
-    panels=((840, 14, 426, 558), (14, 584, 1252, 128)), strip=(14, 584, 1252, 128), strip_rows="all",
-    lips=(26, 446, 142, 114), folds=(176, 446, 142, 114), left=864, right=1242,
-    symbol=(864, 98, 120), word=(1242, 52, 100, 260, "right"), phases=(132, 44, 8), lines=(226, 257),
-    rows=(294, 368, 442, 516), row_icon=(0, 19, 40, 36), row_text=(58, 28, 54), gauge=(11.3, 44, 12),
-    clock=(548, 538, 559), tags=("second", 30),
-)  # fmt: skip
-TALL = Layout(
-    kind="vertical", width=1080, height=1920, view=View((24, 250, 1032, 850), 6.1, (20.0, -16.5)),
-    panels=((24, 1114, 1032, 784),), strip=(40, 1762, 1000, 130), strip_rows="short",
-    lips=(40, 918, 184, 166), folds=(234, 918, 184, 166), left=64, right=1016,
-    symbol=(64, 192, 226), word=(310, 122, 206, 706, "left"), phases=(1138, 72, 14), lines=(1256, 1306),
-    rows=(1344, 1454, 1564, 1674), row_icon=(0, 22, 74, 66), row_text=(104, 40, 83), gauge=(20.0, 72, 22),
-    clock=(1722, 1704, 1745), tags=("small", 14),
-)  # fmt: skip
-
-
-def layout_for(size: tuple[int, int]) -> Layout:
-    """The layout whose text comes out larger in a picture of that size (width, height) in px."""
-
-    def scale(layout: Layout) -> float:
-        return min(size[0] / layout.width, size[1] / layout.height)
-
-    # the tall layout's letters are larger in its own px by the ratio of the two rows of type sizes
-    return TALL if scale(TALL) * TALL_TYPE > scale(WIDE) else WIDE
-
-
-TALL_TYPE = 34.0 / 19.0  # "second" of type.vertical over that of type.film
 
 
 def rules(layout: Layout, title: str, detail: str, style: Style) -> list[Op]:
     """The rules between the rows and the speed of the film."""
-    left, right, rule = layout.left, layout.right, style.line("rule")
-    ops: list[Op] = [Stroke(Path.line([[left, at], [right, at]]), "rule", rule) for at in layout.rows]
+    right, rule = layout.right, style.line("rule")
+    ends = layout.side or (layout.left, layout.right)
+    ops: list[Op] = [Stroke(Path.line([[ends[0], at], [ends[1], at]]), "rule", rule) for at in layout.rows]
     for string, y, kind in ((title, layout.clock[1], "second"), (detail, layout.clock[2], "small")):
         ops.append(Text(string, right, y, layout.size(style, kind), "ink2", anchor="end", baseline="middle"))
     return ops
@@ -108,9 +37,15 @@ class Piece:
     ops: Callable[[], list[Op]]
 
 
-def pieces(timeline: Timeline, time_s: float, state: wording.State, layout: Layout, style: Style) -> list[Piece]:
-    """Everything of the panel that changes, in parts that change at different times."""
-    left, right = layout.left, layout.right
+def pieces(
+    timeline: Timeline, time_s: float, state: wording.State, layout: Layout, style: Style, loops: bool = False
+) -> list[Piece]:
+    """Everything of the panel that changes, in parts that change at different times.
+
+    loops  the clock shows nothing before and after what is said, so that the end is like the beginning
+    """
+    left = layout.left
+    ends = layout.side or (layout.left, layout.right)
     symbol = state.symbol or "–"
     x, y, most = layout.symbol
 
@@ -126,6 +61,8 @@ def pieces(timeline: Timeline, time_s: float, state: wording.State, layout: Layo
 
     since = round(1000 * (time_s - timeline.speech_s[0]))
     clock = f"{since} ms" if since >= 0 else f"\u2212{-since} ms"
+    if loops and not timeline.speech_s[0] <= time_s <= timeline.speech_s[1]:
+        clock = ""
     size = layout.size(style, "clock")
     made = [
         Piece("sound", symbol, sign),
@@ -141,7 +78,7 @@ def pieces(timeline: Timeline, time_s: float, state: wording.State, layout: Layo
     rows = {"contact": state.contact, "air": state.air, "voice": state.voice}
     for top, (name, row) in zip(layout.rows[:3], rows.items(), strict=True):
         says = (row.icon, row.title, row.second, row.gauge, _cells(row))
-        made.append(Piece(f"{name} row", says, partial(_row, row, left, right, top, layout, style)))
+        made.append(Piece(f"{name} row", says, partial(_row, row, *ends, top, layout, style)))
     return made
 
 

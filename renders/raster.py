@@ -248,7 +248,8 @@ class Raster:
         return matrix
 
     def _lay_ground(self, picture: Picture, layers: tuple[Layer, ...], matrix: Matrix) -> None:
-        colour = (1.0, 1.0, 1.0, 0.0) if picture.background is None else self.style.rgba(picture.background)
+        # codecs that halve the colours' resolution let what is see-through shine into its neighbours
+        colour = self.style.rgba("paper", 0.0) if picture.background is None else self.style.rgba(picture.background)
         self._pixels[:] = np.round(np.array(colour) * 255.0).astype(np.uint8)
         for layer in layers:
             self._pen.draw(layer.ops, matrix, NO_CLIP)

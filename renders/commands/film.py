@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import argparse
 
+from articulators.errors import BadInput
 from renders import arguments
 from renders.commands.shared import Report, default_name, file_of, progress_bar
 from renders.commands.speech import add_speech_options, speech_of
+from renders.formats import FILM_ENDINGS
 
 NAME = "film"
 WHAT = "a slowed film of a text"
 EXAMPLE = "vocaltract film luggage --out luggage.gif"
 SIZE_PX = (1280, 720)
-FILM_ENDINGS = (".mp4", ".gif")
+SHAPES = ("wide", "tall", "square", "classic")
 
 
 def add(parser: arguments.Parser) -> None:
@@ -20,10 +22,37 @@ def add(parser: arguments.Parser) -> None:
     arguments.add_text(parser)
     add_speech_options(parser)
     arguments.add_look(parser, SIZE_PX)
+    parser.add_argument("--shape", choices=SHAPES, help="16:9, 9:16, 1:1 or 4:3 at a usual size, instead of --size")
+    parser.add_argument("--captions", choices=("bar", "none"), default="bar", help="text beside the picture, or none")
+    parser.add_argument("--transparent", action="store_true", help="no paper, to lay over other pictures")
     arguments.add_pace(parser)
+    parser.set_defaults(fps=None)
     arguments.add_dwell(parser)
+    parser.add_argument(
+        "--hold", action="append", default=[], metavar="PHASE[:S]",
+        help="stand still at closure, approach, release, steady or every phase, for 1 s or S (repeatable)",
+    )  # fmt: skip
+    parser.add_argument("--intro", type=_seconds, default=0.0, metavar="S", help="begin with a card of S seconds")
+    parser.add_argument("--loop", action="store_true", help="end as it begins, for players that repeat")
     arguments.add_output(parser, file_of(NAME, FILM_ENDINGS))
     arguments.add_progress(parser)
+
+
+def _seconds(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number of seconds; write for example 2") from None
+
+
+def _size(args: argparse.Namespace) -> tuple[int, int]:
+    if args.shape is None:
+        return args.size
+    if args.size != SIZE_PX:
+        raise BadInput("--shape and --size both say how large the film is; leave one out")
+    from renders.layouts import SHAPES_PX
+
+    return SHAPES_PX[args.shape]
 
 
 def run(args: argparse.Namespace) -> Report:
@@ -34,17 +63,28 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
     speech = speech_of(args)
     from renders.film import write_film_of
+    from renders.film_options import Options, hold_of
 
+    size = _size(args)
+    options = Options(
+        captions=args.captions == "bar",
+        transparent=args.transparent,
+        loop=args.loop,
+        intro_s=args.intro,
+        holds=tuple(hold_of(text) for text in args.hold),
+    )
     with progress_bar(args, "film") as progress:
         made = write_film_of(
             text,
             out,
             speed=args.speed,
-            size=args.size,
+            size=size,
             fps=args.fps,
             style=args.style,
             dwell=args.dwell,
             speech=speech,
+            options=options,
+            force=args.force,
             progress=progress,
         )
-    return {"text": text, "out": out, "size_px": args.size, "speed": args.speed, "fps": args.fps, **made}
+    return {"text": text, "out": out, "size_px": size, "speed": args.speed, **made}

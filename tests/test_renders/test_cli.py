@@ -19,6 +19,7 @@ import pytest
 
 from articulators.errors import BadInput, SurroundingsError
 from renders import arguments, cli, style
+from renders.film_options import PLAIN, Hold, Options
 from renders.speech import USUAL, Speech
 
 MAKERS = {
@@ -127,17 +128,25 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             {"style": "light", "size": (1600, 620), "speech": USUAL},
         ),
         (
-            ["film", "front desk", "--speed", "0.25", "--fps", "60", "--dwell", "--out", "x.gif", "--careful",
+            ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",
              "--rate", "0.8", "--emphasis", "desk", "--final-unreleased"],
             ("front desk", Path("x.gif")),
-            {"speed": 0.25, "size": (1280, 720), "fps": 60.0, "style": "light", "dwell": True,
-             "speech": Speech(True, True, 0.8, ("desk",)), "progress": None},
+            {"speed": 0.25, "size": (1280, 720), "fps": 50.0, "style": "light", "dwell": True,
+             "speech": Speech(True, True, 0.8, ("desk",)), "options": PLAIN, "force": False, "progress": None},
+        ),
+        (
+            ["film", "towel", "--out", "x.webm", "--shape", "tall", "--captions", "none", "--transparent", "--loop",
+             "--hold", "closure:0.5", "--hold", "steady", "--force"],
+            ("towel", Path("x.webm")),
+            {"speed": 0.5, "size": (1080, 1920), "fps": None, "style": "light", "dwell": False, "speech": USUAL,
+             "options": Options(False, True, True, 0.0, (Hold("closure", 0.5), Hold("steady"))), "force": True,
+             "progress": None},
         ),
         (
             ["film", "--", "-ly"],
             ("-ly", Path("film-ly.mp4")),
-            {"speed": 0.5, "size": (1280, 720), "fps": 30.0, "style": "light", "dwell": False,
-             "speech": USUAL, "progress": None},
+            {"speed": 0.5, "size": (1280, 720), "fps": None, "style": "light", "dwell": False,
+             "speech": USUAL, "options": PLAIN, "force": False, "progress": None},
         ),
         (["pair", "g", "k"], ("ɡ", "k", Path("pair-g-k.png")), {"style": "light", "size": (1600, 1100)}),
         (
@@ -205,6 +214,11 @@ def test_what_is_typed_is_passed_on(
         (["film", "towel", "--fps", "61"], "allowed: 5 to 60 frames a second"),
         (["film", "towel", "--fps", "fast"], "frame rate 'fast' is not a number"),
         (["film", "towel", "--out", "towel.avi"], "allowed: .mp4, .gif"),
+        (["film", "towel", "--shape", "round"], "round"),
+        (["film", "towel", "--shape", "tall", "--size", "640x360"], "leave one out"),
+        (["film", "towel", "--hold", "closur"], "phase 'closur' is unknown"),
+        (["film", "towel", "--intro", "x"], "'x' is not a number of seconds"),
+        (["film", "towel", "--intro", "1", "--loop"], "cannot loop without a jump"),
         (["pair", "t"], "B"),
         (["pair", "t", "t"], "'t' and 't' are the same sound"),
         (["pair", "r", "ɹ"], "'r' and 'ɹ' are the same sound"),

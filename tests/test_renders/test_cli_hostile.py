@@ -134,7 +134,7 @@ def test_sounds_beyond_english_are_taken_by_every_command(
     command: str, sound: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The vowels of the chart as well as its consonants: IPA chart, revised to 2020; [r] is the trill there."""
-    out = tmp_path / ("out.gif" if command == "film" else "out.png")
+    out = tmp_path / ("out.mp4" if command == "film" else "out.png")
     argv = [command, sound, *(["ɹ"] if command == "pair" else []), "--size", "320x180", "--out", str(out)]
     if command == "film":
         argv += ["--speed", "2", "--fps", "5"]

@@ -21,7 +21,7 @@ import pytest
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 
-SMALL_FILM = ("--size", "320x180", "--fps", "10", "--speed", "1")
+SMALL_FILM = ("--size", "320x180", "--fps", "25", "--speed", "1")
 
 
 def fine(done: subprocess.CompletedProcess[str]) -> str:
@@ -94,7 +94,7 @@ def test_film_decodes_to_what_is_reported(ending: str, vocaltract: Run, tmp_path
         count += 1
     film.release()
     assert count == report["frames"]
-    assert abs(count / 10 - report["speech_s"]) <= 0.1
+    assert abs(count / 25 - report["speech_s"]) <= 0.1
 
 
 def test_words_need_no_quotes(vocaltract: Run, tmp_path: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import struct
 import threading
 from collections.abc import Iterator
-from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +12,7 @@ import pytest
 from PIL import Image
 
 from articulators.errors import BadInput, SurroundingsError
-from renders import encode
+from renders import encode, encode_stream
 
 SIZE = (160, 90)
 
@@ -107,13 +106,13 @@ def test_mp4_colours_come_back_as_drawn(tmp_path: Path, colour: tuple[int, int, 
 
 def test_colour_check_can_fail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Converted by BT.601 but tagged BT.709: some colour must come back wrong."""
-    real = encode._Mp4.__init__
+    real = encode_stream.Stream.__init__
 
     def wrong(self, *args) -> None:
         real(self, *args)
         self._colours["dst_colorspace"] = 5
 
-    monkeypatch.setattr(encode._Mp4, "__init__", wrong)
+    monkeypatch.setattr(encode_stream.Stream, "__init__", wrong)
     errors = [np.abs(shown(tmp_path / "a.mp4", colour) - colour).max() for colour in COLOURS]
     assert max(errors) > 8
 
@@ -138,49 +137,22 @@ def test_mp4_structure(tmp_path: Path) -> None:
     assert max(b - a for a, b in zip(numbers, (*numbers[1:], 41), strict=True)) <= 30
 
 
-@pytest.mark.parametrize("ending", [".mp4", ".gif"])
-def test_same_frames_same_bytes(tmp_path: Path, ending: str) -> None:
-    for name in ("a", "b"):
-        encode.write_film(tmp_path / f"{name}{ending}", frames(45), SIZE, 30)
-    assert (tmp_path / f"a{ending}").read_bytes() == (tmp_path / f"b{ending}").read_bytes()
-
-
-@pytest.mark.parametrize(("count", "fps"), [(1, 25), (30, 30), (31, 30), (50, 50), (24, 24), (60, 60)])
+@pytest.mark.parametrize(("count", "fps"), [(1, 25), (31, 25), (50, 50), (7, 50)])
 def test_gif_delays_frames_and_loop(tmp_path: Path, count: int, fps: int) -> None:
     report = encode.write_film(tmp_path / "a.gif", frames(count), SIZE, fps)
     data = (tmp_path / "a.gif").read_bytes()
-    delays = stored_delays_cs(data)
-    kept, times = encode.gif_times_cs(count, Fraction(fps))
-    assert len(delays) == report.frames == len(kept)
-    assert sum(delays) == pytest.approx(100 * count / fps, abs=0.5)
-    np.testing.assert_array_equal(np.cumsum([0, *delays]), times)
+    assert stored_delays_cs(data) == [100 // fps] * count
+    assert report.frames == count and report.seconds == pytest.approx(count / fps)
     if count > 1:
         assert b"NETSCAPE2.0\x03\x01\x00\x00\x00" in data
     originals = list(frames(count))
     with Image.open(tmp_path / "a.gif") as film:
         assert film.size == SIZE
-        assert film.n_frames == len(kept)
-        for place, index in list(enumerate(kept))[:: max(1, len(kept) // 5)]:
-            film.seek(place)
+        assert film.n_frames == count
+        for index in range(0, count, max(1, count // 5)):
+            film.seek(index)
             seen = np.asarray(film.convert("RGB")).astype(int)
-            assert np.abs(seen - originals[index][..., :3]).mean() < 2.0
-
-
-@pytest.mark.parametrize("fps", [5, 12, 15, 24, 25, 29.97, 30, 33, 48, 50, 59.94, 60])
-def test_gif_times_never_drift(fps: float) -> None:
-    """Half a centisecond: closed form of rounding. Below 2 cs browsers slow a film (common practice)."""
-    rate = encode.check_fps(fps)
-    kept, times = encode.gif_times_cs(300, rate)
-    exact = [float(100 * index / rate) for index in kept] + [float(300 * 100 / rate)]
-    assert max(abs(a - b) for a, b in zip(times, exact, strict=True)) <= 0.5 + 1e-9
-    assert min(np.diff(times)) >= 2
-    if fps <= 40:
-        assert kept == list(range(300))
-
-
-def test_gif_thirty_frames_a_second_is_three_three_four() -> None:
-    _, times = encode.gif_times_cs(6, Fraction(30))
-    assert sorted(np.diff(times[:4])) == sorted(np.diff(times[3:7])) == [3, 3, 4]
+            assert np.abs(seen - originals[index][..., :3]).mean() < 1.0
 
 
 def test_gif_of_still_frames_keeps_its_length(tmp_path: Path) -> None:
@@ -188,7 +160,7 @@ def test_gif_of_still_frames_keeps_its_length(tmp_path: Path) -> None:
     assert sum(stored_delays_cs((tmp_path / "a.gif").read_bytes())) == 100
 
 
-@pytest.mark.parametrize("ending", [".mp4", ".gif"])
+@pytest.mark.parametrize("ending", [".mp4", ".gif", ".webm", ".webp", ".mov"])
 @pytest.mark.parametrize("error", [KeyboardInterrupt, RuntimeError("drawing failed")])
 def test_a_broken_film_leaves_the_old_file_and_nothing_else(tmp_path: Path, ending: str, error) -> None:
     target = tmp_path / f"a{ending}"
@@ -199,7 +171,7 @@ def test_a_broken_film_leaves_the_old_file_and_nothing_else(tmp_path: Path, endi
         raise error
 
     with pytest.raises((KeyboardInterrupt, RuntimeError)):
-        encode.write_film(target, broken(), SIZE, 30)
+        encode.write_film(target, broken(), SIZE, 25)
     assert target.read_bytes() == b"old"
     assert list(tmp_path.iterdir()) == [target]
     assert not [thread for thread in threading.enumerate() if thread.name == "encoder"]
@@ -211,7 +183,7 @@ def test_a_failing_encoder_stops_the_drawing(tmp_path: Path, monkeypatch: pytest
     def full_disk(self, frame) -> None:
         raise av.error.OSError(28, "No space left on device")
 
-    monkeypatch.setattr(encode._Mp4, "add", full_disk)
+    monkeypatch.setattr(encode_stream.Stream, "write", full_disk)
     drawn: list[int] = []
     with pytest.raises(SurroundingsError, match="No space left"):
         encode.write_film(tmp_path / "a.mp4", frames(500), SIZE, 30, progress=drawn.append)
@@ -224,13 +196,13 @@ def test_frames_are_drawn_while_encoding_and_not_hoarded(
 ) -> None:
     added: list[int] = []
     ahead: list[int] = []
-    real = encode._Mp4.add
+    real = encode_stream.Stream.write
 
     def counting(self, frame) -> None:
         real(self, frame)
         added.append(1)
 
-    monkeypatch.setattr(encode._Mp4, "add", counting)
+    monkeypatch.setattr(encode_stream.Stream, "write", counting)
 
     def watched() -> Iterator[np.ndarray]:
         for index, frame in enumerate(frames(80)):
@@ -257,7 +229,9 @@ def test_progress_counts_to_the_end(tmp_path: Path) -> None:
         ({"fps": 4}, r"frame rate 4 is out of range; allowed: 5 to 60"),
         ({"fps": 61}, r"frame rate 61 is out of range"),
         ({"fps": float("nan")}, r"frame rate nan is out of range"),
-        ({"path": "a.mov"}, r"film ending of 'a.mov' is .mov; allowed: .mp4, .gif"),
+        ({"path": "a.avi"}, r"film ending of 'a.avi' is .avi; allowed: .mp4, .gif, .webm, .mov, .webp, .png"),
+        ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 25 or 50"),
+        ({"transparent": True}, r"a MP4 \(H.264\) film cannot be transparent; allowed: .webm, .mov, .webp, .png"),
         ({"path": "a"}, r"ending of 'a' is none"),
         ({"frames": ()}, r"one frame at least"),
         ({"loop": -1}, r"loop -1 is out of range"),
@@ -277,10 +251,38 @@ def test_frames_of_another_size_are_a_programming_error(tmp_path: Path) -> None:
 
 
 def test_a_folder_of_frames(tmp_path: Path) -> None:
-    assert encode.write_frames(tmp_path / "frames", frames(3)) == 3
-    names = sorted(p.name for p in (tmp_path / "frames").iterdir())
-    assert names == ["frame-00001.png", "frame-00002.png", "frame-00003.png"]
-    with Image.open(tmp_path / "frames" / names[2]) as image:
-        np.testing.assert_array_equal(np.asarray(image), list(frames(3))[2])
+    report = encode.write_film(tmp_path / "frames.png", frames(3), SIZE, 30)
+    assert report.path == tmp_path / "frames-png"
+    assert report.frames == 3 and report.seconds == pytest.approx(0.1)
+    names = sorted(p.name for p in report.path.iterdir())
+    assert names == ["frame-0001.png", "frame-0002.png", "frame-0003.png"]
+    with Image.open(report.path / names[2]) as image:
+        np.testing.assert_array_equal(np.asarray(image), list(frames(3))[2][..., :3])
     with pytest.raises(BadInput, match="not empty"):
-        encode.write_frames(tmp_path / "frames", frames(3))
+        encode.write_film(tmp_path / "frames.png", frames(3), SIZE, 30)
+    assert encode.write_film(tmp_path / "frames.png", frames(3), SIZE, 30, force=True).frames == 3
+
+
+def test_an_interrupted_folder_is_not_there(tmp_path: Path) -> None:
+    def broken() -> Iterator[np.ndarray]:
+        yield from frames(5)
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        encode.write_film(tmp_path / "a.png", broken(), SIZE, 30)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_frames_that_are_used_again_are_written_before(tmp_path: Path) -> None:
+    """As many arrays in turn as may be under way: the film is that of arrays of its own."""
+    turns = encode.buffers(SIZE, encode.IN_FLIGHT)
+
+    def reused() -> Iterator[np.ndarray]:
+        for frame in frames(40):
+            into = next(turns)
+            into[:] = frame
+            yield into
+
+    encode.write_film(tmp_path / "a.mp4", reused(), SIZE, 30)
+    encode.write_film(tmp_path / "b.mp4", frames(40), SIZE, 30)
+    assert (tmp_path / "a.mp4").read_bytes() == (tmp_path / "b.mp4").read_bytes()

@@ -7,9 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from renders import film, frame, scene
+from articulators.errors import BadInput
+from renders import film, frame, layouts, scene, wording
 from renders.airlines import mouth_lines, seam_of
+from renders.film_options import Options, hold_of, hold_times_s, with_holds
 from renders.flash import count_flashes
+from renders.intro import intro_card
 from renders.marks import contact_line
 from renders.picture import Fill
 from renders.recording import record
@@ -134,30 +137,136 @@ def test_one_scene_gives_the_same_pixels_twice() -> None:
     assert all(np.array_equal(a, b) for a, b in zip(one, two, strict=True))
 
 
-def test_other_shapes_are_centred_on_paper() -> None:
-    shown = film.timeline_of_sound(sound("b"))
+@pytest.mark.parametrize("text", ["front desk", "[t]", "moon"])
+def test_a_loop_ends_as_it_begins(text: str) -> None:
+    """The last picture is the first one, and the one before is the same to what a codec would lose."""
+    shown = film.timeline_of_text(text)
     playback = film.playback_of(shown, 1.0, False)
-    square = next(iter(film.frames(shown, playback, 1.0, 10, load(), (320, 320))))
-    assert square.shape == (320, 320, 4)
-    assert np.all(square[:, 2] == square[0, 0])
-    assert np.any(square[160, 160] != square[0, 0])
+    made = [list(film.frames(shown, playback, 1.0, 25, load(), SMALL, options=Options(loop=loop)))
+            for loop in (True, False)]  # fmt: skip
+    assert len(made[0]) == len(made[1]) == len(playback.frame_times_s(25))
+    np.testing.assert_array_equal(made[0][0], made[0][-1])
+    assert np.abs(made[0][-2].astype(int) - made[0][-1]).max() <= 3
+    assert np.abs(made[1][0].astype(int) - made[1][-1]).max() > 30, "without it the clock and the words tell them apart"
+
+
+@pytest.mark.parametrize("phase", ["closure", "release", "approach", "steady", "every"])
+def test_a_phase_is_held_for_its_seconds(phase: str) -> None:
+    shown = film.timeline_of_text("luggage")
+    plain = film.playback_of(shown, 0.5, False)
+    hold = hold_of(f"{phase}:0.6")
+    times = hold_times_s(shown, hold)
+    held = with_holds(plain, shown, (hold,))
+    assert held.duration_s == pytest.approx(plain.duration_s + 0.6 * len(times))
+    shown_s = held.frame_times_s(50)
+    assert np.all(np.diff(shown_s) >= 0)
+    for time_s in times:
+        now = wording.state(shown, time_s).phase
+        assert now == {"closure": "hold"}.get(phase, phase) or phase == "every"
+        assert abs(int(np.sum(np.abs(shown_s - time_s) < 1e-9)) - 30) <= 1
 
 
 @pytest.mark.parametrize(
-    ("size", "tall"),
-    [((1280, 720), False), ((854, 480), False), ((640, 480), False), ((720, 1280), True), ((1080, 1080), True)],
+    ("text", "message"),
+    [
+        ("closur", "phase 'closur' is unknown; allowed: approach, closure, .* .nearest: closure"),
+        ("closure:x", "hold 'closure:x' is not PHASE:SECONDS"),
+        ("release:11", "a hold of 11 s is out of range; allowed: 0.1 to 10"),
+        ("release:nan", "a hold of nan s is out of range"),
+    ],
 )
-def test_pictures_taller_than_wide_have_a_layout_of_their_own(size: tuple[int, int], tall: bool) -> None:
+def test_a_wrong_hold_is_named(text: str, message: str) -> None:
+    with pytest.raises(BadInput, match=message):
+        hold_of(text)
+
+
+def test_what_cannot_be_is_refused() -> None:
+    with pytest.raises(BadInput, match=r"no sound of .* has the phase 'closure'"):
+        hold_times_s(film.timeline_of_text("sea"), hold_of("closure"))
+    with pytest.raises(BadInput, match="cannot loop without a jump"):
+        Options(loop=True, intro_s=1.0)
+    with pytest.raises(BadInput, match="an intro of 99 s is out of range"):
+        Options(intro_s=99)
+
+
+def test_an_intro_card_comes_first_and_keeps_its_room() -> None:
+    shown = film.timeline_of_text("complimentary breakfast")
+    playback = film.playback_of(shown, 1.0, False)
+    made = film.frames(shown, playback, 1.0, 10, load(), SMALL, options=Options(intro_s=0.5))
+    first = [next(made) for _ in range(6)]
+    assert all(np.array_equal(card, first[0]) for card in first[:5])
+    assert np.any(first[5] != first[0])
+    for size in layouts.SHAPES_PX.values():
+        card = intro_card(shown, load(), size, frame.speed_text(0.5, False), False)
+        boxes = text_boxes(record(card, load()))
+        assert outside(boxes, card.width, card.height) == [] and collisions(boxes) == []
+
+
+@pytest.mark.parametrize("bar", [True, False])
+def test_transparent_frames_are_empty_where_there_was_paper(bar: bool) -> None:
+    shown = film.timeline_of_text("towel")
+    playback = film.playback_of(shown, 1.0, False)
+    made = [
+        next(film.frames(shown, playback, 1.0, 10, load(), (640, 360), options=Options(bar, see_through)))
+        for see_through in (True, False)
+    ]
+    alpha = made[0][..., 3]
+    assert alpha[1, 1] == 0 and alpha[60, 30] == 0, "corner and the space before the face"
+    assert 0.2 < np.mean(alpha == 255) < 0.9
+    assert np.all(made[1][..., 3] == 255)
+    solid = alpha == 255
+    differs = np.abs(made[0][solid].astype(int) - made[1][solid]).max(axis=-1) > 1
+    assert differs.mean() < 0.02, "only the rim of the card is left out"
+
+
+def test_without_captions_nothing_is_said_beside_the_picture() -> None:
+    shown = film.timeline_of_text("towel")
+    layout = frame.layout_for((1280, 720), bar=False)
+    static = frame.static_layers(shown, shown.head, load(), frame.speed_text(0.5, False), layout)
+    now = scene.moment(shown, shown.spans[0].hold_s[0] + 0.01)
+    strings = {box.string for box in text_boxes(record(frame.picture(shown, static, now, load(), layout), load()))}
+    assert "lips, front" in strings
+    assert not {"approach", "hold", "towel", "half speed"} & strings
+
+
+@pytest.mark.parametrize("text", ["backpack", "[t]"])
+def test_tall_films_stay_under_three_flashes_a_second(text: str) -> None:
+    # WCAG 2.2, 2.3.1, as for wide ones; the side view is a larger share of the picture here
+    shown = film.timeline_of_text(text)
+    playback = film.playback_of(shown, 0.5, False)
+    report = count_flashes(film.frames(shown, playback, 0.5, 30, load("dark"), (180, 320)), 30)
+    assert report.passes, report
+
+
+def test_other_shapes_are_centred_on_paper() -> None:
+    shown = film.timeline_of_sound(sound("b"))
+    playback = film.playback_of(shown, 1.0, False)
+    long = next(iter(film.frames(shown, playback, 1.0, 10, load(), (640, 180))))
+    assert long.shape == (180, 640, 4)
+    assert np.all(long[:, 100] == long[0, 0]) and np.all(long[:, 540] == long[0, 0])
+    assert np.any(long[90, 320] != long[0, 0])
+
+
+@pytest.mark.parametrize(
+    ("size", "shape"),
+    [
+        ((1280, 720), "16:9"), ((854, 480), "16:9"), ((640, 480), "4:3"), ((1440, 1080), "4:3"), ((720, 1280), "9:16"),
+        ((1080, 1920), "9:16"), ((1080, 1080), "1:1"), ((3840, 2160), "16:9"), ((2160, 3840), "9:16"),
+    ],
+)  # fmt: skip
+def test_each_shape_has_a_layout_of_its_own(size: tuple[int, int], shape: str) -> None:
     layout = frame.layout_for(size)
-    assert (layout.height > layout.width) == tall
+    wide, high = map(int, shape.split(":"))
+    assert layout.width / layout.height == pytest.approx(wide / high, rel=0.001)
     small = layout.size(load(), "small") * min(size[0] / layout.width, size[1] / layout.height)
     assert small >= 16.0 * min(size[0] / 1280, size[1] / 720)  # never smaller than the wide layout would be
 
 
 @pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("night", "dark"), ("late check-out", "print")])
-def test_text_of_a_tall_frame_keeps_its_room(text: str, style: str) -> None:
+@pytest.mark.parametrize("shape", ["tall", "square", "classic"])
+def test_text_of_other_shapes_keeps_its_room(text: str, style: str, shape: str) -> None:
     shown = film.timeline_of_text(text)
-    look, layout = load(style), frame.layout_for((1080, 1920))
+    look, layout = load(style), frame.layout_for(layouts.SHAPES_PX[shape])
     static = frame.static_layers(shown, shown.head, look, frame.speed_text(0.5, False), layout)
     for share in (0.05, 0.3, 0.45, 0.6, 0.75):
         now = scene.moment(shown, share * shown.duration_s)

@@ -1,0 +1,95 @@
+"""The formats that a film can be written in, and what each of them can hold. Imports nothing that takes time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from types import MappingProxyType
+
+from articulators.errors import BadInput, nearest
+
+SIZE_RANGE_PX = (64, 3840)
+FPS_RANGE = (5, 60)
+USUAL_FPS, GIF_FPS = 30, 25
+
+
+@dataclass(frozen=True)
+class Format:
+    """One format.
+
+    ending       of the file's name       what   in words
+    transparent  whether it can be see-through
+    fps          the only frame rates it can hold exactly, or () for any in range
+    kept         "whole" frames or "lossy": whether every pixel comes back as drawn
+    """
+
+    ending: str
+    what: str
+    transparent: bool
+    fps: tuple[int, ...] = ()
+    kept: str = "lossy"
+
+
+FORMATS: Mapping[str, Format] = MappingProxyType(
+    {
+        f.ending: f
+        for f in (
+            Format(".mp4", "MP4 (H.264)", False),
+            Format(".gif", "GIF", False, fps=(25, 50)),  # its unit is the centisecond; browsers slow 1 cs to 10
+            Format(".webm", "WebM (VP9)", True),
+            Format(".mov", "MOV (ProRes 4444)", True),
+            Format(".webp", "animated WebP", True),
+            Format(".png", "folder of PNG frames", True, kept="whole"),
+        )
+    }
+)
+FILM_ENDINGS = tuple(FORMATS)
+
+
+def format_of(name: str) -> Format:
+    """The format by the ending of a file's name, without case; BadInput for another ending."""
+    ending = "." + name.rpartition(".")[2].lower() if "." in name else ""
+    if ending not in FORMATS:
+        raise BadInput(
+            f"film ending of {name!r} is {ending or 'none'}; allowed: {', '.join(FORMATS)}{nearest(ending, FORMATS)}"
+        )
+    return FORMATS[ending]
+
+
+def check_size(width: int, height: int) -> tuple[int, int]:
+    """The size where a film can have it: even, 64 to 3840 px each way; BadInput otherwise."""
+    low, high = SIZE_RANGE_PX
+    for what, value in (("width", width), ("height", height)):
+        if not low <= value <= high:
+            raise BadInput(f"film {what} {value} px is out of range; allowed: {low} to {high}")
+        if value % 2:
+            raise BadInput(f"film {what} {value} px is odd; it must be even (nearest: {value + 1})")
+    return width, height
+
+
+def check_fps(fps: float, kind: Format | None = None) -> Fraction:
+    """The frame rate as a fraction; BadInput outside 5 to 60, or where the format cannot hold it exactly."""
+    low, high = FPS_RANGE
+    if not low <= fps <= high:
+        raise BadInput(f"frame rate {fps:g} is out of range; allowed: {low} to {high} frames a second")
+    rate = Fraction(fps).limit_denominator(1001)
+    if kind is not None and kind.fps and rate not in kind.fps:
+        allowed = " or ".join(str(value) for value in kind.fps)
+        raise BadInput(
+            f"a {kind.what} film counts in hundredths of a second and cannot keep {fps:g} frames a second; "
+            f"allowed: {allowed}"
+        )
+    return rate
+
+
+def usual_fps(kind: Format) -> int:
+    """The frame rate where none is asked for."""
+    return GIF_FPS if kind.fps else USUAL_FPS
+
+
+def check_transparent(kind: Format) -> None:
+    """BadInput where the format cannot be see-through."""
+    if not kind.transparent:
+        able = ", ".join(f.ending for f in FORMATS.values() if f.transparent)
+        raise BadInput(f"a {kind.what} film cannot be transparent; allowed: {able}")
