@@ -112,10 +112,14 @@ def test_a_closed_place_has_no_area(key: str) -> None:
     assert found.area_cm2.min() == 0 and found.least_cm2.min() == 0
 
 
-def test_sides_count_for_a_lateral() -> None:
-    shut = posture("l").with_parts(sides_open=0.0)
+@pytest.mark.parametrize(("key", "place"), [("l", "alveolar"), ("ʎ", "palatal"), ("ʟ", "velar")])
+def test_sides_count_for_a_lateral(key: str, place: str) -> None:
+    """Places: the IPA chart (2020)."""
+    shut = posture(key).with_parts(sides_open=0.0)
     assert of(shut).area_cm2.min() == 0
-    assert measure_sound(posture("l")).constriction.area_cm2 > 0.15  # approximants: Catford 1977 (from memory)
+    found = measure_sound(posture(key)).constriction
+    assert found.area_cm2 > 0.15  # approximants: Catford 1977 (from memory)
+    assert found.place == place
 
 
 def test_spread_lips_end_behind_rounded_ones() -> None:

@@ -76,6 +76,7 @@ class _Grid:
     lines: channel.Gridlines
     weights: Array  # (n, 4) share of each region's rule: pharynx, soft palate, hard palate, front
     in_mouth: Flags  # (n,) True in front of the soft palate
+    at_soft_palate: Flags
     upright: Flags
 
     @property
@@ -111,7 +112,8 @@ def _grid(head: Head) -> _Grid:
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
     past = np.clip((place[:, None] - borders) / (2 * own["blend_mm"]) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
-    return _Grid(lines, weights, place > borders[1], np.arange(len(place)) >= len(level) + len(angle))
+    in_mouth, behind = place > borders[1], (borders[0] < place) & (place <= borders[1])
+    return _Grid(lines, weights, in_mouth, behind, np.arange(len(place)) >= len(level) + len(angle))
 
 
 def tract_areas(section: Section) -> AreaFunction:
@@ -255,6 +257,8 @@ def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, he
     area = (parts * grid.weights).sum(axis=-1)
     beside = constants()["opening"]["beside_tongue_cm2"] * section.posture["sides_open"][..., None]
     area = area + np.where(grid.in_mouth & (grid.start[:, 0] > 0), beside, 0)
+    # beside a back of the tongue at the soft palate only where it is raised: air passes there for ʟ, not for l
+    area = np.where(grid.at_soft_palate, np.maximum(area, beside), area)
     teeth = np.maximum(hits["lower_incisor"], hits["lower_gum"])
     between_teeth = grid.upright & (teeth > np.maximum(hits["tongue"], hits["lower_lip"]))
     slit = np.clip(own["teeth"]["width"] * d, own["teeth"]["leak_cm2"], _teeth(section)[1][..., None])
