@@ -65,3 +65,10 @@ def instant(timeline: Timeline, time_s: float) -> Instant:
 def throat_mm(head: Head, values: tuple[float, ...]) -> float:
     """The gap in mm between tongue root and throat wall in a posture."""
     return float(gaps(section(head, posture_from(np.array([values])))).throat[0])
+
+
+@lru_cache(maxsize=64)
+def throat_gap_mm(head: Head, values: tuple[float, ...]) -> float:
+    """The narrowest gap in mm of the throat in a posture: of tongue root or epiglottis to the throat wall."""
+    found = gaps(section(head, posture_from(np.array([values]))))
+    return float(np.minimum(found.throat, found.leaf)[0])

@@ -11,9 +11,11 @@ from typing import Any
 
 import numpy as np
 
+from renders.instant import throat_gap_mm
 from renders.phases import current
 from vocaltract.motion.closures import Closure
 from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.features import BELOW_THE_PORT
 from vocaltract.phonetics.inventory import SoundEntry
 
 
@@ -71,6 +73,10 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
         index, _ = current(timeline, float(t))
         sound = None if index is None else timeline.spans[index].entry
         narrow, gap = _narrow(now, i, mouth) if sound and _may_hiss(sound) else ("", None)
+        if sound and sound.manner == "fricative" and sound.place in BELOW_THE_PORT[:2]:
+            values = tuple(timeline.posture(np.array([t])).values[0])
+            throat = throat_gap_mm(timeline.head, values)
+            narrow, gap = ("dorsal", throat) if _hisses(throat, mouth) else ("", None)
         voice = float(now.voice[i])
         states.append(
             MarkState(
@@ -103,6 +109,11 @@ def _folds_hold(sound: SoundEntry | None, folds_mm: float, voice: float) -> bool
     catch = sound is not None and sound.place == "glottal" and sound.manner == "plosive"
     table = numbers()
     return catch and voice < table["voice"]["shown_above"] and folds_mm < table["flow"]["folds_shut_mm"]
+
+
+def _hisses(gap_mm: float, mouth_ml_s: float) -> bool:
+    table = numbers()["hiss"]
+    return mouth_ml_s >= table["flow_ml_s"] and 0 < gap_mm < table["kept_share"] * table["gap_mm"]
 
 
 def _narrow(now: Any, i: int, mouth_ml_s: float) -> tuple[str, float | None]:

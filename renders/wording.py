@@ -13,13 +13,14 @@ from typing import Literal
 import numpy as np
 
 from articulators.errors import BadInput, nearest
-from renders.instant import Instant, instant, throat_mm
+from renders.instant import Instant, instant, throat_gap_mm, throat_mm
 from renders.keymoments import KeyMoment, key_moments
 from renders.markstate import numbers as mark_numbers
 from renders.phases import current, numbers, phases, span_of, table
 from vocaltract.airway.breath import constants
 from vocaltract.motion.schedule import Span, organ
 from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.features import BELOW_THE_PORT
 
 __all__ = [
     "KeyMoment", "Row", "State", "contact_word", "current", "key_moments", "organ_word", "phase_word", "phases",
@@ -158,10 +159,19 @@ class _Said:
         if self.phase == "release":
             return self._release_lines()
         said = table()["sounds"].get(unicodedata.normalize("NFD", self.span.entry.symbol))
-        cue = str(said[self.technical]) if said else str(self.fill["name"])  # a sound made by rule has its name alone
+        cue = str(said[self.technical]) if said else self._cue_by_rule()
         if throat := self._throat():
             cue = self.text("throat_cue", throat)
-        return cue, self.text("detail", "steady")
+        return cue, self.text("detail", "steady" if self.span.entry.keyword else "steady_ipa")
+
+    def _cue_by_rule(self) -> str:
+        """The cue of a sound that has no text of its own: its name, or in plain words what the mouth does."""
+        assert self.span is not None
+        if self.technical:
+            return str(self.fill["name"])
+        if self.span.entry.kind == "vowel":
+            return self.text("contact", "tongue")
+        return self._steady_contact(self.span).title
 
     def _by_place(self, kind: str, before: str, after: str = "") -> str:
         """The row of the sound's place where the table has one, else that of the organ that makes it."""
@@ -185,7 +195,8 @@ class _Said:
         if entry.manner == "click":
             return self.text("cue", "click"), self.text("detail", "hold_click")
         if len(self.organs) > 1:
-            return self.text("cue", "both"), self.text("detail", "both")
+            of_one = len(dict.fromkeys(i for c in self.now.closed for i in c.indices)) == 1
+            return self.text("cue", "both"), self.text("detail", "both_one" if of_one else "both")
         if entry.manner == "tap":
             return self.text("cue", "tap"), self.text("detail", "hold_tap")
         if entry.manner == "trill":
@@ -322,6 +333,10 @@ class _Said:
         nose, mouth = now.nose >= least, now.mouth >= least
         if self._folds_shut():
             return self.row("air", "folds_shut", "stopped")
+        if self.span is not None and self.phase == "hold" and self.span.entry.manner in ("click", "trill"):
+            key = "suction" if self.span.entry.manner == "click" else "pulses"
+            if not nose:
+                return self.row("air", key, "stopped" if key == "suction" else "flow")
         if nose:
             way = "both_ways" if mouth else "nose"
             return self.row("air", way, way, None, "flow", level)
@@ -377,6 +392,10 @@ class _Said:
         return friction and self.now.mouth >= mark_numbers()["hiss"]["flow_ml_s"] and self._narrow()
 
     def _narrow(self) -> bool:
+        if self.span is not None and self.span.entry.place in BELOW_THE_PORT:
+            posture = self.timeline.posture(np.array([self.now.time_s]))
+            throat = throat_gap_mm(self.timeline.head, tuple(posture.values[0]))
+            return 0 < throat < 1.25 * mark_numbers()["hiss"]["gap_mm"]
         least = min(self.now.lips_mm, self.now.coronal_mm, self.now.dorsal_mm)
         return 0 < least < 1.25 * mark_numbers()["hiss"]["gap_mm"]
 

@@ -13,6 +13,11 @@ from vocaltract.motion.gestures import minimum_jerk
 from vocaltract.motion.schedule import Schedule, Span
 from vocaltract.phonetics.targets import quantity
 
+EJECTIVE_SHARE = 0.3  # of the hold, after which the folds are together
+EJECTIVE_S = (
+    0.05  # how long they stay so after the release (Ladefoged & Maddieson 1996: about 50 ms or more, from memory)
+)
+
 
 def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
     """Gap between the vocal processes (n,) in mm.
@@ -50,6 +55,10 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
             points.append((start - 0.015, min(points[-1][1], spread) if parted else 0.2))
             if not parted:
                 points.append((min(start + 0.03, span.release_s - 0.01), 0.7 * peak))
+            if "ejective" in span.entry.name:
+                # once the air is shut in the folds close too, and open again after the release
+                points += [(start + EJECTIVE_SHARE * (span.release_s - start), 0.0), (span.release_s + EJECTIVE_S, 0.0)]
+                continue
             points.append((span.release_s, peak))
             if span.voice_s is not None:
                 points += [(span.voice_s, edge), (span.voice_s + 0.025, 0.0)]

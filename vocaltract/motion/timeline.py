@@ -206,7 +206,7 @@ def _give(spans: tuple[Span, ...], times: Array) -> Array:
     give = np.ones(len(times))
     more = float(timing()["enlarge"]["voiced_stop"])
     for span in spans:
-        if (span.entry.is_stop or span.entry.manner == "tap") and span.entry.voiced:
+        if (span.entry.is_stop or span.entry.manner in ("tap", "trill")) and span.entry.voiced:
             give[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = more
     return give
 
