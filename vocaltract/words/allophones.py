@@ -8,18 +8,19 @@ nasal flap come before flap, flap before aspiration, one long hold before unrele
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from types import MappingProxyType
 
-from articulators.errors import SurroundingsError
-from vocaltract.words.rule_contexts import CHANGES, Line
-from vocaltract.words.segments import Segment
+from articulators.errors import BadInput, SurroundingsError, nearest
+from vocaltract.words.line import Edit, Line
+from vocaltract.words.rule_contexts import CHANGES, Change
+from vocaltract.words.segments import Segment, symbol
 from vocaltract.words.tables import DATA
-from vocaltract.words.utterance import FiredRule
+from vocaltract.words.utterance import FiredRule, Firing
 
-Edit = Mapping[int, Segment | None]
-Change = Callable[[Line, int], Edit | None]
+_FINAL = "final stop kept shut"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,22 +30,35 @@ class Options:
     final_unreleased    a stop before a pause is not released
     careful             careful style: no reductions of connected speech, stops before stops are released
     connected           words are joined; otherwise each word is said as if alone
-    labiodental_nasal   m n before f v are made at the teeth (drawn as m until the inventory has [ɱ])
+    optional            names of optional rules to apply as well (`optional_rules`)
+    Raises BadInput for a name that is no optional rule.
     """
 
     final_unreleased: bool = False
     careful: bool = False
     connected: bool = True
-    labiodental_nasal: bool = False
+    optional: frozenset[str] = frozenset()
+
+    def __post_init__(self) -> None:
+        for name in self.optional:
+            if name not in optional_rules():
+                allowed = ", ".join(optional_rules())
+                hint = nearest(name, optional_rules())
+                raise BadInput(f"'{name}' is no optional rule{hint}; allowed: {allowed}")
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule. `level` is "always", "usual" (off in careful style) or "optional" (off unless asked for)."""
+    """One rule. `level` is "always", "usual" (off in careful style) or "optional" (off unless asked for).
+
+    sounds   the sounds it looks at
+    change   what it makes of one place of the line
+    """
 
     fired: FiredRule
     level: str
     released_in_careful_style: bool
+    sounds: frozenset[str]
     change: Change
 
     @property
@@ -52,11 +66,9 @@ class Rule:
         return self.fired.name
 
     def applies(self, options: Options) -> bool:
+        """Whether the rule is on in a speaking style."""
         if self.level == "optional":
-            return {
-                "final stop kept shut": options.final_unreleased,
-                "lip-to-teeth nasal": options.labiodental_nasal,
-            }.get(self.name, False)
+            return self.name in options.optional or (self.name == _FINAL and options.final_unreleased)
         return not (options.careful and (self.level == "usual" or self.released_in_careful_style))
 
 
@@ -74,36 +86,65 @@ def rules() -> tuple[Rule, ...]:
             FiredRule(row["name"], row["plain"], row["technical"], row["source"]),
             row["level"],
             row.get("released_in_careful_style", False),
-            CHANGES[row["name"]],
+            *CHANGES[row["name"]],
         )
         for row in table
     )
 
 
+@cache
+def optional_rules() -> Mapping[str, str]:
+    """Name -> plain reason of the rules that are off unless asked for."""
+    return MappingProxyType({rule.name: rule.fired.plain for rule in rules() if rule.level == "optional"})
+
+
 def apply(segments: Sequence[Segment], options: Options | None = None) -> tuple[Segment, ...]:
     """The line after all rules, in order; each changed segment carries the rules that changed it."""
+    return traced(segments, options)[0]
+
+
+def traced(
+    segments: Sequence[Segment], options: Options | None = None
+) -> tuple[tuple[Segment, ...], tuple[Firing, ...]]:
+    """As `apply`, with the firings of the rules in their order; `Firing.sound` counts the finished segments."""
     options = options or Options()
     line = list(segments)
     if not options.connected:
         line = [replace(segment, group=segment.word) for segment in line]
+    log: list[Firing] = []
     for rule in rules():
         if rule.applies(options):
-            line = _sweep(rule, line)
-    return tuple(line)
+            line = _sweep(rule, line, log)
+    places = {number: i for i, segment in reversed(list(enumerate(line))) for number in segment.fired}
+    return tuple(line), tuple(replace(firing, sound=places.get(n, 0)) for n, firing in enumerate(log))
 
 
-def _sweep(rule: Rule, segments: list[Segment]) -> list[Segment]:
+def _sweep(rule: Rule, segments: list[Segment], log: list[Firing]) -> list[Segment]:
     line = Line(segments)
     i = 0
     while i < len(line.segments):
-        edit = rule.change(line, i)
+        edit = rule.change(line, i) if line.segments[i].target in rule.sounds else None
         if edit:
-            changed = []
-            for at, segment in enumerate(line.segments):
-                new = edit.get(at, segment)
-                if new is None:
-                    continue
-                changed.append(replace(new, rules=(*new.rules, rule.fired)) if at in edit else new)
-            line = Line(changed)
+            line = Line(_edited(rule, line.segments, edit, log))
         i += 1
     return line.segments
+
+
+def _edited(rule: Rule, segments: list[Segment], edit: Edit, log: list[Firing]) -> list[Segment]:
+    """The line with one change made in it; what is left of it carries the rule and the firings of what is gone."""
+    old = [segments[at] for at in sorted(edit)]
+    gone = tuple(number for at in sorted(edit) if edit[at] is None for number in segments[at].fired)
+    changed: list[Segment] = []
+    new: list[Segment] = []
+    for at, segment in enumerate(segments):
+        if at not in edit:
+            changed.append(segment)
+            continue
+        put = edit[at]
+        for piece in () if put is None else put if isinstance(put, tuple) else (put,):
+            marked = replace(piece, rules=(*piece.rules, rule.fired), fired=(*piece.fired, *gone, len(log)))
+            new.append(marked)
+            changed.append(marked)
+    before, after = (" ".join(symbol(segment, None) for segment in side) for side in (old, new))
+    log.append(Firing(rule.fired, -1, old[0].word, before, after))
+    return changed

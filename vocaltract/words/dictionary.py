@@ -17,6 +17,7 @@ from types import MappingProxyType
 
 from articulators.errors import BadInput, SurroundingsError
 from vocaltract.words.phones import ipa_of, split_stress
+from vocaltract.words.syllables import syllabify
 from vocaltract.words.tables import DATA, rows
 
 DATABASE = DATA / "dictionary.sqlite"
@@ -204,15 +205,14 @@ def has_senses(word: str) -> bool:
     return word in _senses()
 
 
-def broad(said: Pronunciation) -> str:
-    """Broad IPA of a pronunciation without brackets; stress marks from two syllables on, before the syllable."""
-    from vocaltract.words.syllables import syllabify
-
+def broad(said: Pronunciation, marked: bool | None = None) -> str:
+    """Broad IPA (NFD) without brackets. `marked`: write stress; None: from two syllables on."""
     parts = syllabify(said.phones, said.joints)
+    marked = len(parts) > 1 if marked is None else marked
     text = ""
     for part in parts:
         stress = split_stress(part.nucleus[0])[1] if part.nucleus else None
-        text += ("", "ˈ", "ˌ")[stress or 0] if len(parts) > 1 else ""
+        text += ("", "ˈ", "ˌ")[stress or 0] if marked else ""
         text += "".join(map(ipa_of, part.phones))
     return text
 
@@ -236,8 +236,11 @@ def unknown(word: str) -> str:
     return f"word {word!r} is not in the dictionary" + (f" (nearest: {close})" if close else "")
 
 
-def nearest(word: str) -> str | None:
-    """The dictionary word with the most similar spelling, or None; common words win over rare ones."""
+def nearest(word: str, far: bool = True) -> str | None:
+    """The dictionary word with the most similar spelling, or None; common words win over rare ones.
+
+    far   whether more than one letter may differ
+    """
     word = word.lower()
     if not 0 < len(word) <= 30:
         return None
@@ -253,6 +256,8 @@ def nearest(word: str) -> str | None:
     common = {**common_words(), **{row["text"]: 0 for row in rows("front_desk.tsv")}}
     if found:
         return min(found, key=lambda w: (common.get(w, 99), w[:1] != word[:1], w))
+    if not far:
+        return None
     from difflib import get_close_matches
 
     same_start = [w for w in common if w[:1] == word[:1] and abs(len(w) - len(word)) <= 2]

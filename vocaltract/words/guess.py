@@ -14,7 +14,7 @@ from vocaltract.words.dictionary import Pronunciation
 from vocaltract.words.guess_model import model, pronounced
 
 LONGEST_WORD = 30
-"""Letters. No longer word is guessed: the dictionary's longest has 34, and guesses get worse with length (our choice)."""
+"""Letters. No longer word is guessed: guesses get worse with length (our choice)."""
 LEAST_PART = 4
 """Letters of the shorter part of a compound; with three, surnames fell into parts that they do not have."""
 _BEGINNINGS = frozenset("over under fore inter outer auto super semi multi anti".split())

@@ -13,7 +13,7 @@ from vocaltract.words.tables import rows
 _TIES = "\u0361\u035c"
 _PAUSES = "|\u2016"
 _STRESS = {"\u02c8": 1, "'": 1, "\N{RIGHT SINGLE QUOTATION MARK}": 1, "\u02cc": 2}
-_IGNORED = "\u203f\u035c\u0361"
+_IGNORED = "\u203f"
 _DESCENDERS = frozenset("ɡŋʒjɟyɣ")
 
 
@@ -141,9 +141,9 @@ def tokenise(text: str, offset: int = 0) -> tuple[Token, ...]:
         elif character in _STRESS:
             level = _STRESS[character]
             tokens.append(Token("stress", "ˈˌ"[level - 1], level=level, position=position))
-        elif character in _mark_features():
+        elif character in _mark_features() or character in _TIES:
             raise BadInput(f"{described(character)} at position {position} has no sound before it")
-        elif character not in _IGNORED:
+        elif character not in _IGNORED and unicodedata.category(character) != "Cf":
             token, used = _sound(characters, i)
             tokens.append(token)
             i += used
@@ -185,6 +185,9 @@ def _sound(characters: list[tuple[str, int]], start: int) -> tuple[Token, int]:
     while at < len(characters) and (characters[at][0] in known or characters[at][0] in _TIES):
         if characters[at][0] not in _TIES:
             marks += "ː" if characters[at][0] == ":" else characters[at][0]
+        elif at + 1 == len(characters) or unicodedata.category(characters[at + 1][0]) not in ("Ll", "Lo"):
+            where = characters[at][1]
+            raise BadInput(f"the tie bar at position {where} joins '{letter}' to nothing; write t͡ʃ or leave it out")
         at += 1
     return _marked(letter, key, marks, position), at - start
 

@@ -5,56 +5,20 @@ A change is a function of the line and a place; it returns new segments by place
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import replace
 
+from vocaltract.words import optional_contexts
+from vocaltract.words.line import STOPS as _STOPS
+from vocaltract.words.line import VOICELESS_STOPS, Edit, Line
+from vocaltract.words.line import is_one_of as _is
+from vocaltract.words.line import is_syllabic as _syllabic
+from vocaltract.words.phones import by_ipa
 from vocaltract.words.segments import Segment
 
-_STOPS = frozenset("pbtdkɡ")
 _ALVEOLARS = frozenset(("t", "d", "n", "l", "ɫ", "s", "z"))
 _COALESCED = {"t": "tʃ", "d": "dʒ", "s": "ʃ", "z": "ʒ"}
 _RELEASED = frozenset(("nasal_release", "lateral_release", "unreleased"))
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """The segments, with neighbours that end at a thought-group break."""
-
-    segments: list[Segment]
-
-    def at(self, i: int, step: int = 0) -> Segment | None:
-        """The segment `step` places on within the same thought group, or None."""
-        j = i + step
-        if not 0 <= j < len(self.segments) or self.segments[j].group != self.segments[i].group:
-            return None
-        return self.segments[j]
-
-    def new_word(self, i: int) -> bool:
-        """Whether segment i begins a word other than that of the segment before it."""
-        before = self.at(i, -1)
-        return before is not None and before.word != self.segments[i].word
-
-    def starts_piece(self, i: int) -> bool:
-        before = self.at(i, -1)
-        return before is None or before.piece != self.segments[i].piece
-
-    def ends_piece(self, i: int) -> bool:
-        following = self.at(i, 1)
-        return following is None or following.piece != self.segments[i].piece
-
-    def stress_of(self, segment: Segment) -> int:
-        return max((s.stress or 0 for s in self.segments if s.syllable == segment.syllable), default=0)
-
-
-Edit = Mapping[int, Segment | None]
-
-
-def _is(segment: Segment | None, *targets: str) -> bool:
-    return segment is not None and segment.target in targets
-
-
-def _syllabic(segment: Segment | None) -> bool:
-    return segment is not None and "syllabic" in segment.features
 
 
 def _coalescence(line: Line, i: int) -> Edit | None:
@@ -90,7 +54,7 @@ def _nasal_place(line: Line, i: int) -> Edit | None:
 def _labiodental_nasal(line: Line, i: int) -> Edit | None:
     here = line.segments[i]
     if here.target in ("m", "n") and _is(line.at(i, 1), "f", "v"):
-        return {i: replace(here, target="m", letter="ɱ")}
+        return {i: replace(here, target="ɱ")}
     return None
 
 
@@ -301,41 +265,51 @@ def _shorter_vowel(line: Line, i: int) -> Edit | None:
     tied = (following.role == "coda" and following.syllable == here.syllable) or (
         step == 1 and following.target in ("ɾ", "ʔ") and following.phoneme == "t"
     )
-    return {i: here} if voiceless and tied else None
+    return {i: here.with_features("clipped")} if voiceless and tied else None
 
 
 def _linking(line: Line, i: int) -> Edit | None:
     here, following = line.segments[i], line.at(i, 1)
     if following is not None and line.new_word(i + 1) and following.is_vowel and not here.is_vowel:
-        return {i: here}
+        return {i: here.with_features("linked")}
     return None
 
 
-CHANGES: dict[str, Callable[[Line, int], Edit | None]] = {
-    "coalescence": _coalescence,
-    "hushing before sh": _hushing,
-    "nasal place": _nasal_place,
-    "lip-to-teeth nasal": _labiodental_nasal,
-    "syllabic consonant": _syllabic_consonant,
-    "nasal flap": _nasal_flap,
-    "glottal stop": _glottal_stop,
-    "flap": _flap,
-    "dental place": _dental,
-    "affricated before r": _affricated,
-    "aspiration": _aspiration,
-    "weak aspiration": _weak_aspiration,
-    "breathed approximant": _breathed_approximant,
-    "one long hold": _long_hold,
-    "nasal release": _nasal_release,
-    "lateral release": _lateral_release,
-    "no audible release": _no_release,
-    "final stop kept shut": _final_no_release,
-    "dark l": _dark_l,
-    "fronted k g": _fronted,
-    "nasal vowel": _nasal_vowel,
-    "voiced h": _voiced_h,
-    "fading voice": _fading_voice,
-    "shorter vowel": _shorter_vowel,
-    "linking": _linking,
+Change = Callable[[Line, int], Edit | None]
+_VOWELS = frozenset(key for key, phone in by_ipa().items() if phone.is_vowel)
+_CONSONANTS = frozenset(by_ipa()) - _VOWELS
+
+CHANGES: dict[str, tuple[frozenset[str], Change]] = {
+    "dropped h": (frozenset("h"), optional_contexts.dropped_h),
+    "coalescence": (frozenset(_COALESCED), _coalescence),
+    "hushing before sh": (frozenset("sz"), _hushing),
+    "dropped t d": (frozenset("td"), optional_contexts.dropped_stop),
+    "nasal place": (frozenset("n"), _nasal_place),
+    "lip-to-teeth nasal": (frozenset("mn"), _labiodental_nasal),
+    "slipped-in stop": (frozenset("mnŋ"), optional_contexts.slipped_in_stop),
+    "syllabic consonant": (frozenset("ə"), _syllabic_consonant),
+    "nasal flap": (frozenset("n"), _nasal_flap),
+    "glottal stop": (frozenset("t"), _glottal_stop),
+    "flap": (frozenset("td"), _flap),
+    "reinforced stop": (VOICELESS_STOPS, optional_contexts.reinforced_stop),
+    "dental place": (_ALVEOLARS, _dental),
+    "affricated before r": (frozenset("td"), _affricated),
+    "aspiration": (VOICELESS_STOPS, _aspiration),
+    "weak aspiration": (VOICELESS_STOPS, _weak_aspiration),
+    "breathed approximant": (frozenset("lɹwj"), _breathed_approximant),
+    "one long hold": (_CONSONANTS, _long_hold),
+    "nasal release": (_STOPS, _nasal_release),
+    "lateral release": (frozenset("td"), _lateral_release),
+    "no audible release": (_STOPS, _no_release),
+    "final stop kept shut": (_STOPS, _final_no_release),
+    "dark l": (frozenset("l"), _dark_l),
+    "fronted k g": (frozenset("kɡ"), _fronted),
+    "nasal vowel": (_VOWELS, _nasal_vowel),
+    "breathed weak vowel": (frozenset("ə"), optional_contexts.breathed_vowel),
+    "voiced h": (frozenset("h"), _voiced_h),
+    "fading voice": (_CONSONANTS, _fading_voice),
+    "shorter vowel": (_VOWELS, _shorter_vowel),
+    "linking": (_CONSONANTS, _linking),
+    "glide between vowels": (_VOWELS, optional_contexts.glide_between),
 }
-"""Rule name -> change, in the order of application."""
+"""Rule name -> the sounds it looks at and its change, in the order of application."""

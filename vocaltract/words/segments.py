@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from vocaltract.words.dictionary import Pronunciation
 from vocaltract.words.ipa import decomposed, printed_marks
@@ -29,6 +30,7 @@ class Segment:
     letter    the letter to print where it is not the target itself
     spelling  its letters (start, stop) in the written word, None where not known
     origin    place of its phoneme in the pronunciation of its word, from 0; -1 where not known
+    fired     running numbers of the rule firings that touched it
     """
 
     target: str
@@ -45,6 +47,7 @@ class Segment:
     spelling: tuple[int, int] | None = None
     features: frozenset[str] = frozenset()
     rules: tuple[FiredRule, ...] = ()
+    fired: tuple[int, ...] = ()
 
     @property
     def phone(self) -> Phone:
@@ -100,17 +103,21 @@ def from_words(words: Sequence[tuple[Pronunciation, int]], written: Sequence[str
 
 def symbol(segment: Segment, following: Segment | None) -> str:
     """The printed symbol: letter and marks, NFD. The puff is not printed where the next sound shows it."""
-    letter = segment.letter or segment.target
     features = segment.features
     if following is not None and "devoiced" in following.features and following.syllable == segment.syllable:
-        features = features - {"aspirated", "weakly_aspirated"}
+        features = features - {"aspirated", "weakly_aspirated"} if not following.is_vowel else features
+    return _printed(segment.letter or segment.target, segment.phone.place, features)
+
+
+@lru_cache(maxsize=4096)
+def _printed(letter: str, place: str, features: frozenset[str]) -> str:
     marks = ""
     for mark in printed_marks():
         if mark.feature not in features:
             continue
         sign = mark.descending if letter[-1] in _DESCENDERS else mark.plain
-        marks += _NASAL_RELEASE[segment.phone.place] if mark.feature == "nasal_release" else sign
-    return decomposed(letter + marks)
+        marks += _NASAL_RELEASE[place] if mark.feature == "nasal_release" else sign
+    return decomposed(("ʔ" if "preglottalised" in features else "") + letter + marks)
 
 
 def to_sounds(line: Sequence[Segment]) -> tuple[Sound, ...]:
