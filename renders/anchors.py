@@ -22,6 +22,19 @@ def names() -> dict[str, dict[str, str | bool]]:
     return {row["part"]: row for row in tomllib.loads(text)["label"]}
 
 
+_PARTS = {
+    "nasal_cavity": "nose", "hard_palate": "palate", "ridge": "palate", "upper_teeth": "teeth", "lower_teeth": "teeth",
+    "upper_lip": "lips", "lower_lip": "lips", "tip": "tongue", "blade": "tongue", "front": "tongue", "back": "tongue",
+    "root": "tongue", "jaw": "jaw", "soft_palate": "velum", "uvula": "velum", "throat": "throat",
+    "epiglottis": "epiglottis", "hyoid": "hyoid", "thyroid": "larynx", "folds": "larynx", "windpipe": "larynx",
+}  # fmt: skip
+
+
+def part_of(label: str) -> str:
+    """The organ, as `anatomy.ORGANS` names it, that a label of data/labels.toml belongs to."""
+    return _PARTS[label]
+
+
 def tip_index(tongue: Points) -> int:
     """The sample of the tongue outline (n, 2) that is its foremost point."""
     upper = tongue[: 3 * len(tongue) // 4]
@@ -46,7 +59,7 @@ def anchors(section: Section) -> dict[str, Points]:
     x0 = front[np.argmin(np.abs(front[:, 1] - height)), 0]
     x1 = rear[np.argmin(np.abs(rear[:, 1] - height)), 0]
     return {
-        "nasal_cavity": np.array([24.0, 45.0]),
+        "nasal_cavity": np.array([21.0, 30.6]),
         "hard_palate": section["maxilla"][np.argsort(np.abs(section["maxilla"][:, 0] - 24))[:2]].mean(axis=0),
         "ridge": section["palate"][np.argmin(np.abs(section["palate"][:, 0] - 10.0))] + [0.3, 0.6],
         "upper_teeth": section["upper_incisor"].mean(axis=0) + [0.0, -4.5],

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from articulators.section import Section
 from renders.picture import Dots, Fill, Group, Op, Path, Stroke
 from renders.style import Style
 
@@ -21,6 +22,7 @@ FOLD_MM, CARTILAGE_MM, RING_MM = 16.0, 7.0, (37.0, 26.0)
 VIBRATES, TOGETHER_MM = 0.5, 0.9
 SPREAD_WORD, ROUND_A_LITTLE, ROUND_WORD = 0.5, 0.25, 0.55
 LIPS_MM = (66.0, 33.5)
+TIP_SEEN_MM = 3.6  # a tip farther back than this behind the edge of the upper teeth is not seen from the front
 
 
 def folds_word(gap_mm: float, voice: float) -> str:
@@ -150,12 +152,20 @@ def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, 
 
 
 def lips_view(
-    aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float, box: Box, style: Style
+    aperture_mm: float,
+    rounded: float,
+    spread: float,
+    tucked: float,
+    jaw_mm: float,
+    box: Box,
+    style: Style,
+    tip_mm: float = 0.0,
 ) -> tuple[Op, ...]:
     """The lips from the front.
 
     aperture_mm  gap between the lips, negative when pressed (tucked: lower lip to upper teeth)
     rounded, spread, tucked  0..1, as in a posture     jaw_mm  gap between the edges of the front teeth
+    tip_mm       how far the tip of the tongue reaches between the teeth (see `tip_between_teeth`), 0 not at all
     """
     x, y, w, h = box
     shape = _Mouth(aperture_mm, rounded, spread, tucked)
@@ -174,7 +184,7 @@ def lips_view(
     ops: list[Op] = []
     hole = Path.polygon(px(np.concatenate([upper_in, lower_in[::-1]])))
     if shape.open:
-        ops.append(Group(tuple(_inside(shape, jaw_mm, px, thin)), clip=hole))
+        ops.append(Group(tuple(_inside(shape, jaw_mm, px, thin, tip_mm)), clip=hole))
     for outside, inside in ((upper_out, upper_in), (lower_out, lower_in)):
         ops.append(Fill(Path.polygon(px(np.concatenate([outside, inside[::-1]]))), "mover"))
     ops += _creases(shape, px, thin)
@@ -232,7 +242,7 @@ class _Mouth:
         return np.stack([self.half * t, -(self.up + self.upper) * (slope - dip)], axis=-1)
 
 
-def _inside(shape: _Mouth, jaw_mm: float, px: Px, thin: float) -> list[Op]:
+def _inside(shape: _Mouth, jaw_mm: float, px: Px, thin: float, tip_mm: float = 0.0) -> list[Op]:
     """The dark of the mouth, the tongue where the jaw is low, and what is seen of the teeth."""
     top, bottom = -shape.up - 2.0, shape.down + 2.0
     far = shape.half + 2.0
@@ -245,11 +255,38 @@ def _inside(shape: _Mouth, jaw_mm: float, px: Px, thin: float) -> list[Op]:
         hump = np.stack([0.62 * shape.half_in * t, shape.down + 1.5 - rise], axis=-1)
         ops += [Fill(Path.polygon(px(hump)), "mover"), Stroke(Path.line(px(hump)), "mover_line", thin)]
     seen = 3.4 * shape.tucked + (1 - shape.tucked) * min(0.45 * opening, 3.6) * (1 - 0.75 * shape.rounded)
-    ops += _teeth(px, -shape.up - 1.0, -shape.up + seen, (8.4, 6.6, 7.4, 7.0), thin, -1)
+    upper = _teeth(px, -shape.up - 1.0, -shape.up + seen, (8.4, 6.6, 7.4, 7.0), thin, -1)
     lower_edge = -shape.up + seen + max(jaw_mm, 0.3)
+    lower: list[Op] = []
     if shape.tucked < 0.5 and shape.rounded < 0.6 and lower_edge < shape.down - 0.4:
-        ops += _teeth(px, lower_edge, bottom, (5.4, 5.9, 6.8, 7.0), thin, 1)
-    return ops
+        lower = _teeth(px, lower_edge, bottom, (5.4, 5.9, 6.8, 7.0), thin, 1)
+    if tip_mm <= 0:
+        return [*ops, *upper, *lower]
+    return [*ops, *lower, *_tip(px, -shape.up + seen, lower_edge, tip_mm, thin), *upper]
+
+
+def tip_between_teeth(section: Section) -> float:
+    """How far in mm the tongue's tip reaches forward to between the front teeth of a section; 0 behind them."""
+    line = section["tongue"]
+    upper, lower = section["upper_incisor"], section["lower_incisor"]
+    top, low = upper[:, 1].min() + 1.0, lower[:, 1].max() - 2.0
+    between = line[(line[:, 1] < top) & (line[:, 1] > low)]
+    return float(max(0.0, TIP_SEEN_MM - between[:, 0].min())) if len(between) else 0.0
+
+
+def _tip(px: Px, top: float, bottom: float, tip_mm: float, thin: float) -> list[Op]:
+    """The tip of the tongue between the rows of teeth."""
+    half = 10.5 + min(tip_mm, 4.0)
+    low = max(bottom + 0.5 * min(tip_mm, 3.0), top + 1.8)
+    t = np.linspace(0, np.pi, 41)
+    edge = np.stack([half * np.cos(t), top - 0.6 + (low - top + 0.6) * np.sin(t) ** 0.35], axis=-1)
+    path = Path.polygon(px(np.concatenate([edge, [[-half, top - 1.5], [half, top - 1.5]]])))
+    middle = Path.line(px([[0.0, top + 0.3], [0.0, 0.45 * top + 0.55 * low]]))
+    return [
+        Fill(path, "mover", name="tip of the tongue"),
+        Stroke(path, "contact_edge", 1.4 * thin),
+        Stroke(middle, "mover_line", thin, opacity=0.6),
+    ]
 
 
 def _teeth(px: Px, top: float, bottom: float, widths: tuple[float, ...], thin: float, side: int) -> list[Op]:

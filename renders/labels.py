@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from articulators.errors import BadInput
+from renders.assignment import assigned
 
 Floats = NDArray[np.float64]
 LONGEST_LINE = 21
@@ -131,8 +132,12 @@ def place(
     line_spacing: float = 1.3,
     clear: float = 12.0,
     width: Callable[[str, float], float] | None = None,
+    penalty: ArrayLike | None = None,
 ) -> Placement:
     """Places a label for each anchor (n, 2) in two columns.
+
+    ``penalty`` (n, 2): px by which a label's way to the left and to the right column counts as longer; it is
+    heeded as far as no leaders cross for it.
 
     ``size`` is the type size in px, ``min_pitch`` the least distance in px between the middles of two
     labels of a column, ``clear`` how far a leader should keep from another label's anchor (reached where
@@ -140,8 +145,6 @@ def place(
     between the columns. The result has no crossing leaders and no overlapping labels; ``clearance`` tells
     what was reached. BadInput where the labels do not fit or an anchor lies outside.
     """
-    from scipy.optimize import linear_sum_assignment
-
     points = np.array(anchors, dtype=np.float64).reshape(-1, 2)
     count = len(points)
     if len(texts) != count:
@@ -169,9 +172,17 @@ def place(
     slot_y = columns.top + slack + pitch * np.arange(per_column)
     slots = np.array([(x, y) for x in start_x for y in slot_y])
     cost = np.hypot(*np.moveaxis(points[:, None] - slots[None], -1, 0))
-    _, chosen = linear_sum_assignment(cost)
-    side = np.asarray(chosen) // per_column
-    starts = _settle(points, slots[chosen], side, heights, columns, min_pitch, clear)
+    tried = []
+    for share in (1.0, 0.4, 0.0) if penalty is not None else (0.0,):
+        more = 0.0 if penalty is None else share * np.repeat(np.asarray(penalty, dtype=float), per_column, axis=1)
+        chosen = assigned(cost + more)
+        side = chosen // per_column
+        starts = _settle(points, slots[chosen], side, heights, columns, min_pitch, clear)
+        crossed = crossing_pairs(starts, points)
+        tried.append((crossed, len(tried), side, starts))
+        if crossed == 0:
+            break
+    _, _, side, starts = min(tried, key=lambda one: one[:2])
 
     labels = []
     for k in range(count):

@@ -1,0 +1,215 @@
+"""What stands around the side view of a still: title and key, state in words, small views, labels."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import shapely
+
+from renders import icons, insets, labels, mirror, palate_view, wording
+from renders.anchors import anchors, names, part_of
+from renders.fitting import size_for
+from renders.picture import Dots, Fill, Group, Layer, Op, Stroke, Text
+from renders.picture import Path as Shape
+from renders.scene import Moment
+from renders.style import Style
+from renders.typeface import width
+from renders.view import View
+from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import SoundEntry
+
+WIDTH, HEIGHT = 1600, 1200
+CAUTION = (
+    "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
+    "see a licensed speech-language pathologist for that."
+)
+Inset = tuple[str, str, Callable[[tuple[float, float, float, float]], tuple[Op, ...]]]
+INSETS = (354.0, 940.0, 164.0)  # left, top, height
+FELT_MM = 12.0  # room before the neck for the marks of what is felt there
+GAP_PX = 12.0
+FOREIGN = ("tongue", "velum", "mandible", "maxilla", "upper_lip", "lower_lip")
+FOREIGN_COST = 2.5  # px of a leader through a foreign organ cost as much as this many outside
+
+
+def glides(entry: SoundEntry) -> bool:
+    """Whether a vowel has a start and an end."""
+    return entry.kind == "vowel" and len(entry.posture) == 2
+
+
+def _example(entry: SoundEntry) -> str:
+    """A word that holds the sound; a sound made by rule is named as what it is."""
+    return f"as in {entry.keyword}" if entry.keyword else "sound of the International Phonetic Alphabet"
+
+
+def _glide_note(entry: SoundEntry) -> str:
+    """What solid and dashed outlines mean, for a vowel that moves."""
+    return f" – solid: start [{entry.symbol[:-1]}], dashed: end [{entry.symbol[-1]}]" if glides(entry) else ""
+
+
+def title_layer(entry: SoundEntry, style: Style, free: frozenset[str], transparent: bool = False) -> Layer:
+    """Symbol, name, example, key of the colours, and the caution."""
+    halo = ("paper", 3.0) if transparent else None
+    symbol_wide = width(entry.symbol, 72.0, "bold")
+    x = 36.0
+    small = style.size("small", "still")
+    ops: list[Op] = [
+        Text(entry.symbol, x, 86, 72.0, "ink", "bold", casing=halo),
+        Text(entry.name, x + symbol_wide + 28, 64, style.size("title", "still") * 0.9, "ink", "bold", casing=halo),
+        Text(_example(entry) + _glide_note(entry), x + symbol_wide + 28, 98, style.size("second", "still"), "ink2",
+             casing=halo),
+    ]  # fmt: skip
+    key = [("mover", "works here"), ("resting", "at rest")] if free else [("mover", "moves")]
+    key += [("head", "stays still"), ("airway", "air space")]
+    at = WIDTH - 40.0
+    for colour, word in reversed(key):
+        wide = width(word, small)
+        swatch = Shape.rectangle(at - wide - 40, 50, 30, 24, 5)
+        ops.append(Text(word, at, 62, small, "ink2", anchor="end", baseline="middle", casing=halo))
+        ops += [Fill(swatch, colour), *_texture(colour, at - wide - 40, style)]
+        ops.append(Stroke(swatch, "rule", style.line("rule")))
+        at -= wide + 70
+    ops.append(
+        Text(CAUTION, WIDTH / 2, HEIGHT - 20, small * 0.92, "ink2", anchor="middle", baseline="middle", casing=halo)
+    )
+    return Layer("title", tuple(ops))
+
+
+def _texture(colour: str, x: float, style: Style) -> list[Op]:
+    """What tells a swatch from paper where the style has no greys: the hatching, or a bold edge and fibres."""
+    if not style.hatched:
+        return []
+    if colour == "head":
+        runs = [[[x + a, 74.0], [x + a + 24.0, 50.0]] for a in (-12.0, -4.0, 4.0, 12.0, 20.0)]
+        box = Shape.rectangle(x, 50, 30, 24)
+        return [Group((Stroke(Shape.lines(runs), "ink", style.line("fibre") * 0.7),), clip=box)]
+    if colour in ("mover", "resting"):
+        runs = [[[x + 6, 70.0], [x + 6 + a, 55.0]] for a in (0.0, 8.0, 16.0)]
+        return [Stroke(Shape.lines(runs), "ink", style.line("fibre") * (1.0 if colour == "mover" else 0.4))]
+    return []
+
+
+def state_layer(shown: Timeline, now: Moment, style: Style, mirrored: bool = False) -> Layer:
+    """What the marks say, in words: contact, air, voice."""
+    said = wording.state(shown, now.time_s)
+    size = style.size("second", "still")
+    y, icon, gap = HEIGHT - 58.0, 52.0, 54.0
+    rows = (said.contact, said.air, said.voice)
+    wide = [icon + width(row.title, size, "bold") for row in rows]
+    x = (WIDTH - sum(wide) - 2 * gap) / 2
+    ops: list[Op] = []
+    for row, step in zip(rows, wide, strict=True):
+        drawn = icons.icon(row.icon, (x, y - 18, 40, 36), style)
+        # an icon that shows a direction turns with the side view
+        ops.append(Group(tuple(mirror.ops(drawn, 2 * x + 40)) if mirrored else drawn))
+        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle"))
+        x += step + gap
+    return Layer("state", tuple(ops))
+
+
+def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> Layer:
+    """Lips from the front, folds from above and, where the tongue makes the sound, its contact with the palate."""
+    shape, state = now.section.posture, now.state
+    lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+    tip = insets.tip_between_teeth(now.section)
+    views: list[Inset] = [
+        ("lips, front", insets.lips_word(**lips),
+         lambda box: insets.lips_view(**lips, box=box, style=style, tip_mm=tip)),
+        ("folds, above", insets.folds_word(state.folds_mm, state.voice),
+         lambda box: insets.folds_view(state.folds_mm, state.voice, state.drift, box, style)),
+    ]  # fmt: skip
+    word = palate_view.contact_word(now.section)
+    if word != "no touch" and _palate_matters(entry):
+        flows = state.mouth_ml_s > 25.0
+        views.append(("palate, below", word, lambda box: palate_view.contact_view(now.section, box, style, flows)))
+    small = style.size("small", "still")
+    x, y, h = INSETS
+    skin = now.section["chin_neck"]
+    level = skin[view.px(skin)[:, 1] > y - 8.0]
+    whole = float(view.px(level)[:, 0].min()) - FELT_MM * view.scale - x
+    wide = min(202.0, (whole - (len(views) - 1) * GAP_PX) / len(views))
+    ops: list[Op] = []
+    for title, word, drawn in views:
+        box = Shape.rectangle(x, y, wide, h, 12)
+        ops += [Fill(box, "panel"), Stroke(box, "rule", style.line("rule"))]
+        ops.append(Text(title, x + wide / 2, y + 20, small * 0.9, "ink2", anchor="middle", baseline="middle"))
+        ops.append(Group(tuple(drawn((x + 12, y + 36, wide - 24, h - 74)))))
+        fits = size_for(word, wide - 10.0, small, "bold")
+        ops.append(Text(word, x + wide / 2, y + h - 20, fits, "ink", "bold", anchor="middle", baseline="middle"))
+        x += wide + GAP_PX
+    return Layer("insets", tuple(ops))
+
+
+def _palate_matters(entry: SoundEntry) -> bool:
+    """Whether the tongue's contact is part of a sound: made by the tongue in the mouth, or a close front vowel."""
+    if entry.manner == "vowel":
+        return entry.place.startswith(("close front", "near-close", "close-mid front"))
+    return not any(word in entry.place for word in ("labial", "glottal", "pharyngeal", "epiglottal"))
+
+
+def labels_layer(now: Moment, style: Style, technical: bool, view: View, parts: frozenset[str]) -> Layer:
+    """Names of the parts that are shown, with leaders."""
+    points = anchors(now.section)
+    x0, y0, w, h = view.box
+
+    def seen(part: str) -> bool:
+        x, y = view.px(points[part])
+        return x0 + 6 < x < x0 + w - 6 and y0 + 6 < y < y0 + h - 6
+
+    chosen = {
+        part: row
+        for part, row in names().items()
+        if (technical or row.get("in_plain", True)) and part_of(part) in parts and seen(part)
+    }
+    if not chosen:
+        return Layer("labels", ())
+    spots = np.stack([view.px(points[part]) for part in chosen])
+    columns = labels.Columns(left_x=322, right_x=1278, top=160, bottom=1090, gap=8)
+    size = style.size("label", "still")
+    placed = labels.place(
+        spots,
+        [str(row["technical" if technical else "plain"]) for row in chosen.values()],
+        columns,
+        size,
+        min_pitch=76,
+        penalty=_through(now, view, list(chosen), spots, columns),
+    )
+    casing = ("panel", style.line("leader") + 2 * style.line("casing"))
+    lines: list[Op] = []
+    texts: list[Op] = []
+    for label in placed.labels:
+        lines.append(Stroke(Shape.line(label.leader), "ink", style.line("leader") * 1.1, casing=casing))
+        lines.append(Dots(label.leader[1:], 8.0, "panel"))
+        lines.append(Dots(label.leader[1:], 5.0, "ink"))
+        first = label.y - (len(label.lines) - 1) * placed.line_height / 2
+        for i, line in enumerate(label.lines):
+            texts.append(
+                Text(
+                    line, label.x, first + i * placed.line_height, size, "ink",
+                    anchor="end" if label.side == "left" else "start", baseline="middle",
+                )
+            )  # fmt: skip
+    return Layer("labels", (*lines, *texts))
+
+
+def _through(
+    now: Moment, view: View, chosen: list[str], spots: np.ndarray, columns: labels.Columns
+) -> np.ndarray:
+    """What it costs (n, 2) in px to lead each label to the left or right: the way through organs it does not name."""
+    organs = {organ: shapely.transform(now.section.polygons(organ), view.px) for organ in FOREIGN}
+    cost = np.zeros((len(chosen), 2))
+    for i, part in enumerate(chosen):
+        for side, end in enumerate((columns.left_x, columns.right_x)):
+            leader = shapely.LineString([[end, spots[i, 1]], spots[i]])
+            for organ, shape in organs.items():
+                inside = float(shapely.length(shapely.intersection(leader, shape)))
+                if part_of(part) == organ or organ in _OWN.get(part_of(part), ()):
+                    inside = max(0.0, inside - 12.0 * view.scale)  # its own organ may be entered a little way
+                cost[i, side] += FOREIGN_COST * inside
+    return cost
+
+
+_OWN = {
+    "lips": ("upper_lip", "lower_lip"), "jaw": ("mandible",), "palate": ("maxilla",),
+    "teeth": ("maxilla", "mandible", "upper_lip", "lower_lip"),
+}  # fmt: skip
