@@ -179,6 +179,12 @@ def add_two_sounds(parser: Parser) -> None:
     parser.add_argument("b", metavar="B", help="the second sound, such as d")
 
 
+def add_two_texts(parser: Parser) -> None:
+    """A and B, each a sound or a text."""
+    parser.add_argument("a", metavar="A", help="a sound such as t, a word, a phrase in quotes, or IPA between [ ]")
+    parser.add_argument("b", metavar="B", help="what it is compared with")
+
+
 def add_labels(parser: Parser) -> None:
     """--labels"""
     parser.add_argument("--labels", type=_typed(labels), default="plain", help=f"{', '.join(LABELS)} (default: plain)")

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import Any, Literal, TypeAlias
 
-from renders import anatomy, insets, marks, painter
+from renders import anatomy, insets, marks, painter, palate_view
 from renders.film import fitted
 from renders.fitting import block, broken, size_for
 from renders.overlay import overlay_layers, second_stroke, solid_width
@@ -16,6 +16,7 @@ from renders.pair_tracks import Row, Span, tracks_layer
 from renders.pair_words import Said, Told, chosen, told
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moment, side_layers
+from renders.speech import USUAL, Speech
 from renders.statement import Statement, degree, noun, place_words, texts
 from renders.still_burst import brief_burst
 from renders.style import Style, load
@@ -30,11 +31,12 @@ CARD_Y, CARD_W, CARD_H, CARD_HEAD, CARD_FOOT = 186.0, 504.0, 532.0, 58.0, 48.0
 TRACKS = (EDGE, 732.0, WIDTH - 2 * EDGE, 326.0)
 SCALE, CENTRE_MM = 3.3, (20.5, -20.0)
 BLEED = 20.0  # side views reach beyond their window, so that their round corners are cut off
-INSET = (168.0, 124.0)
+FLOWS_ML_S = 25.0  # less air than this is not told
+INSET, PALATE = (168.0, 124.0), (168.0, 172.0)
 
 
 Box: TypeAlias = tuple[float, float, float, float]
-Small: TypeAlias = Literal["folds", "lips", ""]
+Small: TypeAlias = Literal["folds", "lips", "palate", ""]
 
 
 @dataclass(frozen=True)
@@ -55,29 +57,40 @@ class Compared:
 
 
 def write_pair(
-    a: str, b: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+    a: str,
+    b: str,
+    out: FilePath,
+    *,
+    event: str = "",
+    speech: Speech = USUAL,
+    style: str = "light",
+    size: tuple[int, int] = (WIDTH, HEIGHT),
 ) -> dict[str, Any]:
     """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
+
+    `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits.
 
     Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
     differ. BadInput for what cannot be read, what is said the same, an unknown style or ending.
     """
     look = load(style)
-    pair = compared_as(told(a, b))
-    painter.save(fitted(drawn(pair, look), size), out, look)
+    pair = compared_as(told(a, b, speech))
+    painter.save(fitted(drawn(pair, look, event), size), out, look)
     return report(pair)
 
 
 def report(pair: Compared) -> dict[str, Any]:
-    """What a comparison says, for --json: position, words, title, statement, technical, unseen."""
+    """What a comparison says, for --json: position, words, transcriptions, title, statement, technical, unseen, notes."""
     words = [said.word or f"[{said.entry.symbol}]" for said in pair.said]
     return {
         "position": pair.position,
         "words": words,
+        "transcriptions": [said.timeline.utterance.transcription for said in pair.said],
         "title": pair.told.title,
         "statement": pair.told.plain,
         "technical": pair.told.technical,
         "unseen": pair.told.unseen,
+        "notes": list(dict.fromkeys(note for said in pair.said for note in said.timeline.utterance.notes)),
     }
 
 
@@ -106,22 +119,29 @@ def compared_as(two: Told) -> Compared:
     return Compared(said, measures, d, statement, position, held, shown)
 
 
-def drawn(pair: Compared, style: Style) -> Picture:
-    """The comparison at 1600 x 1100 px."""
+def drawn(pair: Compared, style: Style, event: str = "") -> Picture:
+    """The comparison at 1600 x 1100 px; `event` as for `write_pair`."""
     (a, b), told = pair.said, pair.told
     layers = [Layer("ground", (Fill(Path.rectangle(*TRACKS, 14), "panel"),), moves=False), _heading(told)]
     boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
     layers += (_overlay_card if pair.d.moved else _same_card)(pair, boxes[0], style)
     for i in (0, 1):
         caption = _caption(pair.said[i], pair.shown[i], pair.measures[i], pair.measures[1 - i], told.kind)
-        layers += _card(pair.said[i], pair.shown[i], caption, _small_view(pair.d), boxes[i + 1], style)
-    layers += [_tracks(pair, style), _foot(a, b)]
+        layers += _card(pair.said[i], pair.shown[i], caption, _small_view(pair), boxes[i + 1], style)
+    layers += [_tracks(pair, style, event), _foot(a, b)]
     title = f"{a.entry.symbol} and {b.entry.symbol} compared"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip())
 
 
-def _small_view(d: Difference) -> Small:
-    """What is shown beside the side view: the folds where the voice differs, else the lips, else nothing."""
+def _small_view(pair: Compared) -> Small:
+    """What is shown beside the side view.
+
+    The contact of the tongue from below where a side view cannot show the difference, the folds where the voice
+    differs, else the lips, else nothing.
+    """
+    d = pair.d
+    if pair.told.unseen:
+        return "palate"
     if d.voice or (d.folds and not d.moved):
         return "folds"
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
@@ -266,17 +286,21 @@ def _card(said: Said, shown: Moment, caption: str, small: Small, box: Box, style
     word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
     under, over = _frame(box, texts()["tag"]["different"], said.entry.symbol, word, caption, True, style)
     x, y, _, h = _window(box)
-    place = (x + 12, y + h - INSET[1] - 12, *INSET)
-    beside = [_inset(shown, small == "lips", place, style)] if small else []
+    size = PALATE if small == "palate" else INSET
+    beside = [_inset(shown, small, (x + 12, y + h - size[1] - 12, *size), style)] if small else []
     return [under, *_cut(side, box), *beside, over]
 
 
-def _inset(shown: Moment, lips: bool, box: Box, style: Style) -> Layer:
-    """The folds from above, or the lips from the front where they are what differs."""
+def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
+    """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
     posture, state = shown.section.posture, shown.state
-    if lips:
+    if small == "palate":
+        title, word = texts()["caption"]["palate_view"], palate_view.contact_word(shown.section)
+        flows = shown.state.mouth_ml_s > FLOWS_ML_S
+        drawn = palate_view.contact_view(shown.section, inner, style, flows)
+    elif small == "lips":
         shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
         title, word = texts()["caption"]["lips_view"], insets.lips_word(**shape)
         drawn = insets.lips_view(**shape, box=inner, style=style)
@@ -322,21 +346,21 @@ def _folds(shown: Moment) -> str:
 
 def _air(said: Said, shown: Moment) -> str:
     say, state = texts()["caption"], shown.state
-    if state.nose_ml_s > 25:
+    if state.nose_ml_s > FLOWS_ML_S:
         return str(say["air_nose"])
     if float(shown.section.posture["sides_open"]) > 0.5:
         return str(say["air_sides"])
     if state.closed:
         return str(say["air_held"])
-    if state.mouth_ml_s < 25:
+    if state.mouth_ml_s < FLOWS_ML_S:
         return str(say["air_none"])
     if state.narrow:
         return str(say["air_hiss"])
     return str(say["air_breath" if state.voice < 0.5 else "air_flows"])
 
 
-def _tracks(pair: Compared, style: Style) -> Layer:
-    way = alignment(pair.said)
+def _tracks(pair: Compared, style: Style, event: str) -> Layer:
+    way = alignment(pair.said, event)
     rows = rows_of(pair, way)
     return tracks_layer(rows, way.title, way.label, differs(pair, rows), TRACKS, style)
 

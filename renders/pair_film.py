@@ -11,9 +11,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from renders import anatomy, encode, icons, insets, wording
+from renders import anatomy, encode, formats, icons, insets, wording
 from renders.comparison import Compared, compared_as, differs, report, rows_of
-from renders.film import fitted
 from renders.fitting import block, size_for
 from renders.frame import speed_text
 from renders.painter import Raster
@@ -22,6 +21,7 @@ from renders.pair_tracks import Axis, axis_of, tracks_layer
 from renders.pair_words import Said, told
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moments, side_layers
+from renders.speech import USUAL, Speech
 from renders.statement import texts
 from renders.style import Style, load
 from renders.typeface import width
@@ -101,31 +101,38 @@ def write_pair_film(
     out: FilePath,
     *,
     event: str = "",
+    speech: Speech = USUAL,
     speed: float = 0.5,
     size: tuple[int, int] = (1280, 720),
-    fps: float = 30,
+    fps: float | None = None,
     style: str = "light",
+    force: bool = False,
     progress: Callable[[int, int], None] | None = None,
 ) -> dict[str, Any]:
     """Write two sounds, words or phrases in step as a film; returns what the comparison says and how long it is.
 
     event  closure, release or vowel: what coincides; "" takes the one that suits
+    fps    None takes 30, or 25 for GIF     force  a folder of PNG frames may exist
     BadInput as for `comparison.write_pair`, `pair_align.alignment` and films.
     """
-    encode.check_size(*size)
-    encode.check_fps(fps)
+    kind = formats.format_of(FilePath(out).name)
+    formats.check_size(*size)
+    rate = formats.usual_fps(kind) if fps is None else fps
+    formats.check_fps(rate, kind)
     look = load(style)
-    pair = compared_as(told(a, b))
+    pair = compared_as(told(a, b, speech))
     both = in_step(pair, event)
     playback = constant(both.end_s - both.start_s, speed)
-    total = len(playback.frame_times_s(fps))
-    drawn = frames(both, playback, speed, fps, look, size)
+    total = len(playback.frame_times_s(rate))
+    drawn = frames(both, playback, speed, rate, look, size, encode.IN_FLIGHT)
     done = None if progress is None else lambda count: progress(count, total)
-    made = encode.write_film(out, drawn, size, fps, progress=done)
+    made = encode.write_film(out, drawn, size, rate, progress=done, force=force)
     return {
         **report(pair),
         "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
-        "event_frame": event_frame(both, playback, fps),
+        "event_frame": event_frame(both, playback, rate),
+        "out": made.path,
+        "fps": rate,
         "frames": made.frames,
         "film_s": round(made.seconds, 3),
     }
@@ -138,23 +145,18 @@ def event_frame(both: InStep, playback: Playback, fps: float) -> int:
 
 
 def frames(
-    both: InStep, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int]
+    both: InStep, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], reuse: int = 0
 ) -> Iterator[NDArray[np.uint8]]:
-    """Frames (height, width, 4) uint8, one at a time."""
-    raster = Raster(*size, style)
+    """Frames (height, width, 4) uint8, one at a time; `reuse` as for `film.frames`."""
+    raster = Raster(*size, style, centred=True)
+    pixels = encode.buffers(size, reuse)
     layout = layout_for(size)
     static = static_layers(both, speed_text(speed, False).speed_title, layout, style)
     clock = playback.frame_times_s(fps) + both.start_s
     film_s = np.arange(len(clock)) / fps
     runs = [moments(s.timeline, both.times_s(clock, n), film_s) for n, s in enumerate(both.pair.said)]
-    still: list[Layer] | None = None
     for now, first, second in zip(clock, *runs, strict=True):
-        picture = frame(both, static, float(now), (first, second), layout, style)
-        if (picture.width, picture.height) != size:
-            whole = fitted(picture, size)
-            still = still or list(whole.layers[: len(static)])
-            picture = whole.frame([*still, *whole.layers[len(static) :]])
-        yield raster.frame(picture)
+        yield raster.into(frame(both, static, float(now), (first, second), layout, style), next(pixels))
 
 
 def static_layers(both: InStep, speed_title: str, layout: Layout, style: Style) -> list[Layer]:

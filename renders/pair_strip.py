@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -10,11 +11,12 @@ import numpy as np
 from renders import painter, strip, wording
 from renders.comparison import Compared, compared_as, look_s, report
 from renders.film import fitted
-from renders.fitting import size_for
+from renders.fitting import block, size_for
 from renders.pair_align import Alignment, alignment
 from renders.pair_words import Said, told
 from renders.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import moments
+from renders.speech import USUAL, Speech
 from renders.statement import texts
 from renders.still_burst import brief_burst
 from renders.style import Style, load
@@ -28,14 +30,21 @@ MOST = 6
 
 
 def write_pair_strip(
-    a: str, b: str, out: FilePath, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+    a: str,
+    b: str,
+    out: FilePath,
+    *,
+    event: str = "",
+    speech: Speech = USUAL,
+    style: str = "light",
+    size: tuple[int, int] = (WIDTH, HEIGHT),
 ) -> dict[str, Any]:
     """Write both in two rows of key moments to .svg, .pdf or .png; returns what the comparison says and the times.
 
     BadInput as for `comparison.write_pair` and `pair_align.alignment`.
     """
     look = load(style)
-    pair = compared_as(told(a, b))
+    pair = compared_as(told(a, b, speech))
     way = alignment(pair.said, event)
     painter.save(fitted(strip_picture(pair, way, look), size), out, look)
     return {**report(pair), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
@@ -44,32 +53,47 @@ def write_pair_strip(
 def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ...]:
     """Times in s from the shared event, at most `most`, in order: those at which one of the two does something."""
     apart = texts()["layout"]["columns_apart_ms"] / 1000
-    ranked: list[float] = []
-    for said, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True):
-        ranked.append(look_s(said, m, pair.d, pair.told.kind) - zero)
-    for said, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True):
-        ranked += [t - zero for t in _own(said, m.release_s, m.voice_onset_s)]
+    each = list(zip(pair.said, pair.measures, way.zeros_s, strict=True))
+    ranked = [look_s(said, m, pair.d, pair.told.kind) - zero for said, m, zero in each]
+    ranked += [t - zero for said, m, zero in each for t in _own(said, m.release_s, m.voice_onset_s)]
+    beside = [t - zero for said, _, zero in each for t in _beside(said)]
     kept: list[float] = []
-    for time in ranked:
-        if len(kept) < most and all(abs(time - other) >= apart for other in kept):
+    shown: set[Hashable] = set()
+    for time in [*ranked, *beside]:
+        what = tuple(_shows(said, time + zero) for said, _, zero in each)
+        again = time in beside and what in shown
+        if len(kept) < most and not again and all(abs(time - other) >= apart for other in kept):
             kept.append(time)
+            shown.add(what)
     return tuple(sorted(kept))
 
 
+def _shows(said: Said, time_s: float) -> Hashable:
+    """Sound and phase at a time, and whether the folds vibrate: moments alike in these look alike."""
+    return *wording.current(said.timeline, time_s), bool(said.timeline.moment(np.array([time_s])).voice[0] > 0.5)
+
+
 def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:
-    """What happens in a sound, the important first: hold, release, voice, the sounds beside it."""
-    span, spans = said.span, said.timeline.spans
+    """What happens in a sound, the important first: hold, release, voice."""
+    span = said.span
+    after = texts()["layout"]["first_ms"] / 1000
     found = [middle_s(span)]
     if release_s is not None:
-        found.append(release_s + texts()["layout"]["first_ms"] / 1000)
+        found.append(release_s + after)
         if onset_s is not None and onset_s > 0:
-            found.append(release_s + onset_s + texts()["layout"]["first_ms"] / 1000)
+            found.append(release_s + onset_s + after)
     if len(span.entry.posture) > 1:
         found += [span.start_s + 0.15 * (span.end_s - span.start_s), span.end_s - 0.1 * (span.end_s - span.start_s)]
-    found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
-    if len(spans) == 1:
-        found += [span.start_s - 0.06, span.end_s + 0.06]
     return found
+
+
+def _beside(said: Said) -> list[float]:
+    """What comes before and after a sound: the way to it, its neighbours, or rest."""
+    span, spans = said.span, said.timeline.spans
+    away = texts()["layout"]["approach_ms"] / 1000
+    found = [span.hold_s[0] - away] if span.entry.closes else []
+    found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
+    return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found
 
 
 def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
@@ -86,8 +110,8 @@ def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
             key = wording.KeyMoment(shown.time_s, index, wording.phase_word(phase), "")
             card = strip.Card(key, brief_burst(timeline, shown), (x, ROW_Y[number], wide, ROW_H))
             layers += strip.card_layers(timeline, card, style, clock=False)
-    said = "; ".join(s.word or s.entry.symbol for s in pair.said)
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), pair.told.title, f"{said}. {pair.told.plain}")
+    names = "; ".join(s.word or s.entry.symbol for s in pair.said)
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), pair.told.title, f"{names}. {pair.told.plain}")
 
 
 def _boxes(count: int) -> list[tuple[float, float]]:
@@ -111,7 +135,9 @@ def _heading(pair: Compared, way: Alignment) -> Layer:
 def _times(columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment) -> Layer:
     """A pill above each column with its time from the event; the event's name at the left."""
     text = texts()["strip"]["from"].format(event=way.label)
-    ops: list[Op] = [Text(text, EDGE + 6, HEAD_Y, size_for(text, LABEL_W - 14, 18), "ink2")]
+    lines, size = block(text, LABEL_W - 14, 18, 2)
+    first = HEAD_Y - 1.2 * size * (len(lines) - 1)
+    ops: list[Op] = [Text(line, EDGE + 6, first + 1.2 * size * i, size, "ink2") for i, line in enumerate(lines)]
     for time_s, (x, wide) in zip(columns, boxes, strict=True):
         ms = round(1000 * time_s)
         text = f"+{ms} ms" if ms > 0 else f"\u2212{-ms} ms" if ms < 0 else "0 ms"

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 
 from articulators.errors import BadInput
 from renders.film import timeline_of_sound, timeline_of_text
+from renders.speech import USUAL, Speech
 from vocaltract.alignment import Match, aligned, unlike
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
@@ -52,8 +54,8 @@ class Told:
     extra: int | None = None
 
 
-def told(a: str, b: str) -> Told:
-    """Two names of sounds, words, phrases or IPA, as typed.
+def told(a: str, b: str, speech: Speech = USUAL) -> Told:
+    """Two names of sounds, words, phrases or IPA, as typed, said in a way.
 
     BadInput for what cannot be read, and where both are said the same.
     """
@@ -61,8 +63,8 @@ def told(a: str, b: str) -> Told:
     if one is not None and other is not None:
         if one.symbol == other.symbol:
             raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
-        return Told(*chosen(one, other))
-    return _told_texts(a, b, _timeline(a, one), _timeline(b, other))
+        return Told(*chosen(one, other, speech))
+    return _told_texts(a, b, _timeline(a, one, speech), _timeline(b, other, speech))
 
 
 def _entry(text: str) -> SoundEntry | None:
@@ -76,11 +78,11 @@ def _entry(text: str) -> SoundEntry | None:
         return None
 
 
-def _timeline(text: str, entry: SoundEntry | None) -> Timeline:
+def _timeline(text: str, entry: SoundEntry | None, speech: Speech) -> Timeline:
     """Beside a word, what is a word as well as a sound's name (such as flap) is the word."""
     bare = text.strip()
     if entry is None or (len(bare) >= SHORT and find(bare)):
-        return timeline_of_text(text)
+        return timeline_of_text(text, speech)
     return timeline_of_sound(entry)
 
 
@@ -97,8 +99,14 @@ def _told_texts(a: str, b: str, first: Timeline, second: Timeline) -> Told:
     others = tuple((_symbol(one, m.first), _symbol(other, m.second)) for m in found if m is not focus)
     places = [position_of(u, n) for u, n in ((one, i), (other, j))]
     position = places[0] if places[0] == places[1] else "texts"
-    said = [Said(t.spans[n].entry, text, t, n) for text, t, n in ((a, first, i), (b, second, j))]
-    return Told(said[0], said[1], position, (a, b), others, extra)
+    shown = (printed(a), printed(b))
+    said = [Said(t.spans[n].entry, text, t, n) for text, t, n in zip(shown, (first, second), (i, j), strict=True)]
+    return Told(said[0], said[1], position, shown, others, extra)
+
+
+def printed(text: str) -> str:
+    """A text as it is shown: one line, without marks that turn the direction of writing or print nothing."""
+    return " ".join("".join(c for c in text if unicodedata.category(c) not in ("Cf", "Cc") or c.isspace()).split())
 
 
 def _symbol(utterance: Utterance, index: int | None) -> str:
@@ -132,12 +140,12 @@ def position_of(utterance: Utterance, index: int) -> str:
     return "medial" if sounds[index].is_vowel or (before.is_vowel and after.is_vowel) else "cluster"
 
 
-def chosen(a: SoundEntry, b: SoundEntry) -> tuple[Said, Said, str]:
+def chosen(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Said, Said, str]:
     """Both sounds in the words of a minimal pair, and the position they have there; "alone" where there is none."""
     for where in _positions(a, b):
         listed = pairs(a.symbol, b.symbol, where)[:TRIED]
         for pair in sorted(listed, key=lambda pair: _coloured(pair.first)):
-            found = _said(pair, a, b)
+            found = _said(pair, a, b, speech)
             if found is not None:
                 return (*found, where)
     alone = [Said(e, "", timeline_of_sound(e), 0) for e in (a, b)]
@@ -163,12 +171,12 @@ def _coloured(word: PracticeWord) -> bool:
     return entries()[word.sound].kind == "vowel" and any(e.manner in COLOURS for e in beside)
 
 
-def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry) -> tuple[Said, Said] | None:
+def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry, speech: Speech) -> tuple[Said, Said] | None:
     """The two words as timelines, where each really holds its sound."""
     found = []
     for entry, word in ((a, pair.first), (b, pair.second)):
-        sounds = read(word.text).sounds
+        sounds = read(word.text, speech.options).sounds
         if word.position >= len(sounds) or sounds[word.position].target != entry.symbol:
             return None
-        found.append(Said(entry, word.text, timeline_of_text(word.text), word.position))
+        found.append(Said(entry, word.text, timeline_of_text(word.text, speech), word.position))
     return found[0], found[1]

@@ -168,6 +168,8 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
 
 
 def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
+    if a.voiced and b.voiced and not (a.is_stop and b.is_stop):
+        return []  # a short lag of the voice in b d ɡ is no difference from m n l that a learner has to make
     say = texts()["sentence"]
     if d.voice == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         early, late, later = _ordered(d.first.voice_onset_s < d.second.voice_onset_s, d, a, b)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from functools import cache
 
 from renders.film import timeline_of_text
+from renders.speech import USUAL, Speech
 from vocaltract.motion.timeline import Timeline
 
 
 @cache
-def said(text: str) -> Timeline:
+def said(text: str, speech: Speech = USUAL) -> Timeline:
     """The timeline of a text as pictures and films show it; frozen, so that tests can share it."""
-    return timeline_of_text(text)
+    return timeline_of_text(text, speech)

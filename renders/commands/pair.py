@@ -1,32 +1,74 @@
-"""`vocaltract pair`: two sounds side by side."""
+"""`vocaltract pair`: two sounds, words or phrases compared, as a picture, a strip or a film."""
 
 from __future__ import annotations
 
 import argparse
 
+from articulators.errors import BadInput
 from renders import arguments
-from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, two_sounds
+from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, progress_bar
+from renders.commands.speech import add_speech_options, speech_of
+from renders.formats import FILM_ENDINGS
 
 NAME = "pair"
-WHAT = "two sounds side by side"
-EXAMPLE = "vocaltract pair l r --style print"
-SIZE_PX = (1600, 1100)
+WHAT = "two sounds, words or phrases compared: a picture, a strip or a film in step"
+EXAMPLE = """vocaltract pair l r --style print
+  vocaltract pair ticket desk --out ticket-desk.mp4 --align closure
+  vocaltract pair "two keys" "do keys" --strip"""
+SIZES_PX = {"picture": (1600, 1100), "strip": (1600, 1010), "film": (1280, 720)}
+FILMS = tuple(e for e in FILM_ENDINGS if e not in PICTURE_ENDINGS)  # .png is the picture here
+ALIGN = ("closure", "release", "vowel")
 
 
 def add(parser: arguments.Parser) -> None:
     """Declares what may be typed after the command's name."""
-    arguments.add_two_sounds(parser)
-    arguments.add_look(parser, SIZE_PX)
-    arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS))
+    arguments.add_two_texts(parser)
+    parser.add_argument("--strip", action="store_true", help="key moments in two rows, one time a column")
+    parser.add_argument(
+        "--align", choices=ALIGN, default="", help="what coincides in time (default: what suits the two sounds)"
+    )
+    add_speech_options(parser)
+    arguments.add_look(parser, SIZES_PX["picture"])
+    parser.set_defaults(size=None)
+    arguments.add_pace(parser)
+    parser.set_defaults(speed=None, fps=None)
+    arguments.add_output(parser, file_of(NAME, (*PICTURE_ENDINGS, *FILMS)))
+    arguments.add_progress(parser)
 
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     from renders.outputs import choose_path
 
-    a, b = two_sounds(args)
-    out = choose_path(args.out, default_name("pair", f"{args.a} {args.b}", ".png"), PICTURE_ENDINGS, args.force)
+    what = "strip" if args.strip else "picture"
+    if not args.strip and args.out is not None and args.out.lower().endswith(FILMS):
+        what = "film"
+    if what != "film" and (args.speed is not None or args.fps is not None):
+        raise BadInput(f"--speed and --fps go with a film; name one with --out, such as {args.a}-{args.b}.mp4")
+    endings = {"strip": PICTURE_ENDINGS, "picture": (*PICTURE_ENDINGS, *FILMS), "film": FILMS}[what]
+    name = default_name("pair-strip" if args.strip else "pair", f"{args.a} {args.b}", ".png")
+    out = choose_path(args.out, name, endings, args.force)
+    size = args.size or SIZES_PX[what]
+    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size}
+    made = _film(args, out, way) if what == "film" else _picture(args, out, way)
+    spoken = [*(made.get(part, "") for part in ("title", "statement", "unseen")), *made.get("notes", ())]
+    return {"a": args.a, "b": args.b, "out": out, "size_px": size, **made, "notes": [line for line in spoken if line]}
+
+
+def _picture(args: argparse.Namespace, out: object, way: Report) -> Report:
+    if args.strip:
+        from renders.pair_strip import write_pair_strip
+
+        return write_pair_strip(args.a, args.b, out, **way)
     from renders.comparison import write_pair
 
-    write_pair(a, b, out, style=args.style, size=args.size)
-    return {"sounds": [a, b], "out": out, "size_px": args.size}
+    return write_pair(args.a, args.b, out, **way)
+
+
+def _film(args: argparse.Namespace, out: object, way: Report) -> Report:
+    from renders.pair_film import write_pair_film
+
+    with progress_bar(args, "film") as progress:
+        return write_pair_film(
+            args.a, args.b, out, speed=args.speed or 0.5, fps=args.fps, force=args.force, progress=progress, **way
+        )

@@ -104,7 +104,7 @@ def test_what_is_the_same_shows_no_folds(names: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("names", "small"), [("t d", "folds"), ("f v", "folds"), ("l ɹ", "lips"), ("n ŋ", ""), ("i ɪ", "")]
+    ("names", "small"), [("t d", "folds"), ("f v", "folds"), ("l ɹ", "palate"), ("θ s", "palate"), ("s ʃ", "lips"), ("n ŋ", ""), ("i ɪ", "")]
 )
 def test_the_small_view_shows_what_differs(names: str, small: str) -> None:
     shown = pair(names)
@@ -123,7 +123,7 @@ def test_the_small_view_shows_what_differs(names: str, small: str) -> None:
 def test_l_and_r_differ_by_touch_and_open_sides() -> None:
     # Ladefoged & Johnson (from memory): l central contact with open sides; ɹ no contact anywhere
     title = pair("l ɹ").told.title
-    assert "touches" in title and "sides" in title and "no touch for ɹ" in title
+    assert "touches" in title and "sides" in title and "no touch of the tip for ɹ" in title
 
 
 @pytest.mark.parametrize("names", ["i ɪ", "æ ɛ"])
