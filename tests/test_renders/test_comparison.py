@@ -104,7 +104,16 @@ def test_what_is_the_same_shows_no_folds(names: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("names", "small"), [("t d", "folds"), ("f v", "folds"), ("l ɹ", "palate"), ("θ s", "palate"), ("s ʃ", "lips"), ("n ŋ", ""), ("i ɪ", "")]
+    ("names", "small"),
+    [
+        ("t d", "folds"),
+        ("f v", "folds"),
+        ("l ɹ", "palate"),
+        ("θ s", "palate"),
+        ("s ʃ", "lips"),
+        ("n ŋ", ""),
+        ("i ɪ", ""),
+    ],
 )
 def test_the_small_view_shows_what_differs(names: str, small: str) -> None:
     shown = pair(names)
