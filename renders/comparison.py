@@ -80,7 +80,7 @@ def write_pair(
 
 
 def report(pair: Compared) -> dict[str, Any]:
-    """What a comparison says, for --json: position, words, transcriptions, title and sentences, notes for the reader."""
+    """What a comparison says, for --json: position, words, transcriptions, title, sentences, notes."""
     words = [said.word or f"[{said.entry.symbol}]" for said in pair.said]
     return {
         "position": pair.position,

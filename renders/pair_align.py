@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from articulators.errors import BadInput, nearest
+from articulators.posture import part_index
 from renders.pair_words import Said
 from renders.statement import texts
+from vocaltract.motion.closures import runs
+from vocaltract.motion.timeline import Timeline
 
+AROUND_S, STEP_S = 0.2, 0.001
 EVENTS = ("closure", "release", "vowel")
 
 
@@ -47,7 +53,25 @@ def _named(zeros_s: tuple[float, float], name: str) -> Alignment:
     return Alignment(zeros_s, str(say[name]), str(say[f"zero_{name}"]))
 
 
+def contacts(timeline: Timeline, index: int) -> list[tuple[float, float]]:
+    """From when to when in s a sound's organs touch; a lateral's count, though its sides stay open."""
+    span = timeline.spans[index]
+    found = [(c.start_s, c.end_s) for c in timeline.closures if index in c.indices]
+    if "lateral" not in span.entry.manner:
+        return found
+    times = np.arange(max(span.start_s - AROUND_S, 0.0), min(span.end_s + AROUND_S, timeline.duration_s), STEP_S)
+    sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
+    for first, last in runs((timeline.moment(times).coronal_mm <= 0) & sides):
+        if times[first] < span.end_s and times[last] > span.start_s:
+            found.append((float(times[first]), float(times[last])))
+    return found
+
+
 def _hold_s(said: Said, edge: int) -> float:
+    """Where a hold begins or ends: at the contact where there is one."""
+    touching = contacts(said.timeline, said.index) if said.entry.kind != "vowel" else []
+    if touching:
+        return touching[0][0] if edge == 0 else touching[-1][1]
     return said.span.start_s if said.entry.kind == "vowel" and edge == 0 else said.span.hold_s[edge]
 
 

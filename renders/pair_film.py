@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from renders import anatomy, encode, formats, icons, insets, wording
-from renders.comparison import Compared, compared_as, differs, report, rows_of
+from renders import anatomy, encode, formats, icons, insets, palate_view, wording
+from renders.comparison import FLOWS_ML_S, Compared, compared_as, differs, report, rows_of
 from renders.fitting import block, size_for
 from renders.frame import speed_text
 from renders.painter import Raster
@@ -32,7 +32,7 @@ Box = tuple[float, float, float, float]
 
 HEAD, BLEED = 52.0, 20.0
 CENTRE_MM = (20.5, -22.5)
-INSET = (150.0, 112.0)
+INSET, GAP = (150.0, 124.0), 10.0
 MARGIN_S = 0.16  # shown before the first sound of either text and after the last
 ICON = 44.0
 
@@ -180,11 +180,11 @@ def frame(
     both: InStep, static: list[Layer], clock_s: float, shown: tuple[Moment, Moment], layout: Layout, style: Style
 ) -> Picture:
     """One frame: both at `clock_s` seconds from the shared event."""
-    layers = list(static)
+    layers, below = list(static), bool(both.pair.told.unseen)
     for said, now, card in zip(both.pair.said, shown, layout.cards, strict=True):
         view = _view(card, layout)
         layers += [_cut(layer, card, layout) for layer in side_layers(now, view, style)]
-        layers.append(Layer("state", tuple(_state(said, now, card, layout, style))))
+        layers.append(Layer("state", tuple(_state(said, now, card, layout, style, below))))
     layers.append(_play_head(clock_s, axis_of(layout.tracks, both.window_s)))
     title = texts()["texts"]["title"].format(a=both.pair.said[0].word, b=both.pair.said[1].word, headline="")
     return Picture(layout.width, layout.height, "paper", tuple(layers), title)
@@ -246,8 +246,8 @@ def _card_head(said: Said, card: Box, style: Style) -> list[Op]:
     return ops
 
 
-def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style) -> list[Op]:
-    """Contact, air and voice in pictogram and word, and the folds from above."""
+def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style, below: bool) -> list[Op]:
+    """Contact, air and voice in pictogram and word, the folds from above and, if `below`, the palate from below."""
     x, y, w, h = card
     left, right = x + layout.side_width + 8, x + w - 16
     state = wording.state(said.timeline, now.time_s)
@@ -265,20 +265,39 @@ def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style) -> 
             Text(t, left + ICON + 12, first + i * step, size, "ink", "bold", baseline="middle")
             for i, t in enumerate(lines)
         ]
-    box = (right - INSET[0], y + h - INSET[1] - 14, *INSET)
-    bx, by, bw, bh = box
-    frame_path = Path.rectangle(*box, 10)
-    word = insets.folds_word(now.state.folds_mm, now.state.voice)
-    drawn = insets.folds_view(
-        now.state.folds_mm, now.state.voice, now.state.drift, (bx + 8, by + 20, bw - 16, bh - 44), style
-    )
-    ops += [
-        Stroke(frame_path, "rule", style.line("rule")),
-        Text(texts()["caption"]["folds_view"], bx + bw / 2, by + 12, 15, "ink2", anchor="middle", baseline="middle"),
-        Group(tuple(drawn)),
-        Text(word, bx + bw / 2, by + bh - 13, 18, "ink", "bold", anchor="middle", baseline="middle"),
+    views: list[tuple[str, str, Callable[[Box], tuple[Op, ...]]]] = [
+        (
+            texts()["caption"]["folds_view"],
+            insets.folds_word(now.state.folds_mm, now.state.voice),
+            lambda box: insets.folds_view(now.state.folds_mm, now.state.voice, now.state.drift, box, style),
+        )
     ]
+    if below:
+        flows = now.state.mouth_ml_s > FLOWS_ML_S
+        views.insert(
+            0,
+            (
+                texts()["caption"]["palate_view"],
+                palate_view.contact_word(now.section),
+                lambda box: palate_view.contact_view(now.section, box, style, flows),
+            ),
+        )
+    wide = INSET[0] if len(views) == 1 else (right - left - GAP) / 2
+    for number, (title, word, drawn) in enumerate(reversed(views)):
+        box = (right - wide - number * (wide + GAP), y + h - INSET[1] - 14, wide, INSET[1])
+        ops += _inset(box, title, word, drawn, style)
     return ops
+
+
+def _inset(box: Box, title: str, word: str, drawn: Callable[[Box], tuple[Op, ...]], style: Style) -> list[Op]:
+    x, y, w, h = box
+    size = size_for(word, w - 8, 18, "bold")
+    return [
+        Stroke(Path.rectangle(*box, 10), "rule", style.line("rule")),
+        Text(title, x + w / 2, y + 12, 15, "ink2", anchor="middle", baseline="middle"),
+        Group(tuple(drawn((x + 8, y + 20, w - 16, h - 44)))),
+        Text(word, x + w / 2, y + h - 13, size, "ink", "bold", anchor="middle", baseline="middle"),
+    ]
 
 
 def _play_head(clock_s: float, axis: Axis) -> Layer:

@@ -9,8 +9,8 @@ from typing import TypeAlias
 import numpy as np
 
 from articulators.curves import Array
-from articulators.posture import part_index
 from renders.markstate import numbers
+from renders.pair_align import contacts
 from renders.picture import Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.statement import texts
 from renders.style import Style
@@ -102,6 +102,7 @@ def tracks_layer(
     left, right, scale, zero, top, bottom = axis.left, axis.right, axis.scale, axis.zero, axis.top, axis.bottom
     tall = (bottom - top) / len(rows)
     ops: list[Op] = [Text(title, x + 24, y + 28, 22, "ink", "bold", baseline="middle")]
+    title_end = x + 24 + width(title, 22, "bold")
     if differs is not None:
         a, b = zero + differs.start_s * scale, zero + differs.end_s * scale
         ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.12, name="differs"))
@@ -115,7 +116,8 @@ def tracks_layer(
         line = at + tall - 1
         ops.append(Stroke(Path.line([[left, line], [right, line]]), "rule", style.line("rule"), opacity=0.7))
     ops.append(Stroke(Path.line([[zero, top - 8], [zero, bottom + 8]]), "ink", 2.2, cap="butt", name="zero"))
-    ops.append(Text(zero_label, zero, y + 26, 18, "ink", "bold", anchor="middle", baseline="middle"))
+    if zero - width(zero_label, 18, "bold") / 2 > title_end + 8:  # else the title alone says it
+        ops.append(Text(zero_label, zero, y + 26, 18, "ink", "bold", anchor="middle", baseline="middle"))
     step = next(ms for ms in (50, 100, 200, 500, 1000, 5000) if ms / 1000 * scale >= LEAST_TICK_PX)
     for ms in range(-int(before * 1000) // step * step, int(after * 1000) + 1, step):
         tick = zero + ms / 1000 * scale
@@ -185,7 +187,9 @@ def _contact(
     """The bar of the row's own sound; what its neighbours touch is no part of the comparison."""
     ops: list[Op] = []
     words = (row.place, row.short)
-    for start, end in _closed(row, times):
+    for start, end in contacts(row.timeline, row.index):
+        if end <= times[0] or start >= times[-1]:
+            continue
         ops += _bar(px(start), px(end), y, tall, words)
     for start, end in _narrow_runs(row, times, now):
         ops += _broken_bar(px(start), px(end), y, tall, words)
@@ -197,18 +201,6 @@ def _contact(
             middle = min(middle, zero - half - 8)
         ops.append(Text(row.place, max(middle, left + half), y, 17, "ink", anchor="middle", baseline="middle"))
     return ops
-
-
-def _closed(row: Row, times: Array) -> list[tuple[float, float]]:
-    """Contacts of the row's sound in the window; a lateral's counts, though its sides stay open."""
-    timeline, span = row.timeline, row.timeline.spans[row.index]
-    found = [(c.start_s, c.end_s) for c in timeline.closures if row.index in c.indices]
-    if "lateral" in span.entry.manner:
-        sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
-        for first, last in runs((timeline.moment(times).coronal_mm <= 0) & sides):
-            if times[first] < span.end_s and times[last] > span.start_s:
-                found.append((float(times[first]), float(times[last])))
-    return [(start, end) for start, end in found if end > times[0] and start < times[-1]]
 
 
 def _narrow_runs(row: Row, times: Array, now: Moment) -> list[tuple[float, float]]:

@@ -232,10 +232,11 @@ def usual_fps_of(ending: str) -> int:
     return usual_fps(format_of(f"film{ending}"))
 
 
-def test_both_layouts_keep_their_texts_apart() -> None:
-    both = pair_film.in_step(compared_as(told("ticket", "desk")))
+@pytest.mark.parametrize(("a", "b"), [("ticket", "desk"), ("late", "date"), ("sink", "think")])
+def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
+    both = pair_film.in_step(compared_as(told(a, b)))
     style = load("light")
-    for size in ((1280, 720), (720, 1280)):
+    for size in ((1280, 720), (720, 1280)):  # wide and tall
         layout = pair_film.layout_for(size)
         static = pair_film.static_layers(both, "half speed", layout, style)
         moments = [
