@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
 import pytest
@@ -13,6 +13,19 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
+
+BROWSER_NEEDED = "TESTS_NEED_BROWSER"
+"""Where this is set in the environment, a test that is skipped for want of a browser fails."""
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    report = yield
+    if report.skipped and os.environ.get(BROWSER_NEEDED) and isinstance(report.longrepr, tuple):
+        reason = str(report.longrepr[2])
+        if "chromium" in reason.lower() or "playwright" in reason.lower():
+            report.outcome, report.longrepr = "failed", f"{BROWSER_NEEDED} is set. {reason}"
+    return report
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -28,11 +28,22 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "renders.page": ("articulators", "vocaltract", "renders", "renders.page"),
     "renders.course": ("articulators", "vocaltract", "renders", "renders.page", "renders.course"),
     "renders.commands": (
-        "articulators", "vocaltract", "renders", "renders.page", "renders.course", "renders.commands",
-    ),  # fmt: skip
+        "articulators",
+        "vocaltract",
+        "renders",
+        "renders.page",
+        "renders.course",
+        "renders.commands",
+    ),
     "renders.cli": (
-        "articulators", "vocaltract", "renders", "renders.page", "renders.course", "renders.commands", "renders.cli",
-    ),  # fmt: skip
+        "articulators",
+        "vocaltract",
+        "renders",
+        "renders.page",
+        "renders.course",
+        "renders.commands",
+        "renders.cli",
+    ),
     "renders.__main__": ("renders.cli",),
 }
 # Parts that "renders" does not stand for: they must be named to be allowed.
