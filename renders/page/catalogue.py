@@ -48,8 +48,8 @@ def said(kind: str) -> Mapping[str, str]:
 
 @cache
 def _patterns(kind: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
-    """Key and pattern of each text, the ones with the fewest blanks first."""
-    rows = sorted(said(kind).items(), key=lambda row: len(_FIELD.findall(row[1])))
+    """Key and pattern of each text: the ones with the fewest blanks first, of those the ones with the most words."""
+    rows = sorted(said(kind).items(), key=lambda row: (len(_FIELD.findall(row[1])), -len(_FIELD.sub("", row[1]))))
     made = []
     for key, text in rows:
         pieces = _FIELD.split(text)

@@ -33,7 +33,8 @@ def _missing(other: Texts) -> list[str]:
 
 @pytest.mark.parametrize("language", OTHERS)
 def test_every_text_is_there_with_its_blanks(language: str) -> None:
-    assert _missing(messages(language)) == []
+    lost = _missing(messages(language))
+    assert lost == [], f"renders/page/messages/{language}.toml lacks or has wrong: {', '.join(lost)}"
 
 
 @pytest.mark.parametrize("language", OTHERS)
