@@ -143,12 +143,13 @@ def _words(timeline: Timeline, card: Card, style: Style, clock: bool) -> list[Op
     symbols = _symbols(timeline, card)
     big = size_for(symbols, inner * 0.46, 36, "bold")
     label = card.key.label_plain
+    time = f"{_ms(timeline, card.key.time_s)} ms" if clock else ""
     ops: list[Op] = [
         _corners(card.box),
         Stroke(Path.line([[x, top], [x + w, top]]), "rule", style.line("rule"), opacity=0.6, cap="butt"),
         Stroke(Path.rectangle(*card.box, 12), "rule", style.line("rule")),
         Text(symbols, x + 12, top + 25, big, "ink", "bold", baseline="middle"),
-        Text(f"{_ms(timeline, card.key.time_s)} ms" if clock else "", x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
+        Text(time, x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
         *_label(label, x + 12, top + 58, inner),
     ]
     wide = min(44.0, (inner - 2 * ICON_GAP) / 3)
