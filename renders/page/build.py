@@ -16,11 +16,12 @@ from typing import Any
 
 from renders.outputs import atomic_path
 from renders.page import organs
-from renders.page.catalogue import LANGUAGES, SAID, TAGS, messages
+from renders.page.catalogue import LANGUAGES, TAGS, messages
 from renders.page.half import Texts, described, event_s, usual_event
 from renders.page.pack import packed
 from renders.page.shown import Pair, shown
 from renders.page.told import compared
+from renders.page.translated import in_language, used
 from renders.style import load
 from vocaltract import __version__
 
@@ -44,7 +45,7 @@ def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict
     return {
         "shown": [half.name for half in pair.halves],
         "transcriptions": [half.timeline.utterance.transcription for half in pair.halves],
-        "statement": "" if said is None else said.plain,
+        "statement": "" if said is None else in_language([*said.plain, *said.unseen], language),
         "language": language,
         "bytes": len(html),
     }
@@ -52,7 +53,7 @@ def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict
 
 def page(pair: Pair, language: str = "en") -> str:
     """The whole page."""
-    script = "(() => {\n\"use strict\";\n" + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
+    script = '(() => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
     style = _colours() + "\n" + _lean(_asset("page.css"))
     say = messages(language)["ui"]
     title = " / ".join(half.name for half in pair.halves)
@@ -109,9 +110,11 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         tables += organs.moving_tables(sampled, kept, prefix)
     bytes_, index = packed(tables)
     said = compared(pair)
-    used = [row["key"] for row in texts.rows if "key" in row]
+    keys = [row["key"] for row in texts.rows if "key" in row]
     blanks = [value for row in texts.rows for value in row.get("fill", {}).values()]
-    used += [key for value in blanks if isinstance(value, list) for key in value]
+    keys += [key for value in blanks if isinstance(value, list) for key in value]
+    if said is not None:
+        keys += used([*said.headline, *said.plain, *said.technical, *said.unseen])
     return {
         "rate": organs.RATE_HZ,
         "signal_rate": organs.SIGNAL_HZ,
@@ -125,20 +128,20 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         "told": None if said is None else asdict(said),
         "language": language,
         "languages": {key: {"name": name, "tag": TAGS[key]} for key, name in LANGUAGES.items()},
-        "messages": {key: _needed(messages(key), used, key) for key in LANGUAGES},
+        "messages": {key: _needed(messages(key), keys, key) for key in LANGUAGES},
         "roles": list(load("light").colours),
     }
 
 
 def _needed(tables: Mapping[str, Mapping[str, str]], used: Iterable[str], language: str) -> dict[str, str]:
-    """The texts of the page itself, phases, and of what is said of moments what these halves need (English has it)."""
+    """Texts of the page, phases, and of what is said of moments and pairs what these need (English has it)."""
     found = dict(tables["ui"])
     found |= {f"phase_{key}": text for key, text in tables["phase"].items()}
     if language == "en":
         used = [key for key in used if key.split(".")[0] in ("organ", "tongue")]
     for key in used:
         table, _, name = key.partition(".")
-        if table in SAID and name in tables[table]:
+        if table in tables and name in tables[table]:
             found[key] = tables[table][name]
     return found
 

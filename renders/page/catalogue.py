@@ -15,6 +15,8 @@ from typing import Any
 
 from articulators.errors import BadInput, nearest
 from renders.phases import table
+from renders.statement import texts
+from vocaltract.phonetics.inventory import entries
 
 LANGUAGES = {"en": "English", "es": "Español", "zh": "简体中文"}
 TAGS = {"en": "en", "es": "es", "zh": "zh-Hans"}
@@ -32,7 +34,7 @@ def messages(language: str) -> Mapping[str, Mapping[str, str]]:
         raise BadInput(f"language '{language}' is not there; allowed: {allowed}{nearest(language, LANGUAGES)}")
     text = resources.files("renders.page").joinpath(f"messages/{language}.toml").read_text(encoding="utf-8")
     found = {name: dict(rows) for name, rows in tomllib.loads(text).items()}
-    return {**{kind: said(kind) for kind in SAID}, **found} if language == "en" else found
+    return {**{kind: said(kind) for kind in SAID}, **of_pairs(), **found} if language == "en" else found
 
 
 @cache
@@ -40,10 +42,22 @@ def said(kind: str) -> Mapping[str, str]:
     """The plain texts of one table of data/wording.toml by key."""
     rows: Mapping[str, Any] = table()[kind]
     return {
-        key: str(row if isinstance(row, str) else row[0])
-        for key, row in rows.items()
-        if not key.endswith("_second")
+        key: str(row if isinstance(row, str) else row[0]) for key, row in rows.items() if not key.endswith("_second")
     }
+
+
+@cache
+def of_pairs() -> Mapping[str, Mapping[str, str]]:
+    """What is said of two sounds, as data/comparison.toml has it: by table ("pair_" and its name there) and key."""
+    whole = texts()
+    kinds = ("organ", "headline", "sentence", "texts", "unseen", "technical")
+    found = {kind: {key: text for key, text in whole[kind].items() if isinstance(text, str)} for kind in kinds}
+    found["headline"]["onset"] += " for {one}"  # as `renders.statement` ends it
+    found["headline"] |= {key: text for key, text in found["texts"].items() if key.startswith("headline_")}
+    found["texts"] = {key: text for key, text in found["texts"].items() if "headline" not in text + key}
+    found["place"] = {place: str(row["clause"]) for place, row in whole["place"].items()}
+    found["name"] = {entry.name: entry.name for entry in entries().values()}
+    return {f"pair_{kind}": rows for kind, rows in found.items()}
 
 
 @cache

@@ -144,9 +144,7 @@ def _near_closure(half: Outlines, organ: str, frame: int, sides: Array) -> bool:
     time_s, reach_s = half.times_s[frame], 1.5 / RATE_HZ
     if organ == "coronal" and sides[frame] > 0.5:
         return True
-    return any(
-        c.organ == organ and c.start_s - reach_s <= time_s <= c.end_s + reach_s for c in half.timeline.closures
-    )
+    return any(c.organ == organ and c.start_s - reach_s <= time_s <= c.end_s + reach_s for c in half.timeline.closures)
 
 
 # name -> step, in the order of `_signals`

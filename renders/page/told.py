@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from renders.page.shown import Pair, Shown
+from renders.page.translated import Row, headline, sentences
 from renders.pair_statement import statement_of
 from vocaltract.difference import ORGANS, Difference, difference, limits
 from vocaltract.motion.timeline import Timeline
@@ -19,17 +20,17 @@ PUFF_ML_S = 200.0  # flows after the release that differ by more are said to dif
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """What a page says of two halves, in English.
+    """What a page says of two halves.
 
-    title, plain, technical, unseen   as in `renders.statement`
+    headline, plain, technical, unseen   as in `renders.statement`: rows of `renders.page.translated`, one a sentence
     rows      what was compared: {"part", "same", "a", "b", "unit"}; a and b are numbers, keys of messages, or None
     shared    how many kinds of sounds both texts have
     """
 
-    title: str
-    plain: str
-    technical: str
-    unseen: str
+    headline: tuple[Row, ...]
+    plain: tuple[Row, ...]
+    technical: tuple[Row, ...]
+    unseen: tuple[Row, ...]
     rows: tuple[dict[str, Any], ...]
     shared: int
 
@@ -42,7 +43,8 @@ def compared(pair: Pair) -> Compared | None:
     d = difference(a.timeline, b.timeline, (a.focus, b.focus))
     said = statement_of(pair.told, d)
     both = {s.sound.phoneme for s in a.timeline.spans} & {s.sound.phoneme for s in b.timeline.spans}
-    return Compared(said.title, said.plain, said.technical, said.unseen, tuple(_rows(d, a, b)), len(both))
+    told = (headline(said.title), sentences(said.plain), sentences(said.technical), sentences(said.unseen))
+    return Compared(*(tuple(rows) for rows in told), tuple(_rows(d, a, b)), len(both))
 
 
 def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:

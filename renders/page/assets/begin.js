@@ -23,9 +23,13 @@ function putHeading() {
     heading.append(isolated(half.name));
     if (!half.alone) heading.append(" ", el("bdi", { class: "ipa small" }, half.pieces.map((piece) => piece[0]).join("")));
   });
-  const headline = PAIR ? DATA.told.title.split(": ").slice(1).join(": ") : "";
+  const headline = PAIR ? DATA.told.headline[0] : null;
   lead.replaceChildren();
-  if (headline) lead.append(el("strong", { lang: "en" }, headline[0].toUpperCase() + headline.slice(1) + "."), " ");
+  if (headline) {
+    const text = rowText(headline), own = inOwn(headline) || language === "en";
+    const whole = text[0].toUpperCase() + text.slice(1) + (language === "zh" && own ? "\u3002" : ".");
+    lead.append(el("strong", { lang: own ? null : "en" }, whole), " ");
+  }
   lead.append(el("span", { class: headline ? "more" : "" }, say(PAIR ? "lead_pair" : "lead_one")));
 }
 

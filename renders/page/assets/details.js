@@ -28,14 +28,13 @@ function differenceTable() {
 
 function putDifference(place) {
   if (!PAIR) return;
-  const { told: _, ...rest } = DATA, told = rest.told ?? DATA.told;
-  const english = (tag, text, cls) => el(tag, { lang: "en", class: cls }, text);
+  const { told } = DATA;
   place.replaceChildren(el("h2", { t: "difference" }));
   if (!told.shared) place.append(el("p", { class: "small", t: "nothing_shared" }));
-  place.append(english("p", told.plain, "cue-card"));
-  if (told.unseen) place.append(english("p", told.unseen, "small gap"));
+  place.append(sayRows(el("p", { class: "cue-card" }), told.plain));
+  if (told.unseen.length) place.append(sayRows(el("p", { class: "small gap" }), told.unseen));
   place.append(differenceTable(), el("p", { class: "small gap", t: "caution_values" }),
-    el("details", {}, el("summary", { t: "technical" }), english("p", told.technical, "small")));
+    el("details", {}, el("summary", { t: "technical" }), sayRows(el("p", { class: "small" }), told.technical)));
 }
 
 // Self-check: a film without sound and names; which of the two was it?

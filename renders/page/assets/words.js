@@ -7,8 +7,30 @@ function filled(text, fill) {
   return text.replace(/\{(\w+)\}/g, (whole, name) => {
     const value = fill ? fill[name] : undefined;
     if (value === undefined) return whole;
-    return Array.isArray(value) ? value.map((key) => say(key)).join(say("comma")) : String(value);
+    return meant(value);
   });
+}
+
+// What stands in a blank: a text, a key, a text of its own with blanks, or several of these.
+function meant(value) {
+  if (Array.isArray(value)) return value.map((one) => (typeof one === "string" ? say(one) : meant(one))).join(say("comma"));
+  return typeof value === "object" ? rowText(value) : String(value);
+}
+
+// A text made from a key where the language that is shown has it, else in English.
+function rowText(row) {
+  return inOwn(row) ? filled(DATA.messages[language][row.key], row.fill) : row.en;
+}
+
+const inOwn = (row) => language !== "en" && Boolean(row.key) && DATA.messages[language][row.key] !== undefined;
+
+// Sentences in an element; those that stay English are marked as English.
+function sayRows(made, rows) {
+  for (const row of rows) {
+    const text = rowText(row);
+    made.append(el("span", { lang: inOwn(row) || language === "en" ? null : "en" }, text), text.endsWith(".") ? " " : "");
+  }
+  return made;
 }
 
 // The text of a key; in English where the language has none.
@@ -19,9 +41,7 @@ function say(key, fill) {
 
 // A text of the data (by number) in the language that is shown.
 function textOf(number) {
-  const row = DATA.texts[number];
-  const text = row.key && language !== "en" ? DATA.messages[language][row.key] : undefined;
-  return text === undefined ? row.en : filled(text, row.fill);
+  return rowText(DATA.texts[number]);
 }
 
 function el(tag, attributes, ...children) {
