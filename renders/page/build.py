@@ -15,7 +15,7 @@ from string import Template
 from typing import Any
 
 from renders.outputs import atomic_path
-from renders.page import organs
+from renders.page import below, organs
 from renders.page.catalogue import LANGUAGES, TAGS, messages
 from renders.page.half import Texts, described, event_s, usual_event
 from renders.page.pack import packed
@@ -108,8 +108,15 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
     tables = organs.still_tables(head)
     for prefix, sampled in zip(PREFIXES, halves, strict=False):
         tables += organs.moving_tables(sampled, kept, prefix)
-    bytes_, index = packed(tables)
     said = compared(pair)
+    from_below = None
+    if said is not None and below.wanted(pair, bool(said.unseen)):
+        from_below, lines = below.drawing(halves[0])
+        tables.append(lines)
+        for prefix, sampled, half, row in zip(PREFIXES, halves, pair.halves, described_halves, strict=True):
+            tables += below.tables(sampled, prefix)
+            row["below"] = below.moments(half)
+    bytes_, index = packed(tables)
     keys = [row["key"] for row in texts.rows if "key" in row]
     blanks = [value for row in texts.rows for value in row.get("fill", {}).values()]
     keys += [key for value in blanks if isinstance(value, list) for key in value]
@@ -125,6 +132,7 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         "halves": described_halves,
         "usual": usual,
         "texts": texts.rows,
+        "below": from_below,
         "told": None if said is None else asdict(said),
         "language": language,
         "languages": {key: {"name": name, "tag": TAGS[key]} for key, name in LANGUAGES.items()},

@@ -57,7 +57,12 @@ def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
 
     if m.organ or n.organ:
         same = d.same_place or (m.organ == n.organ and d.place_apart_mm is None)
-        row("place", same, [f"by_{x.organ or 'none'}" for x in (m, n)], "key")
+        # the same organ at another place: the place is what tells them apart
+        placed = [half.timeline.spans[half.focus].entry.place for half in (a, b)]
+        keys = [f"by_{x.organ or 'none'}" for x in (m, n)]
+        if not same and keys[0] == keys[1] and placed[0] != placed[1]:
+            keys = [f"at_{place}" for place in placed]
+        row("place", same, keys, "key")
     touch = ["touch" if x.gap_mm <= 0 else "gap" if np.isfinite(x.gap_mm) else "none" for x in (m, n)]
     if m.organ or n.organ:
         row("contact", touch[0] == touch[1], [f"is_{how}" for how in touch], "key")

@@ -278,6 +278,7 @@ function redraw() {
   parts.slider.max = String(S.last);
   show(0);
   drawMoments();
+  drawFromBelow();
 }
 
 // The address after #: what another opens to see the same.

@@ -147,5 +147,9 @@ window.vocaltract = {
   zeros: () => [...S.zeros],
   seek: (seconds) => seek(seconds),
   outlines: (half, time) => Object.fromEntries(Object.entries(shapeAt(half, time).lines).map(([name, line]) => [name, [...line]])),
-  draw: (seconds) => { at = seconds; show(0.016); },
+  draw: (seconds, passed = 0.016) => {
+    film += passed;
+    at = seconds;
+    show(passed);
+  },
 };

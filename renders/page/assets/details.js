@@ -33,8 +33,33 @@ function putDifference(place) {
   if (!told.shared) place.append(el("p", { class: "small", t: "nothing_shared" }));
   place.append(sayRows(el("p", { class: "cue-card" }), told.plain));
   if (told.unseen.length) place.append(sayRows(el("p", { class: "small gap" }), told.unseen));
+  if (DATA.below) place.append(fromBelow());
   place.append(differenceTable(), el("p", { class: "small gap", t: "caution_values" }),
     el("details", {}, el("summary", { t: "technical" }), sayRows(el("p", { class: "small" }), told.technical)));
+}
+
+// What the tongue touches, from below, at the key moments of both sounds.
+let belowCanvases = [];
+
+function fromBelow() {
+  belowCanvases = [];
+  const made = el("div", { class: "below-both" });
+  HALVES.forEach((half, number) => {
+    const row = el("div", { class: "below-row" }, el("p", {}, isolated(quizName(number))));
+    for (const [time, word] of half.below) {
+      const canvas = el("canvas", { class: "roof", role: "img" }), moment = half.moments.find((one) => Math.abs(one[0] - time) < 1e-4);
+      const text = (moment ? `${textOf(moment[1])}: ` : "") + say(word);
+      canvas.setAttribute("aria-label", `${half.name}, ${say("roof_below")}: ${text}`);
+      belowCanvases.push({ canvas, number, time });
+      row.append(el("figure", {}, canvas, el("figcaption", {}, text)));
+    }
+    made.append(row);
+  });
+  return el("div", { class: "gap" }, el("h3", { t: "below_title" }), el("p", { class: "small", t: "below_note" }), made);
+}
+
+function drawFromBelow() {
+  for (const { canvas, number, time } of belowCanvases) drawBelow(canvas, number, time, COLOURS);
 }
 
 // Self-check: a film without sound and names; which of the two was it?

@@ -1,4 +1,5 @@
-// Two small views beside the side view: the vocal folds from above (front at the left) and the lips from the front.
+// Small views beside the side view: the vocal folds from above (front at the left), the lips from the front, and for
+// some pairs the roof of the mouth from below with what the tongue touches (see renders/page/below.py).
 
 function insetPen(canvas, wide, high, colours) {
   const ratio = window.devicePixelRatio || 1, w = canvas.clientWidth, h = canvas.clientHeight, ctx = canvas.getContext("2d");
@@ -148,4 +149,63 @@ function teeth(pen, top, bottom, widths) {
       at += seen;
     });
   }
+}
+
+let linesOfBelow = null;
+
+function belowLines() {
+  let at = 0;
+  linesOfBelow ??= DATA.below.lines.map(([role, width, opacity, closed, count]) =>
+    [role, width, opacity, TABLES.below_lines.data.slice(at, (at += count)), closed]);
+  return linesOfBelow;
+}
+
+// Front teeth at the top. Contact is told row by row, from behind the incisors back, and is the same on both sides.
+function drawBelow(canvas, half, time, colours) {
+  const { box, middle, depth } = DATA.below, lines = belowLines(), pen = insetPen(canvas, box[0], box[1], colours);
+  if (!pen) return;
+  pen.thick = 1;
+  const teeth = lines.findIndex(([role]) => role === "tooth");
+  const line = ([role, width, opacity, points, closed]) => {
+    if (width === null) pen.fill(points, role, opacity);
+    else pen.stroke(points, role, width, { opacity, closed });
+  };
+  lines.slice(0, teeth).forEach(line);
+  const prefix = LETTERS[half], position = (time - HALVES[half].offset) * DATA.rate;
+  const from = mixed(TABLES[prefix + "below_from"], position), to = mixed(TABLES[prefix + "below_to"], position);
+  const rails = [];
+  for (let i = 0; i <= from.length; i++) {
+    const on = i < from.length && to[i] > from[i];
+    if (on) {
+      if (!i || !(to[i - 1] > from[i - 1])) rails.push([[], []]);
+      const y = depth[0] + depth[1] * i - middle, rail = rails[rails.length - 1];
+      rail[0].push(from[i], y);
+      rail[1].push(to[i], y);
+    }
+  }
+  const { ctx } = pen, shapes = [];
+  for (const [inner, outer] of rails) {
+    if (inner.length < 4) continue;
+    const right = softened2(joined(inner, backwards(outer)));
+    shapes.push(right, right.map((value, i) => (i % 2 ? value : -value)));
+  }
+  for (const role of ["contact_edge", "contact"]) {
+    ctx.beginPath();
+    for (const shape of shapes) pen.add(shape, true);
+    if (role === "contact_edge") pen.strokePath(role, 2);
+    pen.fillPath(role);
+  }
+  lines.slice(teeth).forEach(line);
+  if (mixed(TABLES[prefix + "below_teeth"], position)[0] > 0.5) {
+    const rim = [];
+    for (let i = -6; i <= 6; i++) rim.push(1.08 * i, 3.9 + 0.5 * (i / 6) ** 2 - middle);
+    pen.stroke(rim, "contact_edge", 3.6);
+    pen.stroke(rim, "contact", 2.2);
+  }
+}
+
+// A ring without its steps: every point half way to its neighbours.
+function softened2(ring) {
+  const n = ring.length;
+  return ring.map((value, i) => value / 2 + (ring[(i + 2) % n] + ring[(i - 2 + n) % n]) / 4);
 }
