@@ -26,7 +26,7 @@ LINE_STEP_MM = 0.05
 
 
 def wanted(pair: Pair, unseen: bool) -> bool:
-    """Whether a pair is shown from below too: where its statement says so, or two consonants touch the roof otherwise."""
+    """Whether a pair is shown from below: its statement says so, or two consonants touch the roof otherwise."""
     if pair.told is None:
         return False
     if unseen:
