@@ -16,6 +16,7 @@ from renders.course.plan import LessonPlan, LessonSound, LessonWord, wording
 from renders.style import load
 
 _ON_SCREEN = ("light", "dark")
+NARROW = "(max-width: 40rem)"  # as in page.css
 COLOUR_ROLES = ("paper", "panel", "ink", "ink2", "rule", "air", "voice", "contact", "contact_edge", "focus", "on_focus")
 
 
@@ -23,13 +24,13 @@ COLOUR_ROLES = ("paper", "panel", "ink", "ink2", "rule", "air", "voice", "contac
 class Drawn:
     """A picture in the folder: its paths ("svg" and "png"), what it shows in words, its size in px.
 
-    `middle`: on a narrow screen the middle is seen first, not the left edge.
+    `tall`: path of the PNG that is shown on a telephone in its place, None where the picture fits any screen.
     """
 
     files: Mapping[str, str]
     told: str
     size: tuple[int, int]
-    middle: bool = False
+    tall: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,17 +161,18 @@ def _missing(what: str) -> str:
     return f'<p class="missing">{escape(_filled(wording()["film"]["missing"], what=what))}</p>'
 
 
-def _picture(drawn: Drawn, least_rem: int, links: Sequence[str]) -> str:
-    """A picture in a frame that scrolls by itself where the screen is too narrow to read it; 0: it always fits.
+def _picture(drawn: Drawn, links: Sequence[str]) -> str:
+    """A picture in its frame, on a narrow screen the one that is laid out for it: nothing scrolls sideways.
 
-    The PNG is shown, for the SVG of eight side views takes long to draw on a telephone; both can be kept.
+    The PNG is shown, for the SVG of eight side views takes long to draw on a telephone; all can be kept.
     """
     (width, height), files = drawn.size, drawn.files
     image = f'<img src="{files["png"]}" alt="{escape(drawn.told, quote=True)}" width="{width}" height="{height}">'
-    kind = "scroll middle" if drawn.middle else "scroll"
-    frame = f'<div class="{kind}" style="--least: {least_rem}rem" data-name="{escape(links[0], quote=True)}">'
-    taken = _take([(files["svg"], links[0]), (files["png"], links[1])])
-    return f'<figure>\n{frame}{image}</div>\n<p class="take">{taken}</p>\n</figure>'
+    taken = [(files["svg"], links[0]), (files["png"], links[1])]
+    if drawn.tall:
+        image = f'<picture><source media="{NARROW}" srcset="{drawn.tall}">{image}</picture>'
+        taken.append((drawn.tall, wording()["film"]["picture_tall"]))
+    return f'<figure>\n<div class="framed">{image}</div>\n<p class="take">{_take(taken)}</p>\n</figure>'
 
 
 def _take(files: Sequence[tuple[str, str]]) -> str:
@@ -184,7 +186,7 @@ def _stills(plan: LessonPlan, made: Mapping[str, Made]) -> str:
     parts = []
     for shown in plan.sounds:
         drawn = made[shown.slug].still
-        parts.append(_picture(drawn, 0, links) if drawn else _missing(f"{links[0]}: {shown.entry.symbol}"))
+        parts.append(_picture(drawn, links) if drawn else _missing(f"{links[0]}: {shown.entry.symbol}"))
     return f'<div class="pictures">\n{chr(10).join(parts)}\n</div>'
 
 
@@ -192,7 +194,7 @@ def _pair(pair: Drawn | None) -> str:
     words = wording()["film"]
     if pair is None:
         return _missing(words["pair_svg"])
-    return f'<div class="compare">\n{_picture(pair, 48, (words["pair_svg"], words["pair_png"]))}\n</div>'
+    return f'<div class="compare">\n{_picture(pair, (words["pair_svg"], words["pair_png"]))}\n</div>'
 
 
 def _sound(shown: LessonSound, made: Made, look: PageLook) -> str:
@@ -317,7 +319,7 @@ def _minus(ms: int) -> str:
 def _strip(what: str, made: Made) -> str:
     words = wording()["film"]
     links = (words["strip_svg"], words["strip_png"])
-    return _picture(made.strip, 56, links) if made.strip else _missing(f"{links[0]}: {what}")
+    return _picture(made.strip, links) if made.strip else _missing(f"{links[0]}: {what}")
 
 
 def _key(made: Iterable[Made]) -> str:

@@ -17,19 +17,19 @@ from articulators.errors import SurroundingsError, TractError
 from renders import comparison, encode, film, frame, painter, still, strip
 from renders.course import captions
 from renders.course.index_page import Drawn, Made, PageLook, page
+from renders.course.narrow import tall_pair, tall_strip
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
 from renders.outputs import fresh_folder
 from renders.page import build
 from renders.page.shown import Pair, Shown, shown
 from renders.picture import Picture
 from renders.style import load
-from renders.wording import key_moments, state
+from renders.wording import state
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.motion.timeline import Timeline
 
 FONT_FILES = ("Andika-Regular.ttf", "Andika-Bold.ttf", "OFL.txt")
 PICTOGRAM_STEP_S = 0.002
-FEW_MOMENTS = 5  # a strip of so few stands in the middle of its picture
 _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 # failures of the disk that every later file would meet too
@@ -103,10 +103,11 @@ def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | 
         before += count
     a, b = (s.entry for s in plan.sounds)
     pair: Drawn | None = None
-    files = _two_kinds("pair", plan.slug)
-    with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, _in(folder, files)):
+    files, tall = _two_kinds("pair", plan.slug), f"pair/{plan.slug}-tall.png"
+    with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*_in(folder, files), folder / tall]):
         picture = comparison.drawn(comparison.compared(a, b), load(look.style))
-        pair = _saved(picture, folder, files, look)
+        painter.save(tall_pair(picture), folder / tall, load(look.style))
+        pair = replace(_saved(picture, folder, files, look), tall=tall)
     practice = ""
     file = f"practice/{plan.slug}.html"
     with _trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
@@ -168,12 +169,12 @@ def _draw(
         files = _two_kinds("stills", slug)
         with _trying(f"side view of {called}", failed, _in(folder, files)):
             picture = still.still_picture(part.item.entry, part.shown, load(look.style), "plain")
-            made = replace(made, still=_saved(picture, folder, files, look, middle=True))
-    files = _two_kinds("strips", slug)
-    with _trying(f"strip of {called}", failed, _in(folder, files)):
+            made = replace(made, still=_saved(picture, folder, files, look))
+    files, tall = _two_kinds("strips", slug), f"strips/{slug}-tall.png"
+    with _trying(f"strip of {called}", failed, [*_in(folder, files), folder / tall]):
         picture = strip.strip_picture(part.shown, load(look.style))
-        few = len(key_moments(part.shown)) <= FEW_MOMENTS
-        made = replace(made, strip=_saved(picture, folder, files, look, middle=few))
+        painter.save(tall_strip(part.shown, load(look.style)), folder / tall, load(look.style))
+        made = replace(made, strip=replace(_saved(picture, folder, files, look), tall=tall))
     files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
     with _trying(f"film of {called}", failed, _in(folder, files)):
         film.write_film(
@@ -207,13 +208,11 @@ def _write_page(pair: Pair, path: Path) -> None:
     path.write_text(build.page(pair), encoding="utf-8", newline="\n")
 
 
-def _saved(
-    picture: Picture, folder: Path, files: Mapping[str, str], look: PageLook, middle: bool = False
-) -> Drawn:
+def _saved(picture: Picture, folder: Path, files: Mapping[str, str], look: PageLook) -> Drawn:
     for path in _in(folder, files):
         painter.save(picture, path, load(look.style))
     size = round(picture.width), round(picture.height)
-    return Drawn(files, picture.description, size, middle)
+    return Drawn(files, picture.description, size)
 
 
 def _pictograms(part: Part) -> frozenset[str]:

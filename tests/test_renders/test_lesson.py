@@ -67,7 +67,7 @@ class Page(html.parser.HTMLParser):
 
     def links(self) -> set[str]:
         """Files that the page refers to, in attributes and in its style sheet."""
-        named = {str(a[key]) for _, a in self.found for key in ("href", "src", "poster") if a.get(key)}
+        named = {str(a[key]) for _, a in self.found for key in ("href", "src", "srcset", "poster") if a.get(key)}
         named |= set(re.findall(r'url\("([^"]+)"\)', "".join(self.text.get("style", ()))))
         return {unquote(name).partition("#")[0] for name in named if not name.startswith(("#", "data:"))}
 
@@ -119,9 +119,9 @@ def files_of(folder: Path) -> set[str]:
 def test_the_folder_holds_everything(made: tuple[Path, dict[str, Any], Any]) -> None:
     out, report, _ = made
     expected = {"index.html", "fonts/Andika-Regular.ttf", "fonts/Andika-Bold.ttf", "fonts/OFL.txt"}
-    expected |= {f"pair/t-and-d.{kind}" for kind in ("svg", "png")}
+    expected |= {f"pair/t-and-d{kind}" for kind in (".svg", ".png", "-tall.png")}
     for name in ("sound-t", "sound-d", "two"):
-        expected |= {f"strips/{name}.svg", f"strips/{name}.png", f"posters/{name}.png"}
+        expected |= {f"strips/{name}{kind}" for kind in (".svg", ".png", "-tall.png")} | {f"posters/{name}.png"}
         expected |= {f"films/{name}.mp4", f"films/{name}.vtt", f"practice/{name}.html"}
     expected |= {"practice/t-and-d.html"}
     expected |= {f"stills/sound-{name}.{kind}" for name in ("t", "d") for kind in ("svg", "png")}

@@ -40,24 +40,3 @@ for (const film of document.querySelectorAll("video")) {
   add(words.back, () => step(-1));
   add(words.on, () => step(1));
 }
-
-// a frame that scrolls must be reachable from the keyboard
-const frames = document.querySelectorAll(".scroll");
-const reachable = () => {
-  for (const frame of frames) {
-    if (frame.scrollWidth > frame.clientWidth) {
-      frame.tabIndex = 0;
-      frame.setAttribute("role", "group");
-      frame.setAttribute("aria-label", frame.dataset.name);
-    } else {
-      for (const name of ["tabindex", "role", "aria-label"]) frame.removeAttribute(name);
-    }
-  }
-};
-addEventListener("load", () => {
-  reachable();
-  for (const frame of document.querySelectorAll(".middle")) {
-    frame.scrollLeft = (frame.scrollWidth - frame.clientWidth) / 2;
-  }
-});
-addEventListener("resize", reachable);

@@ -1,0 +1,48 @@
+"""Pictures of a lesson laid out for a telephone: what stands side by side on a wide screen, one below the other."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from renders import comparison, strip, wording
+from renders.picture import Fill, Group, Layer, Op, Path, Picture
+from renders.scene import moments
+from renders.still_burst import brief_burst
+from renders.style import Style
+from vocaltract.motion.timeline import Timeline
+
+EDGE, GAP = 8.0, 10.0
+CARDS_A_ROW = 2
+CARD_W, CARD_H = 232.0, 338.0  # as in the wide strip, so that texts keep their size
+
+
+def tall_strip(timeline: Timeline, style: Style, most: int = 8) -> Picture:
+    """The key moments of a timeline in rows of two."""
+    keys = wording.key_moments(timeline, most)
+    shown = moments(timeline, np.array([key.time_s for key in keys]))
+    rows = -(-len(keys) // CARDS_A_ROW)
+    wide = 2 * EDGE + CARDS_A_ROW * CARD_W + (CARDS_A_ROW - 1) * GAP
+    layers: list[Layer] = []
+    for number, (key, now) in enumerate(zip(keys, shown, strict=True)):
+        row, column = divmod(number, CARDS_A_ROW)
+        box = (EDGE + column * (CARD_W + GAP), EDGE + row * (CARD_H + GAP), CARD_W, CARD_H)
+        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(timeline, now), box), style)
+    high = 2 * EDGE + rows * CARD_H + (rows - 1) * GAP
+    title = " ".join(timeline.utterance.words)
+    told = ", ".join(key.label_plain for key in keys)
+    return Picture(wide, high, "paper", tuple(layers), f"Key moments of {title}", f"Side views of the mouth: {told}.")
+
+
+def tall_pair(picture: Picture) -> Picture:
+    """The three cards of a comparison (`comparison.drawn`) one below the other, without the tracks."""
+    wide, high = comparison.CARD_W, comparison.CARD_H
+    apart = (comparison.WIDTH - 2 * comparison.EDGE - 3 * wide) / 2
+    layers: list[Layer] = [Layer("ground", (Fill(Path.rectangle(0, 0, wide + 2 * EDGE, 1), "paper"),))]
+    for number in range(3):
+        left, top = comparison.EDGE + number * (wide + apart), comparison.CARD_Y
+        at = np.array([[1.0, 0.0, EDGE - left], [0.0, 1.0, EDGE + number * (high + GAP) - top]])
+        window = Path.rectangle(left - 2, top - 2, wide + 4, high + 4)
+        ops: tuple[Op, ...] = tuple(op for layer in picture.layers for op in layer.ops)
+        layers.append(Layer(f"card {number}", (Group(ops, clip=window, transform=at),)))
+    size = wide + 2 * EDGE, 2 * EDGE + 3 * high + 2 * GAP
+    return Picture(*size, picture.background, tuple(layers), picture.title, picture.description)
