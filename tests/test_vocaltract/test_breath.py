@@ -10,10 +10,11 @@ from scipy.integrate import solve_ivp
 
 from articulators.curves import Array
 from tests.reference.published import CMH2O_PA, air
-from vocaltract.airway.breath import Openings, breathe, constants, flow_ml_s
+from vocaltract.airway.breath import Openings, breathe, compliance_m3_pa, constants, flow_ml_s, vibrates
 
 LUNGS_PA = 8 * CMH2O_PA
 STEP_S = 0.00025
+ORGANS = ("lips", "coronal", "dorsal")
 
 
 def _closing(glottis_cm2: float, mouth_cm2: float, seconds: float = 0.3, at_s: float = 0.05) -> tuple[Array, Openings]:
@@ -23,12 +24,14 @@ def _closing(glottis_cm2: float, mouth_cm2: float, seconds: float = 0.3, at_s: f
     return t, Openings(np.full(len(t), glottis_cm2), mouth, np.zeros(len(t)))
 
 
-def _voice_dies_s(give: float) -> float:
-    """Time from closure until less than the least pressure that keeps voice is left across the folds."""
-    t, areas = _closing(glottis_cm2=0.05, mouth_cm2=0.0, seconds=0.6)
-    out = breathe(t, areas, np.full(len(t), LUNGS_PA), give)
-    across = LUNGS_PA - out.pressure_pa
-    return float(t[np.argmax((t > 0.05) & (across < air("ptg_min").mean * CMH2O_PA))] - 0.05)
+def _voice_dies_s(compliance: float) -> float:
+    """Time from closure until folds that stay set for voice come to a stop."""
+    t, areas = _closing(constants()["glottis"]["voicing_area_cm2"], mouth_cm2=0.0, seconds=0.6)
+    out = breathe(t, areas, np.full(len(t), LUNGS_PA), compliance)
+    on = vibrates(np.ones(len(t), dtype=bool), LUNGS_PA - out.pressure_pa)
+    assert on[t <= 0.05].all()
+    assert not on[-1]
+    return float(t[on][-1] - 0.05)
 
 
 def test_orifice_law_worked_example() -> None:
@@ -61,43 +64,80 @@ def test_sealed_mouth_reaches_lung_pressure() -> None:
     assert 0.99 <= out.pressure_pa[-1] / LUNGS_PA <= 1.0 + 1e-6
 
 
-def test_pressure_rises_in_the_measured_time() -> None:
-    """Row t_rise: 10 to 60 ms to nine tenths, glottis at the measured area of a voiceless stop."""
+@pytest.mark.parametrize("organ", ORGANS)
+def test_pressure_rises_in_the_measured_time(organ: str) -> None:
+    """Row t_rise: 10 to 60 ms to nine tenths, while the folds part to the measured area of a voiceless stop.
+
+    They part in about 60 ms from the closure on (peak opening near the release of an aspirated stop, row ord_ag of
+    Ladefoged & Johnson; the time from memory).
+    """
     t, areas = _closing(0.3, 0.0)
-    out = breathe(t, areas, np.full(len(t), LUNGS_PA))
+    parting = np.interp(t, [0.05, 0.11], [constants()["glottis"]["voicing_area_cm2"], 0.3])
+    out = breathe(t, Openings(parting, areas.mouth, areas.port), np.full(len(t), LUNGS_PA), compliance_m3_pa(organ))
     rise_ms = 1000 * (t[np.argmax(out.pressure_pa >= 0.9 * LUNGS_PA)] - 0.05)
     low, high = air("t_rise").range
-    assert low - 1 <= rise_ms <= high
+    assert low <= rise_ms <= high
 
 
-def test_passive_walls_let_voice_last() -> None:
-    """Row t_passive (Ohala & Riordan 1979): 40 to 90 ms measured, tolerance 30 to 100."""
-    assert 0.030 <= _voice_dies_s(give=1.0) <= 0.100
+@pytest.mark.parametrize("organ", ORGANS)
+def test_walls_that_give_let_voice_last(organ: str) -> None:
+    """Row t_passive (Ohala & Riordan 1979): 40 to 90 ms measured, tolerance 30 to 100. The soft area is fitted to it."""
+    assert 0.030 <= _voice_dies_s(compliance_m3_pa(organ)) <= 0.100
 
 
-def test_hard_walls_stop_voice_at_once() -> None:
-    """Row t_rigid: 5 to 10 ms (tolerance 3 to 15) in a cavity of 100 cm3 that only the gas law makes yield.
+def test_voice_lasts_longest_behind_the_lips() -> None:
+    """Ohala & Riordan (1979), abstract: longest for b; by row t_passive lips 82, tip 63, body of the tongue 52 ms."""
+    lips, tip, body = (_voice_dies_s(compliance_m3_pa(organ)) for organ in ORGANS)
+    assert lips > tip > body
+    hard = [_voice_dies_s(compliance_m3_pa(organ, hard=True)) for organ in ORGANS]
+    assert hard == sorted(hard, reverse=True)
 
-    Row dv_rigid gives that cavity's compliance: 0.562 cm3 for 8 cmH2O.
-    """
-    gas_m3_pa = air("dv_rigid").mean * 1e-6 / LUNGS_PA
-    assert gas_m3_pa == pytest.approx(100e-6 / (1.14 * 350**2), rel=0.02)  # V / (rho c2)
-    give = gas_m3_pa / constants()["air"]["wall_compliance_m3_pa"]
-    dies = _voice_dies_s(give)
-    assert 0.003 - STEP_S <= dies <= 0.015
-    assert dies < _voice_dies_s(1.0) / 3
-    assert _voice_dies_s(4.0) > 2 * _voice_dies_s(1.0), "a cavity that is enlarged keeps voice longer"
+
+@pytest.mark.parametrize("organ", ORGANS)
+def test_hard_walls_stop_voice_at_once(organ: str) -> None:
+    """Row t_rigid: 5 to 10 ms (tolerance 3 to 15) where only the gas law makes the cavity yield. Nothing is fitted."""
+    dies = _voice_dies_s(compliance_m3_pa(organ, hard=True))
+    assert 0.003 <= dies <= 0.015
+    assert dies < _voice_dies_s(compliance_m3_pa(organ)) / 3
+    assert _voice_dies_s(compliance_m3_pa(organ, enlarged=1.5)) > 1.3 * _voice_dies_s(compliance_m3_pa(organ))
+
+
+def test_gas_law_of_a_hard_cavity() -> None:
+    """Row dv_rigid: 0.562 cm3 raise 100 cm3 by 8 cmH2O, at 350 m/s; we take 354, so 2.3 % less."""
+    volume = constants()["cavity"]["coronal"]["volume_cm3"]
+    expected = air("dv_rigid").mean * 1e-6 / LUNGS_PA * volume / 100
+    assert compliance_m3_pa("coronal", hard=True) == pytest.approx(expected, rel=0.03)
+
+
+def test_folds_start_at_more_pressure_than_they_need_to_go_on() -> None:
+    """Row ptg_min: off at about 2 cmH2O, on at about 3 (its note); not set for voice, they stop at once."""
+    low, high = (k * CMH2O_PA for k in air("ptg_min").range)
+    across = np.concatenate([np.linspace(0, 800, 801), np.linspace(800, 0, 801)])
+    on = vibrates(np.ones(len(across), dtype=bool), across)
+    starts, stops = across[np.argmax(on)], across[len(across) - 1 - np.argmax(on[::-1])]
+    assert low <= stops < starts <= high + 5
+    able = np.ones(len(across), dtype=bool)
+    able[1100:1103] = False  # at 500 Pa on the way down: off, and on again, because there is pressure to start
+    able[1400:1403] = False  # at 200 Pa: off for good
+    again = vibrates(able, across)
+    assert not again[1100:1103].any()
+    assert again[1103:1399].all()
+    assert not again[1400:].any()
+    assert not vibrates(np.zeros(3, dtype=bool), np.full(3, 800.0)).any()
 
 
 def test_hard_walled_cavity_fills_at_the_gas_laws_rate() -> None:
     """Row dv_t: 0.562 cm3 at 100 cm3/s takes 5.6 ms; here at a nearly steady flow, far below the lungs' pressure."""
-    give = air("dv_rigid").mean * 1e-6 / LUNGS_PA / constants()["air"]["wall_compliance_m3_pa"]
-    t, areas = _closing(0.0027, 0.0, seconds=0.2)
-    lungs = 100 * LUNGS_PA  # so high that the flow in hardly falls while 8 cmH2O build up
-    out = breathe(t, areas, np.full(len(t), lungs), give)
-    steady = float(out.glottis_ml_s[np.argmax(t >= 0.051)])
-    took = float(np.interp(LUNGS_PA, out.pressure_pa[t >= 0.05], t[t >= 0.05]) - 0.05)
-    assert took * steady == pytest.approx(air("dv_rigid").mean, rel=0.12)
+    give = air("dv_rigid").mean * 1e-6 / LUNGS_PA
+    through = 1.1 * constants()["glottis"]["voicing_area_cm2"]  # too far apart to be blown apart further
+    lungs = 1.0e6  # so high that the flow in hardly falls while 8 cmH2O build up
+    t = np.arange(0, 0.002, 1e-6)
+    mouth = np.where(t < 0.0005, 1.5, 0.0)
+    out = breathe(t, Openings(np.full(len(t), through), mouth, np.zeros(len(t))), np.full(len(t), lungs), give)
+    steady = float(out.glottis_ml_s[np.argmax(t >= 0.00051)])
+    before = float(out.pressure_pa[np.argmax(t >= 0.0005) - 1])
+    took = float(np.interp(before + LUNGS_PA, out.pressure_pa[t >= 0.0005], t[t >= 0.0005]) - 0.0005)
+    assert took * steady == pytest.approx(air("dv_rigid").mean, rel=0.02)
 
 
 def test_steps_agree_with_a_reference_integrator() -> None:
@@ -112,7 +152,7 @@ def test_steps_agree_with_a_reference_integrator() -> None:
         # a root rounded off below 1 Pa, because an integrator cannot step over its upright tangent
         through = 0.2 * (LUNGS_PA - p) / (np.abs(LUNGS_PA - p) + 1.0) ** 0.5
         out = mouth(t) * p / (np.abs(p) + 1.0) ** 0.5
-        return (through - out) * root / law["wall_compliance_m3_pa"]
+        return (through - out) * root / compliance_m3_pa("coronal")
 
     t = np.arange(0, 0.2, STEP_S)
     areas = Openings(np.full(len(t), 0.2), np.array([mouth(x) for x in t]), np.zeros(len(t)))

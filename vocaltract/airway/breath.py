@@ -1,11 +1,13 @@
 """Air behind and through the openings: pressure by the gas law with wall give, flow by the orifice law.
 
-One cavity between the folds and the openings of mouth and nose. Holds for the slow pressures and flows of
-speech (below about 50 Hz); sound itself is not modelled here.
+One cavity between the folds and the openings of mouth and nose; how much air it takes up per pressure depends on
+which organ shuts it. Holds for the slow pressures and flows of speech (below about 50 Hz); sound itself is not
+modelled here.
 """
 
 from __future__ import annotations
 
+import math
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,11 +17,13 @@ from typing import Any
 
 import numpy as np
 
-from articulators.curves import Array
-from vocaltract.airway.gaps import Gaps
+from articulators.curves import Array, Bools
+from vocaltract.airway.gaps import SIDES_SHUT, Gaps
 
 CM2_TO_M2 = 1e-4
+CM3_TO_M3 = 1e-6
 M3_TO_ML = 1e6
+CLOSE_PA = 1e-7
 
 
 @cache
@@ -44,6 +48,7 @@ class Air:
 
     pressure_pa      above the folds, over the outside          mouth_ml_s, nose_ml_s   flows out
     share            pressure over lung pressure, 0..1          glottis_ml_s            flow through the folds
+    glottis_cm2      opening between the folds, as far as the air blows them apart
     """
 
     pressure_pa: Array
@@ -51,15 +56,17 @@ class Air:
     mouth_ml_s: Array
     nose_ml_s: Array
     glottis_ml_s: Array
+    glottis_cm2: Array
 
 
 def openings(gaps: Gaps, glottis_mm: Array, sides_open: Array) -> Openings:
     """Areas from the gaps measured on the section (see data/air.toml for the rules and their sources)."""
     table = constants()["opening"]
-    coronal = table["coronal_width_cm"] * gaps.coronal / 10
-    coronal = coronal + table["beside_tongue_cm2"] * sides_open
-    dorsal = table["dorsal_alpha"] * (gaps.dorsal / 10) ** 1.5
-    dorsal = dorsal + table["beside_tongue_cm2"] * sides_open
+    # sides that are hardly lowered still touch the teeth: a midline contact is airtight until SIDES_SHUT
+    parted = np.clip((np.asarray(sides_open) - SIDES_SHUT) / (1 - SIDES_SHUT), 0, 1)
+    beside = table["beside_tongue_cm2"] * parted
+    coronal = table["coronal_width_cm"] * gaps.coronal / 10 + beside
+    dorsal = table["dorsal_alpha"] * (gaps.dorsal / 10) ** 1.5 + beside
     lips = table["lips_width_cm"] * np.minimum(gaps.lips, gaps.teeth) / 10
     throat = table["throat_width_cm"] * np.minimum(gaps.throat, gaps.leaf) / 10 * np.pi / 4
     mouth = np.minimum(np.minimum(coronal, dorsal), np.minimum(lips, throat))
@@ -75,33 +82,85 @@ def flow_ml_s(area_cm2: Array | float, drop_pa: Array | float) -> Array:
     return np.sign(drop_pa) * np.asarray(area_cm2) * CM2_TO_M2 * speed * M3_TO_ML
 
 
-def breathe(times_s: Array, areas: Openings, lung_pa: Array, give: Array | float = 1.0) -> Air:
+def compliance_m3_pa(organ: str, hard: bool = False, enlarged: float = 1.0) -> float:
+    """How much more air the cavity behind a closure holds per pressure, in m3 / Pa: the gas law and the walls' give.
+
+    organ     which organ shuts the mouth: "lips", "coronal" or "dorsal" (the farther back, the smaller the cavity)
+    hard      walls that do not give: the gas law alone
+    enlarged  factor on the walls' give, above 1 where the cavity is enlarged on purpose
+    """
+    law, cavity = constants()["air"], constants()["cavity"][organ]
+    gas = cavity["volume_cm3"] * CM3_TO_M3 / (law["density_kg_m3"] * law["sound_m_s"] ** 2)
+    if hard:
+        return float(gas)
+    stiffness = constants()["walls"]["stiffness_pa_m"]
+    return float(gas + enlarged * cavity["yielding_cm2"] * CM2_TO_M2 / stiffness)
+
+
+def breathe(times_s: Array, areas: Openings, lung_pa: Array, compliance: Array | float | None = None) -> Air:
     """Pressure and flows (n,) at rising times (n,) for openings and lung pressure given at those times.
 
-    `give` (n,) multiplies the walls' compliance (above 1: the cavity is enlarged on purpose).
+    compliance   (n,) or one value, in m3 / Pa (see `compliance_m3_pa`); by default that of a mouth shut by the tip
 
-    Backward Euler on the cavity's volume balance, so that wide openings need no small steps.
+    Backward Euler on the cavity's volume balance, so that wide openings need no small steps. Folds that touch are
+    blown apart less far by less pressure: their mean opening goes with its root, so that their flow goes with it.
     """
     law = constants()["air"]
-    compliance = np.broadcast_to(law["wall_compliance_m3_pa"] * np.asarray(give), (len(times_s),))
-    density = law["density_kg_m3"]
-    root = np.sqrt(2 / density) * CM2_TO_M2
+    if compliance is None:
+        compliance = compliance_m3_pa("coronal")
+    give = np.broadcast_to(np.asarray(compliance, dtype=float), (len(times_s),))
+    root = np.sqrt(2 / law["density_kg_m3"]) * CM2_TO_M2
     n = len(times_s)
     pressure = np.zeros(n)
-    steps = np.diff(times_s, prepend=times_s[0])
     out_area = areas.mouth + areas.port
-    p = _balance(lung_pa[0], areas.glottis[0], out_area[0])
-    for i in range(n):
-        p = _implicit(p, steps[i] / compliance[i], areas.glottis[i] * root, out_area[i] * root, lung_pa[i])
-        pressure[i] = p
+    steps = np.diff(times_s, prepend=times_s[0]) / give
+    touching = areas.glottis <= constants()["glottis"]["voicing_area_cm2"]
     full = law["lung_pressure_pa"]
+    blown = np.ones(n)
+    p = _balance(lung_pa[0], areas.glottis[0], out_area[0])
+    columns = steps, areas.glottis * root, out_area * root, lung_pa, touching
+    for i, (step, inlet, outlet, lung, touch) in enumerate(zip(*(c.tolist() for c in columns), strict=True)):
+        if touch:
+            blown[i] = min(abs(lung - p) / full, 1.0) ** 0.5
+        p = _implicit(p, step, inlet * blown[i], outlet, lung)
+        pressure[i] = p
+    glottis = areas.glottis * blown
     return Air(
         pressure_pa=pressure,
         share=np.clip(pressure / full, 0, 1),
         mouth_ml_s=flow_ml_s(areas.mouth, pressure),
         nose_ml_s=flow_ml_s(areas.port, pressure),
-        glottis_ml_s=flow_ml_s(areas.glottis, lung_pa - pressure),
+        glottis_ml_s=flow_ml_s(glottis, lung_pa - pressure),
+        glottis_cm2=glottis,
     )
+
+
+def vibrates(able: Bools, across_pa: Array) -> Bools:
+    """Whether the folds vibrate (n,): set for it, and the pressure across them suffices.
+
+    able        (n,) folds set for voice and near enough
+    across_pa   (n,) pressure below them less pressure above
+
+    Voice starts above one pressure and goes on down to a lower one (data/air.toml, [glottis]).
+    """
+    limits = constants()["glottis"]
+    state = np.where(able & (across_pa > limits["starts_pa"]), 1, 0)
+    state[~able | (across_pa <= limits["threshold_pa"])] = -1
+    known = np.where(state != 0, np.arange(len(state)), 0)
+    return np.asarray(state[np.maximum.accumulate(known)] > 0)
+
+
+def felt(voice: Array, pressure_pa: Array, areas: Openings) -> tuple[Array, Array]:
+    """Vibration as a hand feels it, each (n,) in 0..1: on the throat, and at the contact or narrow place of the mouth.
+
+    It goes with the voice and grows with the pressure that builds up behind a closure, so that in a voiced stop it is
+    strongest late in the hold. At an open mouth no contact is felt.
+    """
+    table = constants()["felt"]
+    built = np.clip(pressure_pa / table["full_pa"], 0, 1)
+    throat = voice * (table["throat_open"] + (1 - table["throat_open"]) * built)
+    near = np.clip(1 - areas.mouth / table["open_cm2"], 0, 1)
+    return throat, voice * near * (table["contact_least"] + (1 - table["contact_least"]) * built)
 
 
 def _balance(lung: float, inlet: float, outlet: float) -> float:
@@ -110,14 +169,25 @@ def _balance(lung: float, inlet: float, outlet: float) -> float:
 
 
 def _implicit(old: float, step: float, inlet: float, outlet: float, lung: float) -> float:
-    """The p that solves p = old + step * (inlet sqrt(lung - p) - outlet sqrt(p)), by bisection on a rising residual."""
+    """The p that solves p = old + step * (inlet sqrt(lung - p) - outlet sqrt(p)): a rising residual, found by Newton
+    steps, and by halving where one of them would leave the bracket."""
     low, high = min(0.0, old, lung), max(old, lung, 0.0)
-    for _ in range(40):
-        p = (low + high) / 2
-        flow_in = inlet * np.copysign(abs(lung - p) ** 0.5, lung - p)
-        flow_out = outlet * np.copysign(abs(p) ** 0.5, p)
-        if p - old - step * (flow_in - flow_out) > 0:
+    p = old
+    for _ in range(60):
+        above, below = abs(lung - p) ** 0.5, abs(p) ** 0.5
+        flow = inlet * math.copysign(above, lung - p) - outlet * math.copysign(below, p)
+        rest = p - old - step * flow
+        if rest > 0:
             high = p
         else:
             low = p
-    return (low + high) / 2
+        if high - low < CLOSE_PA or rest == 0:
+            break
+        slope = 1 + 0.5 * step * (inlet / max(above, 1e-9) + outlet / max(below, 1e-9))
+        following = p - rest / slope
+        if not low < following < high:
+            following = (low + high) / 2
+        if abs(following - p) < CLOSE_PA:
+            return following
+        p = following
+    return p

@@ -99,7 +99,7 @@ def settled(plan: Schedule, closed: tuple[Closure, ...]) -> tuple[Span, ...]:
         start = max(c.start_s for c in mine) if first else span.hold_s[0]
         end = min(c.end_s for c in mine) if last else span.hold_s[1]
         release, voice = span.release_s, span.voice_s
-        if span.release == "oral" and release is not None and last:
+        if span.release in ("oral", "lateral") and release is not None and last:
             voice = None if voice is None else voice + end - release
             release = end
         spans[i] = replace(span, hold_s=(start, max(end, start)), release_s=release, voice_s=voice)

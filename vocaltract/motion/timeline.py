@@ -10,14 +10,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from articulators.curves import Array
+from articulators.curves import Array, Bools
 from articulators.head import Head, adult_male
 from articulators.posture import Posture, part_index
 from articulators.section import section
 from vocaltract.airway import breath
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
-from vocaltract.motion.closures import Closure, closures, settled
+from vocaltract.motion.closures import ORGANS, Closure, closures, settled
 from vocaltract.motion.durations import ms, timing
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.tracks import mouth_tracks
@@ -27,15 +27,25 @@ TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004
 VOICE_FADE_S = 0.012
 AT_ONCE = 256  # sections measured in one call: what bounds the memory a long text takes
+COLUMNS = (
+    "pressure_share", "pressure_pa", "mouth_ml_s", "nose_ml_s", "glottis_ml_s", "voice", "lips_mm", "coronal_mm",
+    "dorsal_mm", "port_mm", "lung_pa", "glottis_cm2", "mouth_cm2", "port_cm2", "felt_throat", "felt_contact",
+)  # fmt: skip
 FIELDS = ("lips", "teeth", "coronal", "dorsal", "port", "throat", "sides", "leaf")
 
 
 @dataclass(frozen=True)
 class Moment:
-    """Air and voice at times (n,): see `breath.Air`; gap_mm is the narrowest place of the mouth.
+    """Air and voice at times (n,): see `breath.Air`.
 
-    pressure_share (0..1 of lung pressure), mouth_ml_s, nose_ml_s, glottis_ml_s; voice 0..1;
-    gap_mm of the lips, front and back of the tongue: the marks for narrow places.
+    pressure_share (0..1 of lung pressure), pressure_pa (above the folds, over the outside), mouth_ml_s, nose_ml_s,
+    glottis_ml_s; voice 0..1, faded, for drawing; gaps of the lips, front and back of the tongue, and of the port.
+    lung_pa            pressure below the folds
+    glottis_cm2        opening between the folds, its mean while they vibrate
+    mouth_cm2, port_cm2    narrowest opening of the mouth, opening to the nose
+    voicing            1 where the folds vibrate, 0 where not; voice is 0.5 or more exactly there
+    felt_throat        0..1: vibration felt with a hand on the throat
+    felt_contact       0..1: vibration felt where the mouth is shut or narrow; 0 in open vowels
     """
 
     pressure_share: Array
@@ -48,6 +58,23 @@ class Moment:
     coronal_mm: Array
     dorsal_mm: Array
     port_mm: Array
+    lung_pa: Array
+    glottis_cm2: Array
+    mouth_cm2: Array
+    port_cm2: Array
+    voicing: Array
+    felt_throat: Array
+    felt_contact: Array
+
+    @property
+    def mouth_pressure_pa(self) -> Array:
+        """Pressure (n,) behind the narrowest place or the closure, over the outside."""
+        return self.pressure_pa
+
+    @property
+    def across_folds_pa(self) -> Array:
+        """Pressure (n,) below the folds less that above them."""
+        return self.lung_pa - self.pressure_pa
 
 
 @dataclass(frozen=True)
@@ -78,7 +105,9 @@ class Timeline:
     def moment(self, times_s: Array) -> Moment:
         """Air, voice and gaps at times (n,)."""
         at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
-        return Moment(*_interpolate(at, self._times, self._moments).T)
+        columns = dict(zip(COLUMNS, _interpolate(at, self._times, self._moments).T, strict=True))
+        columns["voicing"] = (columns["voice"] >= 0.5).astype(float)
+        return Moment(**columns)
 
     def span_at(self, time_s: float) -> Span | None:
         """The sound that is being said; None before the first and after the last."""
@@ -171,23 +200,31 @@ def _moments(
     for span in spans:
         if span.entry.symbol == "ʔ":
             areas.glottis[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = 0.0
-    air = breath.breathe(times, areas, _lungs(plan, times), _give(spans, times))
-    voice = _voice(plan, spans, times, glottis, air, _lungs(plan, times))
-    return np.stack(
-        [
-            air.share,
-            air.pressure_pa,
-            air.mouth_ml_s,
-            air.nose_ml_s,
-            air.glottis_ml_s,
-            voice,
-            np.minimum(smooth.lips, smooth.teeth),
-            smooth.coronal,
-            smooth.dorsal,
-            smooth.port,
-        ],
-        axis=-1,
-    )
+    lungs = _lungs(plan, times)
+    air = breath.breathe(times, areas, lungs, _compliance(spans, closed, times))
+    able = folds.set_to_vibrate(plan, spans, times)
+    able &= glottis <= breath.constants()["glottis"]["voicing_gap_mm"] + 1e-6
+    voice = _faded(breath.vibrates(able, lungs - air.pressure_pa))
+    felt_throat, felt_contact = breath.felt(voice, air.pressure_pa, areas)
+    columns = {
+        "pressure_share": air.share,
+        "pressure_pa": air.pressure_pa,
+        "mouth_ml_s": air.mouth_ml_s,
+        "nose_ml_s": air.nose_ml_s,
+        "glottis_ml_s": air.glottis_ml_s,
+        "voice": voice,
+        "lips_mm": np.minimum(smooth.lips, smooth.teeth),
+        "coronal_mm": smooth.coronal,
+        "dorsal_mm": smooth.dorsal,
+        "port_mm": smooth.port,
+        "lung_pa": lungs,
+        "glottis_cm2": air.glottis_cm2,
+        "mouth_cm2": areas.mouth,
+        "port_cm2": areas.port,
+        "felt_throat": felt_throat,
+        "felt_contact": felt_contact,
+    }
+    return np.stack([columns[name] for name in COLUMNS], axis=-1)
 
 
 def _lungs(plan: Schedule, times: Array) -> Array:
@@ -202,20 +239,28 @@ def _lungs(plan: Schedule, times: Array) -> Array:
     return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
 
 
-def _give(spans: tuple[Span, ...], times: Array) -> Array:
-    give = np.ones(len(times))
-    more = float(timing()["enlarge"]["voiced_stop"])
+def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array) -> Array:
+    """Of the cavity behind the closure, in m3 / Pa (n,); where two are made, the one farther back counts."""
+    more = np.ones(len(times))
     for span in spans:
         if (span.entry.is_stop or span.entry.manner in ("tap", "trill")) and span.entry.voiced:
-            give[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = more
-    return give
+            more[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = float(timing()["enlarge"]["voiced_stop"])
+
+    def of(organ: str) -> Array:
+        least, most = breath.compliance_m3_pa(organ), breath.compliance_m3_pa(organ, enlarged=2.0)
+        return least + (more - 1) * (most - least)
+
+    found = of("coronal")
+    for organ in ORGANS:
+        for c in closed:
+            if c.organ == organ:
+                inside = (times >= c.start_s) & (times <= c.end_s)
+                found[inside] = of(organ)[inside]
+    return found
 
 
-def _voice(
-    plan: Schedule, spans: tuple[Span, ...], times: Array, glottis: Array, air: breath.Air, lungs: Array
-) -> Array:
-    limits = breath.constants()["glottis"]
-    able = folds.set_to_vibrate(plan, spans, times) & (glottis <= limits["voicing_gap_mm"] + 1e-6)
-    able &= (lungs - air.pressure_pa) > limits["threshold_pa"]
-    width = max(1, round(VOICE_FADE_S / TRACK_STEP_S))
-    return np.convolve(able.astype(float), np.ones(width) / width, mode="same")
+def _faded(on: Bools) -> Array:
+    """A switch (n,) faded over VOICE_FADE_S; 0.5 or more exactly where it is on."""
+    width = 2 * round(VOICE_FADE_S / TRACK_STEP_S / 2) + 1
+    soft = np.convolve(on.astype(float), np.ones(width) / width, mode="same")
+    return np.where(on, np.maximum(soft, 0.5), np.minimum(soft, 0.5 - 1e-6))
