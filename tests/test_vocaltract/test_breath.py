@@ -81,7 +81,7 @@ def test_pressure_rises_in_the_measured_time(organ: str) -> None:
 
 @pytest.mark.parametrize("organ", ORGANS)
 def test_walls_that_give_let_voice_last(organ: str) -> None:
-    """Row t_passive (Ohala & Riordan 1979): 40 to 90 ms measured, tolerance 30 to 100. The soft area is fitted to it."""
+    """Row t_passive (Ohala & Riordan 1979): 40 to 90 ms measured, tolerance 30 to 100; what gives is fitted to it."""
     assert 0.030 <= _voice_dies_s(compliance_m3_pa(organ)) <= 0.100
 
 

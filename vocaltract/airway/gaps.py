@@ -69,12 +69,22 @@ def _roofs(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     )
 
 
+@lru_cache(maxsize=8)
+def _throat_wall(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
+    """What root and epiglottis can come near, and what the soft palate can: few points, so that distances are quick."""
+    mass = contact.rear_mass(head)
+    return (
+        shapely.intersection(mass, shapely.box(40, -120, 130, 25)),
+        shapely.intersection(mass, shapely.box(20, -120, 130, 60)),
+    )
+
+
 def gaps(section: Section) -> Gaps:
     """Gaps of every moment of a section."""
     front, back = _roofs(section.head)
+    wall, behind_palate = _throat_wall(section.head)
     tongue, velum = section.polygons("tongue"), section.polygons("velum")
     lower = section.polygons("lower_lip")
-    rear = contact.rear_mass(section.head)
 
     def least(a: object, b: object) -> Array:
         distance = np.asarray(shapely.distance(a, b))
@@ -86,10 +96,10 @@ def gaps(section: Section) -> Gaps:
         + UNTUCKED_ALLOWANCE_MM * np.maximum(FACES_TEETH - section.posture["tucked"], 0),
         coronal=np.minimum(least(tongue, front), _tip_to_lip(section, least)),
         dorsal=np.minimum(least(tongue, back), least(tongue, velum)),
-        port=least(velum, rear),
-        throat=least(tongue, rear),
+        port=least(velum, behind_palate),
+        throat=least(tongue, wall),
         sides=section.posture["sides_open"],
-        leaf=least(section.polygons("epiglottis"), rear),
+        leaf=least(section.polygons("epiglottis"), wall),
     )
 
 

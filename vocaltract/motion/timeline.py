@@ -25,6 +25,8 @@ from vocaltract.words.utterance import Sound, Utterance
 
 TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004
+REST_STEP_S = 0.012  # while the mouth opens from rest or goes back to it, nothing is said that is short
+REST_S = 0.12  # so long before and after speech
 VOICE_FADE_S = 0.012
 AT_ONCE = 256  # sections measured in one call: what bounds the memory a long text takes
 COLUMNS = (
@@ -157,7 +159,7 @@ def timeline(
     def gaps_at(at: Array) -> Gaps:
         return gaps(section(head, Posture(_interpolate(np.asarray(at), times, values))))
 
-    coarse = np.arange(0, plan.duration_s, SECTION_STEP_S)
+    coarse = _grid(plan)
     measured = _measured(values, times, coarse, gaps_at)
     closed = closures(plan, coarse, measured, gaps_at)
     spans = settled(plan, closed)
@@ -166,6 +168,14 @@ def timeline(
     for array in (times, values, moments):
         array.setflags(write=False)
     return Timeline(utterance, head, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments)
+
+
+def _grid(plan: Schedule) -> Array:
+    """Times (n,) at which sections are measured."""
+    begin, end = (REST_STEP_S * round(t / REST_STEP_S) for t in (plan.speech_s[0] - REST_S, plan.speech_s[1] + REST_S))
+    begin, end = max(begin, 0.0), min(end, plan.duration_s)
+    parts = (0.0, begin, REST_STEP_S), (begin, end, SECTION_STEP_S), (end, plan.duration_s, REST_STEP_S)
+    return np.concatenate([np.arange(*part) for part in parts])
 
 
 def _measured(values: Array, times: Array, coarse: Array, gaps_at: object) -> Gaps:
