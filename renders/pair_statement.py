@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from renders.pair_words import Told
+from renders.pair_words import Said, Told
 from renders.statement import Statement, clause, statement, texts
 from vocaltract.difference import Difference
 from vocaltract.words.utterance import Sound
@@ -21,8 +21,11 @@ def statement_of(two: Told, d: Difference) -> Statement:
         told = _alike(two, told)
     before = _before(two, d)
     title = told.title
+    if before[0] and told.kind == "none":
+        headline = texts()["texts"]["headline_length"].format(symbol=_shorter(d, two).span.sound.symbol)
+        title = f"{told.title.partition(': ')[0]}: {headline}"
     if two.texts:
-        headline = told.title.partition(": ")[2]
+        headline = title.partition(": ")[2]
         title = texts()["texts"]["title"].format(a=_quoted(two.texts[0]), b=_quoted(two.texts[1]), headline=headline)
     plain = _joined([told.plain, before[0], _release(two), _others(two)])
     return replace(told, title=title, plain=plain, technical=_joined([told.technical, before[1]]))
@@ -74,7 +77,7 @@ def _before(two: Told, d: Difference) -> tuple[str, str]:
     ms = round(abs(longer_s) * 200) * 5
     if vowels[0] != vowels[1] or ms < texts()["limit"]["vowel_before_ms"]:
         return "", ""
-    short = two.first if longer_s < 0 else two.second
+    short = _shorter(d, two)
     lengths = [round(1000 * (m.vowel_before_s or 0.0)) for m in (d.first, d.second)]
     say = texts()["texts"]
     where = _quoted(short.word) if two.texts else short.span.sound.symbol
@@ -82,6 +85,11 @@ def _before(two: Told, d: Difference) -> tuple[str, str]:
         say["vowel_before"].format(vowel=vowels[0], ms=ms, short=where),
         say["vowel_before_technical"].format(a=lengths[0], b=lengths[1]),
     )
+
+
+def _shorter(d: Difference, two: Told) -> Said:
+    """The one with the shorter vowel before it."""
+    return two.first if (d.vowel_before_s or 0.0) < 0 else two.second
 
 
 def _release(two: Told) -> str:

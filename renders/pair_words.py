@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import unicodedata
 from dataclasses import dataclass
 
@@ -40,7 +41,7 @@ class Said:
 class Told:
     """Two sounds to compare: where each is said, the position they have there, and the texts where they were given.
 
-    position  initial, medial, final, cluster; alone: by themselves; texts: in texts where they stand apart
+    position  initial, medial, final, cluster; alone: by themselves; vowel: before ə; texts: in texts where they stand apart
     texts     the two texts as given, () where two sounds were asked for
     others    symbols of what else differs between the texts, in order: ("" where one has nothing there)
     extra     0 or 1: that text alone has its sound, and the other's is what comes there instead; None: both have one
@@ -141,13 +142,20 @@ def position_of(utterance: Utterance, index: int) -> str:
 
 
 def chosen(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Said, Said, str]:
-    """Both sounds in the words of a minimal pair, and the position they have there; "alone" where there is none."""
+    """Both sounds in the words of a minimal pair, and the position they have there.
+
+    Where there is none "alone", or "vowel" for stops of one place, which are said before ə.
+    """
     for where in _positions(a, b):
         listed = pairs(a.symbol, b.symbol, where)[:TRIED]
         for pair in sorted(listed, key=lambda pair: _coloured(pair.first)):
             found = _said(pair, a, b, speech)
             if found is not None:
                 return (*found, where)
+    if a.manner == b.manner == "plosive" and a.place == b.place:
+        with contextlib.suppress(BadInput):  # what a transcription of English cannot hold is said by itself
+            first, second = (Said(e, f"[{e.symbol}ə]", timeline_of_text(f"[{e.symbol}ə]", speech), 0) for e in (a, b))
+            return first, second, "vowel"
     alone = [Said(e, "", timeline_of_sound(e), 0) for e in (a, b)]
     return alone[0], alone[1], "alone"
 

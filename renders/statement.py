@@ -12,6 +12,7 @@ from typing import Any
 from vocaltract.difference import ORGANS, Difference, SoundMeasures, limits
 from vocaltract.phonetics.inventory import SoundEntry
 
+AIRSTREAMS = ("implosive", "ejective", "click")
 GROOVED, FLAT = ("s", "z"), ("θ", "ð")
 
 
@@ -26,7 +27,7 @@ def texts() -> Mapping[str, Any]:
 class Statement:
     """The texts of a comparison.
 
-    kind       what the pair is about: onset, hold, nose, sides, touch, place, degree, shape or none
+    kind       what the pair is about: onset, hold, nose, sides, touch, place, degree, airstream, beat, shape or none
     title      one line; plain, technical: sentences; unseen: what a side view cannot show, or ""
     both       caption of what is the same; bracket: label of the stretch that differs
     """
@@ -41,7 +42,11 @@ class Statement:
 
 
 def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
-    """What a pair is mainly about: the first of nose, sides, touch, place, degree, shape, voice that differs."""
+    """What a pair is mainly about.
+
+    The first of nose, sides, touch, place, degree, airstream, beat, voice or shape that
+    differs.
+    """
     if a.kind == "vowel" and b.kind == "vowel":
         return "shape" if d.moved else "none"
     if d.nose and (d.same_place or d.both_touch):
@@ -54,7 +59,16 @@ def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
         return "degree"
     if not d.same_place and d.first.organ + d.second.organ:
         return "place"
+    if airstream(a) != airstream(b):
+        return "airstream"
+    if a.manner != b.manner and {a.manner, b.manner} & {"tap", "trill"}:
+        return "beat"
     return d.voice or ("shape" if d.moved else "none")
+
+
+def airstream(entry: SoundEntry) -> str:
+    """What other than the lungs moves the air: implosive, ejective, click, or ""."""
+    return next((name for name in AIRSTREAMS if name in entry.name), "")
 
 
 def statement(
@@ -112,12 +126,10 @@ def _place(m: SoundMeasures, entry: SoundEntry) -> Mapping[str, str]:
     table = texts()["place"]
     if entry.kind == "vowel":
         return table["vowel"]
-    if entry.place == "glottal":
-        return table["glottal"]
-    for level in (degree(m), "narrow", "touch", "wide"):
+    for level in (entry.manner, degree(m), "narrow", "touch", "wide"):
         if f"{entry.place} {level}" in table:
             return table[f"{entry.place} {level}"]
-    return table["vowel"]
+    return table["glottal" if entry.place == "glottal" else "vowel"]
 
 
 def _listed(names: list[str]) -> str:
@@ -126,7 +138,7 @@ def _listed(names: list[str]) -> str:
 
 
 def _same(d: Difference, about: str) -> list[str]:
-    if about in ("shape", "place", "degree", "touch"):
+    if about in ("shape", "place", "degree", "touch", "beat"):
         return []
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     alike = [str(texts()["organ"][name]) for name in ORGANS if name not in d.moved]
@@ -141,6 +153,7 @@ def _same(d: Difference, about: str) -> list[str]:
 def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
     say = texts()["sentence"]
     found: list[str] = []
+    found += [say[airstream(e)].format(one=e.symbol) for e in (a, b) if airstream(a) != airstream(b) and airstream(e)]
     if about == "shape":
         found += _vowels(d, a, b) if a.kind == b.kind == "vowel" else [say["rest"]]
     if about == "none" and d.folds:
@@ -148,7 +161,7 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
         found.append(say["folds"].format(one=one.symbol, other=other.symbol))
     elif about == "none":
         found.append(say["none"])
-    if about in ("place", "degree", "touch"):
+    if about in ("place", "degree", "touch", "beat"):
         clauses = {"clause_a": _place(d.first, a)["clause"], "clause_b": _place(d.second, b)["clause"]}
         found.append(say["where"].format(a=a.symbol, b=b.symbol, **clauses))
     if d.nose:
@@ -160,8 +173,8 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
         held = _touches(rest) and not d.nose and about == "sides"
         found.append(say["sides_held" if held else "sides_flows"].format(one=one.symbol, other=other.symbol))
     rounder = abs(d.first.lips_round - d.second.lips_round) > texts()["limit"]["rounder"]
-    # w is said to be rounded already
-    if "lips" in d.moved and rounder and "labial-velar" not in (a.place, b.place):
+    # w is said to be rounded already; h and ʔ have the lips of their neighbour
+    if "lips" in d.moved and rounder and not {"labial-velar", "glottal"} & {a.place, b.place}:
         one, _, _ = _ordered(d.first.lips_round > d.second.lips_round, d, a, b)
         found.append(say["round"].format(one=one.symbol))
     return found + _voice(d, a, b)
@@ -231,7 +244,8 @@ def _headline(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> str:
         "onset": (d.later_voice_s or 0) > 0,
     }.get(about, True)
     one, other, _ = _ordered(first, d, a, b)
-    text = texts()["headline"]["nose_sides" if about == "nose" and d.sides else about]
+    special = {"nose": "nose_sides" if d.sides else about, "none": "folds" if d.folds else about}
+    text = texts()["headline"][special.get(about, about)]
     if about == "onset":
         return f"{text} for {one.symbol}"
     return str(text.format(one=one.symbol, other=other.symbol))

@@ -189,7 +189,8 @@ def test_what_a_side_view_cannot_show_is_said() -> None:
 
 def test_two_sounds_without_a_minimal_pair_are_shown_by_themselves(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pair_words, "pairs", lambda *_: ())
-    first, second, position = pair_words.chosen(entries()["t"], entries()["d"])
+    assert pair_words.chosen(entries()["t"], entries()["d"])[2] == "vowel"
+    first, second, position = pair_words.chosen(entries()["t"], entries()["n"])
     assert position == "alone"
     assert (first.word, second.word) == ("", "")
     assert first.timeline.alone and second.timeline.alone

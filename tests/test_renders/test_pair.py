@@ -295,7 +295,24 @@ def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     assert "dental" in dental.told.technical and "alveolar" in dental.told.technical
     assert dental.d.first.organ == dental.d.second.organ == "coronal"
     trill = compared_as(told("[r]", "ɹ"))
-    assert "trill" in trill.told.technical
+    assert "trill" in trill.told.technical and "beat against the gum ridge" in trill.told.plain
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "part"),
+    [
+        # Ladefoged & Maddieson, The Sounds of the World's Languages (1996), from memory
+        ("[ɓ]", "b", "the larynx is drawn down"),
+        ("[tʼ]", "t", "the larynx is pushed up"),
+        ("[ǀ]", "t", "air goes in at the release"),
+        ("[ɾ]", "d", "taps the gum ridge once"),
+        ("[tʰ]", "[t]", "Breath fills that time for tʰ"),
+        ("[ʔ]", "h", "together for ʔ"),
+        ("bus", "buzz", "shorter in “bus”"),
+    ],
+)
+def test_what_another_airstream_or_manner_does_is_said(a: str, b: str, part: str) -> None:
+    assert part in compared_as(told(a, b)).told.plain
 
 
 def test_the_statement_is_printed(
