@@ -198,11 +198,14 @@ def _moments(
     found: Gaps,
 ) -> Array:
     def fine(name: str) -> Array:
-        return np.interp(times, coarse, getattr(found, name))
+        # the grid is coarser than a burst: an organ parts from where contact was measured to be broken
+        edges = [t for c in closed if c.organ == name for t in (c.start_s, c.end_s)]
+        at = np.concatenate([coarse, edges])
+        order = np.argsort(at, kind="stable")
+        return np.interp(times, at[order], np.concatenate([getattr(found, name), np.zeros(len(edges))])[order])
 
     smooth = Gaps(*(fine(f) for f in FIELDS))
     for c in closed:
-        # the grid is coarser than a burst: shut exactly as long as was measured
         field = getattr(smooth, c.organ)
         field[(times >= c.start_s) & (times <= c.end_s)] = 0.0
     glottis, sides = values[:, part_index("glottis_mm")], values[:, part_index("sides_open")]
