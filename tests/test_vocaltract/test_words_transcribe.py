@@ -176,6 +176,8 @@ def test_whole_transcriptions(text: str, narrow: str) -> None:
         ("syllabic consonant", "glottal stop", "button", "[ˈbʌʔn̩]"),
         ("syllabic consonant", "flap", "button", "[ˈbʌʔn̩]"),
         ("syllabic consonant", "nasal release", "sudden", "[ˈsʌdⁿn̩]"),
+        ("syllabic consonant", "nasal place", "sudden button", "[ˈsʌdⁿn̩ ˈbʌʔn̩]"),
+        ("syllabic consonant", "nasal flap", "mountain", "[ˈmaʊ̃nʔn̩]"),
         ("aspiration", "breathed approximant", "play", "[pl̥eɪ]"),
         ("aspiration", "weak aspiration", "pie", "[pʰaɪ]"),
     ],
@@ -190,6 +192,27 @@ def test_order(first: str, second: str, text: str, narrow: str, monkeypatch) -> 
     swapped = (*others[:at], moved, *others[at:])
     monkeypatch.setattr(allophones, "rules", lambda: swapped)
     assert read(text).transcription != unicodedata.normalize("NFD", narrow)
+
+
+# The other order traps of the design notes. In our rules the two contexts exclude each other, so that the order
+# shows in no transcription; it is held all the same, for the day when one of the contexts grows.
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("coalescence", "flap"),
+        ("glottal stop", "flap"),
+        ("nasal flap", "flap"),
+        ("flap", "dental place"),
+        ("flap", "aspiration"),
+        ("flap", "no audible release"),
+        ("one long hold", "no audible release"),
+        ("nasal release", "no audible release"),
+        ("lateral release", "no audible release"),
+    ],
+)
+def test_order_that_no_word_shows(first: str, second: str) -> None:
+    names = [rule.name for rule in allophones.rules()]
+    assert names.index(first) < names.index(second)
 
 
 def test_final_release_is_an_option() -> None:
@@ -223,6 +246,7 @@ def test_a_pause_parts_words() -> None:
     # Weak forms: Cruttenden, table of weak forms, from memory.
     [
         ("the key", 0, "ð ə"),
+        ("in the", 1, "ð ə"),
         ("the elevator", 0, "ð i"),
         ("a key", 0, "ə"),
         ("to go", 0, "t ə"),

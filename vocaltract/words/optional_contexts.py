@@ -43,7 +43,8 @@ def slipped_in_stop(line: Line, i: int) -> Edit | None:
     here, following = line.segments[i], line.at(i, 1)
     if following is None or following.target not in _VOICELESS_FRICATIVES or following.word != here.word:
         return None
-    if (here.target == "m" and following.target == "f") or (following.role == "onset" and line.stress_of(following) == 1):
+    stressed = following.role == "onset" and line.stress_of(following) == 1
+    if stressed or (here.target == "m" and following.target == "f"):
         return None
     stop = _HOMORGANIC[here.target]
     added = Segment(stop, stop, "coda", None, here.word, here.piece, here.syllable, here.group)

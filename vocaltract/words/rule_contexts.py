@@ -53,7 +53,7 @@ def _nasal_place(line: Line, i: int) -> Edit | None:
 
 def _labiodental_nasal(line: Line, i: int) -> Edit | None:
     here = line.segments[i]
-    if here.target in ("m", "n") and _is(line.at(i, 1), "f", "v"):
+    if here.target in ("m", "n") and not _syllabic(here) and _is(line.at(i, 1), "f", "v"):
         return {i: replace(here, target="ɱ")}
     return None
 
@@ -284,10 +284,10 @@ CHANGES: dict[str, tuple[frozenset[str], Change]] = {
     "coalescence": (frozenset(_COALESCED), _coalescence),
     "hushing before sh": (frozenset("sz"), _hushing),
     "dropped t d": (frozenset("td"), optional_contexts.dropped_stop),
+    "syllabic consonant": (frozenset("ə"), _syllabic_consonant),
     "nasal place": (frozenset("n"), _nasal_place),
     "lip-to-teeth nasal": (frozenset("mn"), _labiodental_nasal),
     "slipped-in stop": (frozenset("mnŋ"), optional_contexts.slipped_in_stop),
-    "syllabic consonant": (frozenset("ə"), _syllabic_consonant),
     "nasal flap": (frozenset("n"), _nasal_flap),
     "glottal stop": (frozenset("t"), _glottal_stop),
     "flap": (frozenset("td"), _flap),
