@@ -41,7 +41,7 @@ class Said:
 class Told:
     """Two sounds to compare: where each is said, the position they have there, and the texts where they were given.
 
-    position  initial, medial, final, cluster; alone: by themselves; vowel: before ə; texts: in texts where they stand apart
+    position  initial, medial, final, cluster; alone: by themselves; vowel: before ə; texts: in two that stand apart
     texts     the two texts as given, () where two sounds were asked for
     others    symbols of what else differs between the texts, in order: ("" where one has nothing there)
     extra     0 or 1: that text alone has its sound, and the other's is what comes there instead; None: both have one
