@@ -90,6 +90,7 @@ def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
     found: list[tuple[str, Utterance, tuple[ShownSound, ...]]] = []
     for text, position in _texts(keys, words, notes):
         utterance = read(text)
+        notes.extend(utterance.notes)
         found.append((text, utterance, _shown(text, utterance, keys, position)))
     if not found:
         raise BadInput(f"no practice word is known for {keys[0]} or {keys[1]}; give words with --word")

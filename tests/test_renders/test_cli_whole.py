@@ -105,18 +105,30 @@ def test_words_need_no_quotes(vocaltract: Run, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("argv", "said"),
     [
-        (("film", "towlesk"), "towlesk"),
+        (("film", "xqtzz"), "xqtzz"),
         (("film", ""), "empty"),
         (("film", "?!"), "?!"),
         (("strip", "dеsk"), "mixed alphabets"),  # the e is not Latin
         (("strip", "[b@k]"), "@"),
         (("film", "[bæk"), "no matching ']'"),
-        (("strip", "room 7"), "7"),
+        (("strip", "room 24/7"), "'24/7' at position 6"),
     ],
 )
 def test_text_that_cannot_be_read(argv: tuple[str, ...], said: str, vocaltract: Run, tmp_path: Path) -> None:
     assert said in one_error(vocaltract(*argv), 2)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "note"),
+    [
+        ("towwel", "'towwel': guessed pronunciation, please check (nearest word of the dictionary: towel)"),
+        ("room 7", "'7' is read as 'seven'"),
+    ],
+)
+def test_what_was_guessed_or_read_as_words_is_said(text: str, note: str, vocaltract: Run, tmp_path: Path) -> None:
+    assert note in fine(vocaltract("strip", text, "--size", "640x248", "--out", "strip.png")).splitlines()
+    assert kind(tmp_path / "strip.png") == ".png"
 
 
 def test_what_exists_is_replaced_only_when_told(vocaltract: Run, tmp_path: Path) -> None:

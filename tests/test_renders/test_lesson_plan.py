@@ -77,7 +77,7 @@ def test_a_glottal_stop_is_refused_for_t() -> None:
     ("a", "b", "words", "message"),
     [
         ("t", "d", ["room"], "has neither t nor d.*such as"),
-        ("t", "d", ["towwel"], "towwel.*nearest: towel"),
+        ("t", "d", ["xqtzz"], "'xqtzz' is not in the dictionary"),
         ("t", "d", [""], "empty"),
         ("t", "d", ["  "], "empty"),
         ("t", "[t]", [], "same sound"),
@@ -87,6 +87,13 @@ def test_a_glottal_stop_is_refused_for_t() -> None:
 def test_bad_input(a: str, b: str, words: list[str], message: str) -> None:
     with pytest.raises(BadInput, match=message):
         plan_lesson(a, b, words)
+
+
+def test_a_misspelled_word_is_guessed_and_named() -> None:
+    plan = plan_lesson("t", "d", ["towwel", "hotel"])
+    assert [word.text for word in plan.words] == ["towwel", "hotel"]
+    (note,) = plan.notes
+    assert note == "'towwel': guessed pronunciation, please check (nearest word of the dictionary: towel)"
 
 
 @pytest.mark.parametrize(("a", "b"), [("t", "d"), ("p", "b"), ("s", "ʃ"), ("i", "ɪ"), ("l", "ɹ"), ("v", "w")])

@@ -239,7 +239,7 @@ def unknown(word: str) -> str:
 def nearest(word: str, far: bool = True) -> str | None:
     """The dictionary word with the most similar spelling, or None; common words win over rare ones.
 
-    far   whether more than one letter may differ
+    far   whether more than one letter may differ, and whether a rare word or a name will do
     """
     word = word.lower()
     if not 0 < len(word) <= 30:
@@ -254,10 +254,11 @@ def nearest(word: str, far: bool = True) -> str | None:
     one_edit.discard(word)
     found = [*_stored(one_edit), *(w for w in one_edit if w in _corrections())]
     common = {**common_words(), **{row["text"]: 0 for row in rows("front_desk.tsv")}}
-    if found:
-        return min(found, key=lambda w: (common.get(w, 99), w[:1] != word[:1], w))
+    best = min(found, key=lambda w: (common.get(w, 99), w[:1] != word[:1], w), default=None)
     if not far:
-        return None
+        return best if best in common else None
+    if best is not None:
+        return best
     from difflib import get_close_matches
 
     same_start = [w for w in common if w[:1] == word[:1] and abs(len(w) - len(word)) <= 2]
