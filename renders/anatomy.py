@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-import numpy as np
 import shapely
 
 from articulators.errors import BadInput, nearest

@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache, lru_cache
 from importlib import resources
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -21,7 +22,9 @@ from renders.view import View
 
 RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
 # between upper lip and floor of the nose, in front of the bone
-LIP_ROOT_MM = np.array([[-20.0, 24.6], [-15.0, 22.6], [-10.0, 19.6], [-1.2, 18.8], [-0.4, 20.2], [-2.2, 24.6], [0.0, 26.6]])
+LIP_ROOT_MM = np.array(
+    [[-20.0, 24.6], [-15.0, 22.6], [-10.0, 19.6], [-1.2, 18.8], [-0.4, 20.2], [-2.2, 24.6], [0.0, 26.6]]
+)
 HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
 
 
@@ -55,7 +58,9 @@ class Pen:
         wide = self.view.line(self.style.line(part)) * np.broadcast_to(np.asarray(weights, dtype=float), len(points))
         return Fill(pressed(self.view.px(points), wide), colour, opacity, name)
 
-    def soft(self, line: Points, depths: tuple[float, ...], colour: str, opacity: float, reach: float = 6.0) -> list[Op]:
+    def soft(
+        self, line: Points, depths: tuple[float, ...], colour: str, opacity: float, reach: float = 6.0
+    ) -> list[Op]:
         """A soft edge on the left of a line: bands that lie on each other, thinning out to the ends."""
         if self.style.shading <= 0:
             return []
@@ -126,10 +131,13 @@ def crown(head: Head, organ: str, gum: str) -> tuple[Points, Points]:
     below = shapely.Polygon(np.concatenate(ring)).buffer(0)
     parts = shapely.difference(whole, below), shapely.intersection(whole, below)
     biggest = [max(shapely.get_parts(p), key=lambda g: g.area) for p in parts]
-    return tuple(shapely.get_coordinates(g.exterior)[:-1] for g in biggest)  # type: ignore[return-value]
+    first, second = (shapely.get_coordinates(g.exterior)[:-1] for g in biggest)
+    return first, second
 
 
-def bone(pen: Pen, ring: Points, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True) -> list[Op]:
+def bone(
+    pen: Pen, ring: Points, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
+) -> list[Op]:
     """A bone cut through: a firm rind and a spongy inside."""
     ring = anticlockwise(ring)
     ops: list[Op] = [pen.area(ring, "bone", opacity)]
@@ -212,7 +220,7 @@ def _spine(pen: Pen, head: Head) -> list[Op]:
     ops += [pen.area(sinus, "head"), pen.area(sinus, "airway", 0.35)]
     ops += [pen.line(sinus, "rule", "bone", 0.7, opacity=0.5, closed=True)]
     bodies = outlines.vertebrae(head)
-    for upper, lower in zip(bodies[:-1], bodies[1:], strict=True):
+    for upper, lower in pairwise(bodies):
         foot, top = upper[upper[:, 1] < np.median(upper[:, 1])], lower[lower[:, 1] > np.median(lower[:, 1])]
         foot, top = foot[np.argsort(foot[:, 0])], top[np.argsort(-top[:, 0])]
         disc = np.concatenate([foot[1:-1], top[1:-1]])
@@ -254,9 +262,10 @@ def _nose(pen: Pen, head: Head) -> list[Op]:
     for organ in ("concha_low", "concha_middle", "concha_high"):
         ops += _turbinate(pen, outlines.fixed(head, organ))
     lining = 1.0
+    wing = _curve("nose", "wing", False)
     ops += [
         pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
-        pen.pressed(_curve("nose", "wing", False), "ink2", "airway", ends(_curve("nose", "wing", False), 6.0, 0.25), 0.6),
+        pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
     ]
     ops += _surfaces(pen, head, ("nose_roof",))
     return ops
@@ -273,7 +282,8 @@ def _turbinate(pen: Pen, ring: Points) -> list[Op]:
     ops: list[Op] = []
     if pen.style.shading > 0:
         ops += [pen.area(ring - share * drop, "mover_line", 0.07 * pen.style.shading) for share in (0.5, 1.0)]
-        ops += [pen.area(np.concatenate([upper, (upper + share * 2.2 * drop)[::-1]]), "lining", 0.25) for share in (0.5, 1)]
+        melts = [np.concatenate([upper, (upper + share * 2.2 * drop)[::-1]]) for share in (0.5, 1)]
+        ops += [pen.area(ring_of, "lining", 0.25) for ring_of in melts]
     ops.append(pen.area(ring, "lining", 0.9))
     ops.append(pen.pressed(free, "ink2", "airway", ends(free, 7.0, 0.15), 0.55))
     return ops

@@ -7,7 +7,6 @@ import numpy as np
 from articulators import jaw, outlines
 from articulators.head import Head
 from articulators.section import Section
-
 from renders.anatomy_fixed import BOTTOM_MM, Pen, anticlockwise, bone, crown, hints, tooth
 from renders.penline import Points, band, calmed, eased, ends, length, shifted
 from renders.picture import Fill, Op
@@ -15,7 +14,9 @@ from renders.picture import Fill, Op
 FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
 
 
-def organs(pen: Pen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Points | None) -> list[Op]:
+def organs(
+    pen: Pen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Points | None
+) -> list[Op]:
     """Ops of everything that moves, back to front."""
     ops: list[Op] = []
     if "face" in shown:
@@ -122,7 +123,8 @@ def _larynx_inside(pen: Pen, section: Section) -> list[Op]:
     def ends_at(y: float) -> tuple[float, float]:
         return (float(front[np.argmin(np.abs(front[:, 1] - y)), 0]), float(rear[np.argmin(np.abs(rear[:, 1] - y)), 0]))
 
-    def fold(low: float, high: float, colour: str, opacity: float) -> Op:
+    def fold(between: tuple[float, float], colour: str, opacity: float) -> Op:
+        low, high = between
         (a, b), (c, d) = ends_at(height + low), ends_at(height + high)
         x = np.linspace(0, 1, 9)
         bow = 0.5 * np.sin(np.pi * x)
@@ -140,16 +142,17 @@ def _larynx_inside(pen: Pen, section: Section) -> list[Op]:
     base = leaf[np.argmin(leaf[:, 1])][None]
     wall = np.concatenate([edge, root, base])
     ops: list[Op] = [pen.area(wall, "lining", 0.42), pen.pressed(edge, "ink2", "airway", ends(edge, 5.0, 0.2), 0.45)]
-    ops.append(fold(*table["vestibular_mm"], "lining", 0.75))
-    ops.append(fold(*table["ventricle_mm"], "mover_line", 0.30))
-    ops.append(fold(-table["fold_mm"][1], table["fold_mm"][0], "lining", 0.75))
+    ops.append(fold(table["vestibular_mm"], "lining", 0.75))
+    ops.append(fold(table["ventricle_mm"], "mover_line", 0.30))
+    ops.append(fold((-table["fold_mm"][1], table["fold_mm"][0]), "lining", 0.75))
     # rings of the windpipe, cut through in front
     first, pitch = table["ring_first_mm"] + lift, table["ring_pitch_mm"]
     for k in range(6):
         y = first - k * pitch
         x = ends_at(max(y, front[-1, 1]))[0] - 0.9 - table["ring_wide_mm"] / 2
         angle = np.linspace(0, 2 * np.pi, 18, endpoint=False)
-        oval = np.stack([x + table["ring_wide_mm"] / 2 * np.cos(angle), y + table["ring_high_mm"] / 2 * np.sin(angle)], -1)
+        half_wide, half_high = table["ring_wide_mm"] / 2, table["ring_high_mm"] / 2
+        oval = np.stack([x + half_wide * np.cos(angle), y + half_high * np.sin(angle)], -1)
         ops += [pen.area(oval, "cart", 0.9), pen.line(oval, "rule", "cartilage", 0.7, 0.6, closed=True)]
     return ops
 
@@ -196,9 +199,10 @@ def _tongue(pen: Pen, section: Section, rests: bool, focus: Points | None) -> li
     if pen.style.shading > 0:
         rear_edge = outline[: tip + 1]
         thick = ends(rear_edge, 10.0, 0.12)
-        ops += [pen.area(band(rear_edge, depth * thick), "mover_line", 0.055 * pen.style.shading) for depth in (9.0, 6.0, 3.6)]
-        ops.append(pen.area(band(surface, table["lining_mm"] * (0.35 + 0.65 * eased(to_tip, 1.0, 9.0)) * ends(surface, 7.0)),
-                            "lining", 0.62))  # fmt: skip
+        soft = 0.055 * pen.style.shading
+        ops += [pen.area(band(rear_edge, depth * thick), "mover_line", soft) for depth in (9.0, 6.0, 3.6)]
+        thin_at_tip = 0.35 + 0.65 * eased(to_tip, 1.0, 9.0)
+        ops.append(pen.area(band(surface, table["lining_mm"] * thin_at_tip * ends(surface, 7.0)), "lining", 0.62))
     ops.append(_fibres(pen, section, outline, tip))
     if pen.style.shading > 0:
         top = outline[int(0.12 * tip) : int(0.86 * tip)]

@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -172,7 +172,7 @@ def place(
     slot_y = columns.top + slack + pitch * np.arange(per_column)
     slots = np.array([(x, y) for x in start_x for y in slot_y])
     cost = np.hypot(*np.moveaxis(points[:, None] - slots[None], -1, 0))
-    tried = []
+    tried: list[tuple[int, int, NDArray[Any], NDArray[Any]]] = []
     for share in (1.0, 0.4, 0.0) if penalty is not None else (0.0,):
         more = 0.0 if penalty is None else share * np.repeat(np.asarray(penalty, dtype=float), per_column, axis=1)
         chosen = assigned(cost + more)

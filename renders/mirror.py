@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from renders.picture import Dots, Fill, Group, Layer, Op, Path, Stroke, Text
+from renders.picture import Dots, Fill, Layer, Op, Path, Stroke, Text
 
 _FLIP = np.array([-1.0, 1.0])
 _OTHER = {"start": "end", "end": "start", "middle": "middle"}

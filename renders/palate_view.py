@@ -143,6 +143,9 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
             *(_through(found, px, style, edge, scale) if flow else ()))  # fmt: skip
 
 
+view = contact_view
+
+
 def _roof(px: Any, style: Style, edge: float) -> list[Op]:
     depth, half = _inside()
     depth, half = depth[depth <= numbers()["palate"]["hard_to"]], half[depth <= numbers()["palate"]["hard_to"]]
@@ -203,7 +206,8 @@ def _row(found: Contact, px: Any, style: Style, edge: float) -> list[Op]:
     if found.teeth:
         rim = np.array([[4.4, -6.5], [3.9, 0.0], [4.4, 6.5]])
         rim = spline_matrix(rim, 8) @ rim
-        ops += [Stroke(Path.line(px(rim)), "contact_edge", 4.4 * edge), Stroke(Path.line(px(rim)), "contact", 2.6 * edge)]
+        path = Path.line(px(rim))
+        ops += [Stroke(path, "contact_edge", 4.4 * edge), Stroke(path, "contact", 2.6 * edge)]
     return ops
 
 
@@ -232,7 +236,7 @@ def _touched(found: Contact, px: Any, style: Style, edge: float, scale: float) -
     ops: list[Op] = [Fill(path, "contact", name="touched by the tongue")]
     if style.hex("contact") == style.hex("airway"):
         # without a colour of its own contact is dotted
-        x0, y0, x1, y1 = shape.bounds
+        x0, _, x1, y1 = shape.bounds
         grid = np.stack(np.meshgrid(np.arange(x0, x1, 1.7), np.arange(-y1, y1, 1.7)), -1).reshape(-1, 2)
         inside = shapely.contains_xy(shapely.buffer(shape, -0.5), grid[:, 0], grid[:, 1])
         if inside.any():

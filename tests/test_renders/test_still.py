@@ -27,7 +27,8 @@ def test_no_leader_strikes_an_inset(symbol: str) -> None:
     drawn = picture(symbol, "technical")
     boxes = [op.path.vertices for op in layer(drawn, "insets").ops if isinstance(op, Stroke)]
     leaders = [op.path.vertices for op in layer(drawn, "labels").ops if isinstance(op, Stroke)]
-    assert len(boxes) == 2 and len(leaders) > 15
+    views = {"ɑ": 2, "ʔ": 2}.get(symbol, 3)  # the tongue touches the palate in n, i, l, ŋ
+    assert len(boxes) == views and len(leaders) > 15
     for box in boxes:
         shape = shapely.box(*box.min(axis=0), *box.max(axis=0))
         assert not any(shapely.LineString(leader).intersects(shape) for leader in leaders)
