@@ -12,8 +12,9 @@ from renders import palate_view
 from renders.keymoments import key_moments
 from renders.page.organs import Outlines
 from renders.page.pack import Table, kept_points
+from renders.page.runs import runs
 from renders.page.shown import Pair, Shown
-from renders.picture import CLOSE, MOVE, Fill, Op, Path, Stroke
+from renders.picture import Fill, Op, Stroke
 from renders.style import load
 from vocaltract.motion.timeline import Timeline
 
@@ -106,17 +107,8 @@ def _rows(op: Op, size: tuple[float, float]) -> list[tuple[Any, ...]]:
         return []
     width = round(op.width / PX_PER_MM, 2) if isinstance(op, Stroke) else None
     rows = []
-    for points, closed in _runs(op.path):
+    for points, closed in runs(op.path):
         mm = (points - np.array(size) / 2) / PX_PER_MM
         mm = mm[kept_points(mm[None], WITHIN_MM)] if len(mm) > 3 else mm
         rows.append((op.colour, width, op.opacity, closed, mm))
     return rows
-
-
-def _runs(path: Path) -> list[tuple[Points, bool]]:
-    """The lines of a path, and whether each is closed."""
-    if path.codes is None:
-        return [(path.vertices, path.closed)]
-    starts = np.flatnonzero(path.codes == MOVE)
-    parts = np.split(np.arange(len(path.vertices)), starts[1:])
-    return [(path.vertices[part], bool(path.codes[part[-1]] == CLOSE)) for part in parts]

@@ -6,7 +6,7 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from html import escape
 from importlib import resources
@@ -15,10 +15,10 @@ from string import Template
 from typing import Any
 
 from renders.outputs import atomic_path
-from renders.page import below, organs
+from renders.page import below, organs, plate
 from renders.page.catalogue import LANGUAGES, TAGS, messages
 from renders.page.half import Texts, described, event_s, usual_event
-from renders.page.pack import packed
+from renders.page.pack import as_text, packed
 from renders.page.shown import Pair, shown
 from renders.page.told import compared
 from renders.page.translated import in_language, used
@@ -105,14 +105,15 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         row["offset"] = float(sampled.times_s[0])
     kept = organs.points_kept(halves)
     head = pair.halves[0].timeline.head
-    tables = organs.still_tables(head)
+    fixed, lines = plate.drawing(head)
+    tables = [*organs.still_tables(head), lines]
     for prefix, sampled in zip(PREFIXES, halves, strict=False):
         tables += organs.moving_tables(sampled, kept, prefix)
     said = compared(pair)
     from_below = None
     if said is not None and below.wanted(pair, bool(said.unseen)):
-        from_below, lines = below.drawing(halves[0])
-        tables.append(lines)
+        from_below, roof = below.drawing(halves[0])
+        tables.append(roof)
         for prefix, sampled, half, row in zip(PREFIXES, halves, pair.halves, described_halves, strict=True):
             tables += below.tables(sampled, prefix)
             row["below"] = below.moments(half)
@@ -121,6 +122,8 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
     blanks = [value for row in texts.rows for value in row.get("fill", {}).values()]
     keys += [key for value in blanks if isinstance(value, list) for key in value]
     if said is not None:
+        keys += [value for row in said.rows for value in (row["a"], row["b"]) if isinstance(value, str)]
+        keys += [word for row in described_halves for _, word in row.get("below", [])] + ["below_note"]
         keys += used([*said.headline, *said.plain, *said.technical, *said.unseen])
     return {
         "rate": organs.RATE_HZ,
@@ -128,10 +131,11 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         "rig": organs.rig(head),
         "turns": organs.turns(kept),
         "index": index,
-        "packed": base64.b64encode(bytes_).decode("ascii"),
+        "packed": as_text(bytes_),
         "halves": described_halves,
         "usual": usual,
         "texts": texts.rows,
+        "plate": fixed,
         "below": from_below,
         "told": None if said is None else asdict(said),
         "language": language,
@@ -141,12 +145,14 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
     }
 
 
-def _needed(tables: Mapping[str, Mapping[str, str]], used: Iterable[str], language: str) -> dict[str, str]:
+def _needed(tables: Mapping[str, Mapping[str, str]], used: Sequence[str], language: str) -> dict[str, str]:
     """Texts of the page, phases, and of what is said of moments and pairs what these need (English has it)."""
-    found = dict(tables["ui"])
+    # of the places and of what is seen from below, only what is told
+    some = {key for key in tables["ui"] if key.startswith(("at_", "below_")) and key not in ("at_ms", "below_title")}
+    found = {key: text for key, text in tables["ui"].items() if key not in some or key in used}
     found |= {f"phase_{key}": text for key, text in tables["phase"].items()}
     if language == "en":
-        used = [key for key in used if key.split(".")[0] in ("organ", "tongue")]
+        used = [key for key in used if key.partition(".")[0] in ("organ", "tongue")]
     for key in used:
         table, _, name = key.partition(".")
         if table in tables and name in tables[table]:

@@ -9,14 +9,16 @@ from typing import Any
 import numpy as np
 import shapely
 
-from articulators import contact, jaw, outlines
+from articulators import jaw, outlines
 from articulators.curves import Array
 from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import LIP_POINTS, Section, section
 from renders import marks
+from renders.anatomy_fixed import anticlockwise, crown, hints
 from renders.markstate import mark_states
 from renders.page.pack import Table, kept_points
+from renders.penline import shifted
 from vocaltract.airway.channel import channel, gridlines
 from vocaltract.motion.timeline import Timeline
 
@@ -32,6 +34,8 @@ RED_EDGE_MM = 0.15
 PRESSED = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "chin_neck")
 ON_JAW = tuple(outlines.ON_JAW)
 ON_LARYNX = tuple(outlines.ON_LARYNX)
+# what never moves and is drawn along: the skin's line, the way of the air through the nose, the gullet
+FOLLOWED = ("profile", "nose_roof", "nose_floor", "rear_wall", "gullet")
 TOUCHING = ("lips", "coronal", "dorsal")
 # share of the points of a lip's outline at which the way it is drawn changes: end of the red, start of the skin
 TURNS = {"upper_lip": (0.36, 0.70), "lower_lip": (0.30, 0.70)}
@@ -195,14 +199,11 @@ def _signals(timeline: Timeline, prefix: str) -> list[Table]:
 
 def still_tables(head: Head) -> list[Table]:
     """What never moves, and what moves only as a whole in the place it has at rest; one frame each."""
-    lines: dict[str, Array] = {organ: outlines.fixed(head, organ) for organ in outlines.FIXED}
-    for number, body in enumerate(outlines.vertebrae(head)):
-        lines[f"vertebra_{number}"] = body
-    for name, mass in (("maxilla_mass", contact.maxilla_mass(head)), ("rear_mass", contact.rear_mass(head))):
-        whole = max(shapely.get_parts(mass), key=lambda g: g.area)
-        lines[name] = shapely.get_coordinates(whole.exterior)
+    lines: dict[str, Array] = {organ: outlines.fixed(head, organ) for organ in FOLLOWED}
     at_rest = outlines.linear(head, posture_of(jaw_mm=0.0, larynx_mm=0.0))
     lines |= {organ: at_rest[organ] for organ in (*ON_JAW, *ON_LARYNX)}
+    lines["lower_crown"], lines["lower_root"] = crown(head, "lower_incisor", "lower_gum")
+    lines["lower_marrow"] = shifted(anticlockwise(lines["mandible"]), 1.5 * hints()["bone"]["cortex_mm"], closed=True)
     across = gridlines()
     tables = [_still(f"still_{name}", line) for name, line in lines.items()]
     tables.append(Table("grid_start", across.start.reshape(1, -1), STILL_STEP_MM))
@@ -222,7 +223,7 @@ def rig(head: Head) -> dict[str, Any]:
         "hinge": [float(hinge[0]), float(hinge[1])],
         "radians_per_mm": float(jaw.opening_angle_rad(head, np.array(1.0))),
         "folds_height": head.number("larynx", "vocal_fold_height"),
-        "genial": [float(v) for v in head.curve("tongue", "genial_upper")[0]],
+        "genial": [float(v) for end in ("upper", "lower") for v in head.curve("tongue", f"genial_{end}")[0]],
         "hyoid_radius": 4.6,
     }
 

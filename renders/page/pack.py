@@ -5,8 +5,9 @@ The page's script reads the same form back; `unpacked` here is its twin, and tes
 
 from __future__ import annotations
 
+import base64
 import zlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, TypeAlias
@@ -35,7 +36,7 @@ class Table:
     stride: int = 0
 
 
-def packed(tables: Iterable[Table]) -> tuple[bytes, list[dict[str, Any]]]:
+def packed(tables: Iterable[Table]) -> tuple[bytes, list[list[Any]]]:
     """One run of raw deflate, and the index to read it: name, frames, values, step and stride of each table.
 
     The error is at most half a step. BadInput where a number does not fit 16 bits at its step.
@@ -52,9 +53,7 @@ def packed(tables: Iterable[Table]) -> tuple[bytes, list[dict[str, Any]]]:
         # by column: one number over time lies together
         pairs = np.ascontiguousarray(folded.T).view(np.uint8).reshape(-1, 2)
         planes += [pairs[:, 0].tobytes(), pairs[:, 1].tobytes()]
-        index.append(
-            {"name": table.name, "frames": frames, "values": count, "step": table.step, "stride": table.stride}
-        )
+        index.append([table.name, frames, count, table.step, table.stride])
     squeezer = zlib.compressobj(9, zlib.DEFLATED, -15, 9)
     return squeezer.compress(b"".join(planes)) + squeezer.flush(), index
 
@@ -68,13 +67,12 @@ def _whole(table: Table) -> NDArray[np.int64]:
     return np.where(known, rounded, MISSING).astype(np.int64)
 
 
-def unpacked(data: bytes, index: Sequence[Mapping[str, Any]]) -> dict[str, Array]:
+def unpacked(data: bytes, index: Sequence[Sequence[Any]]) -> dict[str, Array]:
     """The tables (frames, values) by name; nan where there was none."""
-    raw = np.frombuffer(zlib.decompress(data, -15), dtype=np.uint8)
+    raw = np.frombuffer(zlib.decompressobj(-15).decompress(data), dtype=np.uint8)
     found: dict[str, Array] = {}
     at = 0
-    for row in index:
-        frames, count, stride = row["frames"], row["values"], row["stride"]
+    for name, frames, count, step, stride in index:
         size = frames * count
         low, high = raw[at : at + size].astype(np.int64), raw[at + size : at + 2 * size].astype(np.int64)
         at += 2 * size
@@ -84,8 +82,24 @@ def unpacked(data: bytes, index: Sequence[Mapping[str, Any]]) -> dict[str, Array
             for value in range(stride, count):
                 change[:, value] += change[:, value - stride]
         whole = (np.cumsum(change, axis=0) + 32768) % 65536 - 32768
-        found[row["name"]] = np.where(whole == MISSING, np.nan, whole * row["step"])
+        found[name] = np.where(whole == MISSING, np.nan, whole * step)
     return found
+
+
+# 85 characters that stand for themselves in JSON inside a script element: no quotes, backslash, < > or &
+LETTERS = "".join(chr(c) for c in range(33, 127) if chr(c) not in "\"'\\<>&`~")[:85]
+_STANDARD = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%&()*+-;<=>?@^_`{|}~"
+
+
+def as_text(data: bytes) -> str:
+    """Bytes as text, four in five characters of `LETTERS`; zeros fill up the last four."""
+    whole = data + bytes(-len(data) % 4)
+    return base64.b85encode(whole).decode("ascii").translate(str.maketrans(_STANDARD, LETTERS))
+
+
+def from_text(text: str) -> bytes:
+    """Bytes back from `as_text`, with the zeros that filled them up."""
+    return base64.b85decode(text.translate(str.maketrans(LETTERS, _STANDARD)))
 
 
 def kept_points(lines: Array, within_mm: float, always: Sequence[int] = ()) -> NDArray[np.int64]:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays
 
 from articulators.errors import BadInput
-from renders.page.pack import MOST, Table, kept_points, packed, unpacked
+from renders.page.pack import LETTERS, MOST, Table, as_text, from_text, kept_points, packed, unpacked
 
 SHAPES = st.tuples(st.integers(1, 30), st.integers(1, 12))
 
@@ -41,7 +41,7 @@ def test_the_largest_numbers_come_back_and_larger_ones_are_refused() -> None:
 def test_the_comparison_notices_a_changed_byte() -> None:
     values = np.linspace(-80, 80, 200).reshape(20, 10)
     good, index = packed([Table("a", values, 0.05)])
-    index[0]["step"] = 0.06
+    index[0][3] = 0.06
     assert np.abs(unpacked(good, index)["a"] - values).max() > 1
 
 
@@ -59,3 +59,12 @@ def test_points_left_out_stay_near_the_line_that_is_drawn(radius: float, within:
     assert {0, 57, 199} <= set(kept)
     assert _off(arc, arc[kept]) <= within + 1e-9
     assert len(kept) < 200 or within < 1e-3 * radius
+
+
+@given(st.binary(max_size=60))
+def test_bytes_come_back_from_text_that_needs_no_escape(data: bytes) -> None:
+    text = as_text(data)
+    assert from_text(text) == data + bytes(-len(data) % 4)
+    assert set(text) <= set(LETTERS)
+    assert not set(text) & set("\"'\\<>&`")
+    assert len(set(LETTERS)) == 85

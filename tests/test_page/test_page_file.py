@@ -18,7 +18,7 @@ import shapely
 from articulators.errors import BadInput
 from articulators.section import section
 from renders.page import build, organs
-from renders.page.pack import unpacked
+from renders.page.pack import from_text, unpacked
 from renders.page.shown import Pair, Shown, shown
 from renders.page.told import compared
 
@@ -177,7 +177,7 @@ def _apart_mm(a: np.ndarray, b: np.ndarray) -> float:
 def test_packed_outlines_are_those_of_the_model(nasal_pair: Pair) -> None:
     html = build.page(nasal_pair)
     data = _data(html)
-    tables = unpacked(base64.b64decode(data["packed"]), data["index"])
+    tables = unpacked(from_text(data["packed"]), data["index"])
     worst = 0.0
     for number, (prefix, half) in enumerate(zip("ab", nasal_pair.halves, strict=True)):
         offset = data["halves"][number]["offset"]

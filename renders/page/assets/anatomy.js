@@ -42,6 +42,10 @@ class Pen {
     ctx.fill();
     ctx.globalAlpha = 1;
   }
+  // A line drawn with a pressure, one or one a point, of 1 where it is as wide as told.
+  pressed(line, role, width, weights, opacity = 1) {
+    this.fill(bandOf(line, weights.map ? weights.map((w) => (w * width * this.thick) / 2) : (weights * width * this.thick) / 2, true), role, opacity);
+  }
   stroke(line, role, width, { opacity = 1, closed = false, casing = 0, dash = null, cap = "round" } = {}) {
     this.path(line, closed);
     this.strokePath(role, width, { opacity, casing, dash, cap });
@@ -80,175 +84,326 @@ function backwards(line) {
   return out;
 }
 
-const BOTTOM = -118, TOP = 120, RIGHT = 400;
+const BOTTOM = -118, TOP = 120, RIGHT = 600;
 
-function drawGround(pen, shape) {
-  const { lines } = shape, skin = STILL.profile;
-  const back = [-20.6, 23.9, -16.8, 22.9, -12, 20, 6, 13, 50, 18, 76, 8, 78.5, -60, 66, -112, 66, BOTTOM];
-  pen.fill(joined(skin, back, [RIGHT, BOTTOM, RIGHT, TOP, -13, TOP]), "head");
-  const below = [46, BOTTOM, 80, BOTTOM, 80, -70, 60, -30, 20, -22];
-  pen.fill(joined(lines.lower_lip, lines.chin_neck, below), "head");
-  pen.fill(joined(lines.upper_lip, [4, 16, 2, 24]), "head");
+// Unit normals to the left of a line's direction (y up).
+function leftOf(line, closed = false) {
+  const n = line.length / 2, out = new Float32Array(line.length);
+  for (let i = 0; i < n; i++) {
+    const a = i ? i - 1 : closed ? n - 1 : 0, b = i < n - 1 ? i + 1 : closed ? 0 : n - 1;
+    const dx = line[2 * b] - line[2 * a], dy = line[2 * b + 1] - line[2 * a + 1], long = Math.hypot(dx, dy) || 1;
+    out[2 * i] = -dy / long;
+    out[2 * i + 1] = dx / long;
+  }
+  return out;
 }
 
-// The air is what the masses around it leave free: first its hull, then pressure in it, then the masses.
-function drawAir(pen, shape, tint) {
-  const { lines, hyoid } = shape, nose = STILL.nose_floor, roof = STILL.nose_roof;
-  const upper = meanOf(lines.upper_lip), lower = meanOf(lines.lower_lip), jaw = meanOf(lines.mandible);
+// A line moved to its left by one depth or one a point.
+function shifted(line, depth, closed = false) {
+  const left = leftOf(line, closed), out = new Float32Array(line.length);
+  for (let i = 0; i < line.length; i++) out[i] = line[i] + (depth.length ? depth[i >> 1] : depth) * left[i];
+  return out;
+}
+
+// The ring between a line and the same line moved to its left; with `both` between its two sides.
+function bandOf(line, depth, both = false) {
+  const minus = depth.map ? depth.map((d) => -d) : -depth;
+  return joined(both ? shifted(line, minus) : line, backwards(shifted(line, depth)));
+}
+
+const eased = (at, low, high) => {
+  const t = Math.min(Math.max((at - low) / (high - low), 0), 1);
+  return t * t * (3 - 2 * t);
+};
+
+// Weights that rise from `least` at both ends of a line to 1 within `reach` mm, times `by`.
+function endsOf(line, reach, least = 0, by = 1) {
+  const run = lengthsOf(line), whole = run[run.length - 1];
+  return Array.from(run, (at) => by * (least + (1 - least) * eased(Math.min(at, whole - at), 0, reach)));
+}
+
+function inward(ring) {
+  let area = 0;
+  for (let i = 0, n = ring.length; i < n; i += 2) area += ring[i] * ring[(i + 3) % n] - ring[(i + 2) % n] * ring[i + 1];
+  return area > 0 ? ring : backwards(ring);
+}
+
+// What never moves is the same display list as in a still (renders/page/plate.py), kept as two pictures: behind the
+// air's tint and before it.
+let plateLines = null;
+const plates = new Map();
+
+function plateOf(pen, w, h, matrix) {
+  const key = [w, h, pen.colours.paper, pen.colours.head].join();
+  if (!plates.has(key)) {
+    if (plates.size > 5) plates.delete(plates.keys().next().value);
+    let at = 0;
+    plateLines ??= DATA.plate.lines.map(([role, width, opacity, closed, count]) =>
+      ({ role, width, opacity, closed, points: TABLES.plate_lines.data.slice(at, (at += count)) }));
+    const parts = [plateLines.slice(0, DATA.plate.behind), plateLines.slice(DATA.plate.behind)];
+    plates.set(key, parts.map((lines) => {
+      const canvas = el("canvas", { width: w, height: h }), ctx = canvas.getContext("2d");
+      ctx.setTransform(matrix);
+      const own = new Pen(ctx, pen.scale, pen.colours);
+      if (lines[0] === plateLines[0]) own.fill([138, BOTTOM, RIGHT, BOTTOM, RIGHT, TOP, 138, TOP], "head"); // a wide canvas shows more
+      for (const { role, width, opacity, closed, points } of lines) {
+        if (width === null) own.fill(points, role, opacity);
+        else own.stroke(points, role, width, { opacity, closed });
+      }
+      return canvas;
+    }));
+  }
+  return plates.get(key);
+}
+
+function drawFrontAir(pen, { lines }) {
   const [ux, uy] = foremost(lines.upper_lip), [lx, ly] = foremost(stretch(lines.lower_lip, 0, 0.75));
-  const end = lines.lower_lip.length;
-  const hull = [
-    ux, uy, upper[0] - 1, upper[1] - 3, -13, 21, nose[0], nose[1], roof[0], roof[1], -31, 29, -16, 61, 0, 73, 32, 72, 50,
-    56, 78, 42, 84, 20, 84, -110, 50, -110, hyoid[0], hyoid[1], jaw[0], jaw[1],
-    (lines.lower_lip[end - 2] + lines.lower_lip[0]) / 2, (lines.lower_lip[end - 1] + lines.lower_lip[1]) / 2,
-    lower[0], lower[1] + 3, lx, ly,
-  ];
-  pen.fill(hull, "airway");
-  tint();
-  pen.fill(STILL.maxilla_mass, "head");
-  pen.fill(STILL.rear_mass, "head");
-  pen.fill([120, BOTTOM, RIGHT, BOTTOM, RIGHT, TOP, 120, TOP], "head");
-  const tongue = meanOf(lines.tongue);
-  const mass = joined(
-    lines.lower_lip.slice(-2), lines.chin_neck, [46, -112], backwards(lines.larynx_front), hyoid, tongue,
-    backwards(lines.mouth_floor), lines.lower_lip.slice(0, 2),
-  );
-  pen.fill(mass, "head");
-  pen.fill(joined(lines.larynx_rear, [96, -110, 96, -74]), "head");
+  const upper = meanOf(lines.upper_lip), lower = meanOf(lines.lower_lip);
+  pen.fill([ux, uy, upper[0], upper[1] - 2, lower[0], lower[1] + 2, lx, ly], "airway");
+  pen.fill([ux, uy, lx, ly, 3, -18, 3, -0.5, -0.8, -0.4, -1.9, 2.2, -5, 8], "airway");
 }
 
-function drawUpper(pen) {
-  for (const organ of ["skull_base", "atlas", "dens"]) hint(pen, STILL[organ], "bone", 0.75, 0.45);
-  hint(pen, STILL.sphenoid_sinus, "head", 0.8, 0.35);
-  for (let i = 0; STILL["vertebra_" + i]; i++) hint(pen, STILL["vertebra_" + i], "bone", 0.75, 0.45);
-  for (const organ of ["concha_low", "concha_middle", "concha_high"]) hint(pen, STILL[organ], "head", 0.55, 0.35);
-  pen.fill(STILL.upper_gum, "head");
-  pen.fill(STILL.upper_gum, "mover", 0.35);
-  pen.fill(STILL.maxilla, "bone");
-  pen.stroke(STILL.maxilla, "rule", 1.2, { opacity: 0.7, closed: true });
-  pen.stroke(STILL.palate, "mover", 4.2, { opacity: 0.75, cap: "butt" });
-  pen.stroke(STILL.palate, "ink", 1.7);
-  for (const organ of ["nose_floor", "nose_roof"]) pen.stroke(STILL[organ], "ink2", 1, { opacity: 0.8 });
-  pen.fill(STILL.upper_incisor, "tooth");
-  pen.stroke(STILL.upper_incisor, "ink", 1.4, { closed: true });
-}
-
-function hint(pen, line, role, opacity, edge) {
-  pen.fill(line, role, opacity);
-  pen.stroke(line, "rule", 1, { opacity: edge, closed: true });
+function drawLowerFace(pen, { lines, hyoid }) {
+  const lip = lines.lower_lip, jaw = meanOf(lines.tongue);
+  pen.fill(joined(lip.slice(-2), lines.chin_neck, [46, BOTTOM, 64, BOTTOM], backwards(lines.larynx_front), hyoid, jaw,
+    backwards(lines.mouth_floor), lip.slice(0, 2)), "head");
 }
 
 function drawThroat(pen, shape) {
-  const { lines } = shape;
-  pen.stroke(STILL.gullet, "mover_line", 1.4, { opacity: 0.4 });
-  pen.stroke(STILL.rear_wall, "ink2", 1.4);
-  for (const organ of ["larynx_front", "larynx_rear"]) pen.stroke(lines[organ], "ink2", 1.4);
-  for (const organ of ["thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid", "epiglottis"]) {
-    pen.fill(lines[organ], "cart");
-    pen.stroke(lines[organ], "ink2", 1.3, { closed: true });
+  const { lines, folds } = shape, front = lines.larynx_front, rear = lines.larynx_rear, leaf = lines.epiglottis;
+  const gullet = STILL.gullet;
+  pen.fill(joined(rear, [76.6, BOTTOM, 84.6, BOTTOM], backwards(gullet)), "head");
+  const before = backwards(Float32Array.from(gullet, (v, i) => (i % 2 ? v : v - 1.6)));
+  pen.fill(bandOf(before, endsOf(before, 8, 0.2, 1.6)), "muscle", 0.8);
+  pen.stroke(gullet, "mover_line", 1.1, { opacity: 0.35 });
+  const inner = stretch(rear, 0, 0.6);
+  pen.fill(bandOf(inner, endsOf(inner, 4, 0, -1)), "lining");
+  // the side wall behind the midline: its edge, the folds and the pocket between them
+  const at = (y) => [nearX(front, y), nearX(rear, y)], height = folds.height;
+  let tip = 0, base = 0, apex = 0;
+  for (let i = 0; i < leaf.length; i += 2) {
+    if (leaf[i + 1] > leaf[tip + 1]) tip = i;
+    if (leaf[i + 1] < leaf[base + 1]) base = i;
+  }
+  for (let i = 0; i < rear.length; i += 2) if (rear[i + 1] > rear[apex + 1]) apex = i;
+  const sx = leaf[tip] + 0.34 * (leaf[base] - leaf[tip]) + 0.6, sy = leaf[tip + 1] + 0.34 * (leaf[base + 1] - leaf[tip + 1]), edge = [];
+  for (let i = 0; i < 15; i++) {
+    const t = i / 14, sag = Math.sin(Math.PI * t);
+    edge.push(sx + t * (rear[apex] - sx) - 2.6 * sag, sy + t * (rear[apex + 1] - sy) - 1.6 * sag);
+  }
+  const [fx, rx] = at(height + 5);
+  pen.fill(joined(edge, [rx, height + 5, fx, height + 5, leaf[base], leaf[base + 1]]), "lining", 0.42);
+  pen.pressed(edge, "ink2", 1, endsOf(edge, 5, 0.2), 0.45);
+  for (const [low, high, role, opacity] of [[2.9, 5.2, "lining", 0.75], [1, 2.7, "mover_line", 0.3], [-2.2, 0.7, "lining", 0.75]]) {
+    const [a, b] = at(height + low), [c, d] = at(height + high);
+    pen.fill([a - 0.3, height + low, (a + b) / 2, height + low - 0.5, b + 0.3, height + low,
+      d + 0.3, height + high, (c + d) / 2, height + high + 0.3, c - 0.3, height + high], role, opacity);
   }
 }
 
-function drawJaw(pen, shape) {
-  const { lines } = shape;
-  pen.fill(lines.lower_gum, "head");
-  pen.fill(lines.lower_gum, "mover", 0.35);
-  pen.stroke(lines.mouth_floor, "mover_line", 1.4, { opacity: 0.7 });
-  pen.fill(lines.mandible, "bone");
-  pen.stroke(lines.mandible, "rule", 1.2, { opacity: 0.8, closed: true });
-  pen.fill(lines.lower_incisor, "tooth");
-  pen.stroke(lines.lower_incisor, "ink", 1.4, { closed: true });
+function nearX(line, y) {
+  let best = 0;
+  for (let i = 2; i < line.length; i += 2) if (Math.abs(line[i + 1] - y) < Math.abs(line[best + 1] - y)) best = i;
+  return line[best];
+}
+
+function drawFloorMuscle(pen, { genial: [gx, gy], low: [lx, ly], hyoid: [hx, hy] }, fine) {
+  function arc(ax, ay, bx, by, sag) {
+    const out = [];
+    for (let i = 0; i < 22; i++) {
+      const t = i / 21, s = sag * Math.sin(Math.PI * t);
+      out.push(ax + t * (bx - ax) - 0.35 * s, ay + t * (by - ay) - s);
+    }
+    return out;
+  }
+  const top = arc(gx, gy, hx, hy + 2, 1), middle = arc(lx, ly + 0.5, hx - 2.5, hy - 1, 2.4);
+  pen.fill(joined(top, backwards(middle)), "muscle", 0.9);
+  pen.fill(joined(middle, backwards(arc(lx - 1.5, ly - 2.5, hx - 3, hy - 4, 2.4))), "muscle", 0.55);
+  if (!fine) return;
+  pen.ctx.beginPath();
+  for (const share of [0.35, 0.6, 0.85]) pen.add(top.map((v, i) => v + share * (middle[i] - v)).slice(4, -4));
+  pen.strokePath("mover_line", 0.7, { opacity: 0.22 });
+  pen.pressed(middle, "mover_line", 1, endsOf(middle, 8, 0.2), 0.35);
 }
 
 function drawTongue(pen, shape, fine) {
-  const { lines, genial: [gx, gy], hyoid: [hx, hy] } = shape, tongue = lines.tongue;
-  const mx = (gx + hx) / 2, my = (gy + hy) / 2;
-  pen.fill([gx - 0.6, gy - 5.5, mx - 1.5, my - 8.5, hx - 3, hy - 3.5, hx - 3, hy + 2.5, mx, my - 1, gx, gy], "mover", 0.5);
-  pen.fill(tongue, "mover");
-  if (fine) {
-    const run = lengthsOf(tongue);
-    let tip = 0;
-    for (let i = 0; i < tongue.length / 2 && run[i] < 0.75 * run[run.length - 1]; i++) {
-      if (tongue[2 * i] < tongue[2 * tip]) tip = i;
-    }
-    pen.ctx.beginPath();
-    for (let i = 0; i < 11; i++) {
-      const [x, y] = pointAt(tongue, run, (0.16 + 0.077 * i) * run[tip]);
-      pen.add([gx + 0.14 * (x - gx), gy + 0.14 * (y - gy), gx + 0.8 * (x - gx), gy + 0.8 * (y - gy)]);
-    }
-    pen.strokePath("mover_line", 1, { opacity: 0.3 });
+  const { lines, genial: [gx, gy], hyoid: [hx, hy] } = shape, tongue = lines.tongue, count = tongue.length / 2;
+  const run = lengthsOf(tongue), whole = run[run.length - 1];
+  let tip = 0, foot = 0;
+  for (let i = 0; i < count && run[i] < 0.75 * whole; i++) {
+    if (tongue[2 * i] - 0.15 * tongue[2 * i + 1] < tongue[2 * tip] - 0.15 * tongue[2 * tip + 1]) tip = i;
   }
-  pen.stroke(tongue, "ink", 2.4, { closed: true });
-  pen.fill(lines.hyoid, "bone");
-  pen.stroke(lines.hyoid, "rule", 1.2, { closed: true });
+  foot = tip;
+  const far = (i) => Math.hypot(tongue[2 * i] - gx, tongue[2 * i + 1] - gy);
+  for (let i = tip; i < count - 1; i++) if (far(i) < far(foot)) foot = i;
+  const front = lines.larynx_front;
+  pen.fill([front[0], front[1], tongue[0], tongue[1], ...pointAt(tongue, run, 0.03 * whole), hx, hy, ...tongue.slice(-2), hx, hy - 4.6,
+    front[6], front[7]], "muscle");
+  pen.fill(tongue, "mover");
+  const surface = tongue.slice(0, 2 * foot + 2), along = run.slice(0, foot + 1), end = along[foot];
+  if (fine) {
+    const rear = tongue.slice(0, 2 * tip + 2);
+    for (const depth of [9, 6, 3.6]) pen.fill(bandOf(rear, endsOf(rear, 10, 0.12, depth)), "mover_line", 0.055);
+  }
+  const ends = endsOf(surface, 7);
+  pen.fill(bandOf(surface, ends.map((w, i) => 1.5 * w * (0.35 + 0.65 * eased(Math.abs(along[i] - run[tip]), 1, 9)))), "lining", 0.62);
+  if (fine) {
+    const rx = gx + 1.2, ry = gy + 0.8, [mx, my] = meanOf(surface);
+    pen.ctx.beginPath();
+    for (let n = 0; n < 19; n++) {
+      const [x, y] = pointAt(tongue, run, (0.1 + (0.8 * n) / 18) * run[tip]), fibre = [];
+      for (let i = n % 2 ? 2 : 0; i < (n % 2 ? 11 : 12); i += 1) {
+        const t = 0.16 + (0.7 * i) / 11, bend = 0.1 * Math.sin(Math.PI * t) * (0.5 - n / 19);
+        fibre.push(rx + t * (x - rx) + bend * (mx - rx), ry + t * (y - ry) + bend * (my - ry));
+      }
+      pen.add(fibre);
+    }
+    pen.strokePath("mover_line", 0.75, { opacity: 0.3 });
+    const top = stretch(tongue, (0.12 * run[tip]) / whole, (0.86 * run[tip]) / whole);
+    pen.ctx.beginPath();
+    for (const depth of [2.7, 3.9]) pen.add(shiftedBy(top, depth));
+    pen.strokePath("mover_line", 0.75, { opacity: 0.26 });
+  }
+  const weights = Array.from(along, (at) => (0.55 + 0.45 * eased(at, 0, 14)) * (0.5 + 0.5 * eased(end - at, 2, 16)));
+  pen.pressed(surface, "ink", 2.4, weights);
+  const border = tongue.slice(2 * foot);
+  if (border.length > 2) pen.pressed(border, "mover_line", 2.4, endsOf(border, 8, 0.5, 0.5), 0.6);
 }
 
-function drawVelum(pen, shape) {
-  const velum = shape.lines.velum;
+const shiftedBy = (line, depth) => shifted(line, endsOf(line, 14, 0.5, depth));
+
+function drawEpiglottis(pen, { lines }) {
+  const leaf = inward(lines.epiglottis);
+  pen.fill(leaf, "lining");
+  pen.fill(shifted(leaf, 0.75, true), "cart");
+  pen.stroke(leaf, "ink2", 1.3, { closed: true });
+}
+
+function drawJaw(pen, shape) {
+  const { lines, jaw } = shape;
+  pen.fill(lines.lower_gum, "gum");
+  pen.fill(lines.mandible, "bone");
+  pen.fill(jaw.marrow, "marrow", 0.75);
+  pen.stroke(lines.mandible, "rule", 1.08, { opacity: 0.8, closed: true });
+  pen.stroke(lines.mouth_floor, "mover_line", 1.3, { opacity: 0.7 });
+  pen.fill(jaw.root, "root");
+  pen.stroke(jaw.root, "rule", 0.96, { closed: true });
+  pen.fill(jaw.crown, "tooth");
+  pen.stroke(jaw.crown, "ink", 1.4, { closed: true });
+}
+
+function drawVelum(pen, shape, fine) {
+  const velum = shape.lines.velum, run = lengthsOf(velum), whole = run[run.length - 1];
   pen.fill(velum, "mover");
-  const run = lengthsOf(velum), whole = run[run.length - 1], middle = [];
-  for (let share = 0.05; share < 0.36; share += 0.03) {
-    const a = pointAt(velum, run, share * whole), b = pointAt(velum, run, (1 - share) * whole);
-    middle.push((a[0] + b[0]) / 2, (a[1] + b[1]) / 2);
+  for (const share of [0.012, 0.024, 0.036, 0.048, 0.06]) {
+    pen.fill([velum[0], velum[1], ...pointAt(velum, run, share * whole), ...pointAt(velum, run, (1 - share) * whole), ...velum.slice(-2)], "lining", 0.2);
   }
-  pen.stroke(middle, "mover_line", 6, { opacity: 0.16 });
-  pen.stroke(velum, "ink", 2.1);
+  pen.fill(bandOf(velum, endsOf(velum, 8, 0, 1.25)), "lining", 0.55);
+  if (fine) {
+    const core = [];
+    for (let share = 0.06; share < 0.35; share += 0.025) {
+      const a = pointAt(velum, run, share * whole), b = pointAt(velum, run, (1 - share) * whole);
+      core.push((a[0] + b[0]) / 2, (a[1] + b[1]) / 2);
+    }
+    pen.fill(bandOf(core, endsOf(core, 10, 0, 1.5), true), "mover_line", 0.13);
+    pen.ctx.beginPath();
+    for (const off of [-0.6, 0.5]) pen.add(core.map((v, i) => (i % 2 ? v + off : v)).slice(2, -4));
+    pen.strokePath("mover_line", 0.7, { opacity: 0.25 });
+  }
+  pen.pressed(velum, "ink", 2.1, endsOf(velum, 7, 0.45));
+}
+
+// The tongue bone: a plate that leans forward, seen end on, in the muscle around it.
+function drawHyoid(pen, { lines, hyoid: [hx, hy] }) {
+  pen.fill(lines.hyoid, "muscle");
+  const { ctx } = pen, turn = (62 * Math.PI) / 180;
+  for (const [less, role, opacity] of [[0, "bone", 1], [1, "marrow", 0.75]]) {
+    ctx.beginPath();
+    ctx.ellipse(hx, hy, 4.5 - less, 2.5 - less, turn, 0, 7);
+    pen.fillPath(role, opacity);
+    if (!less) pen.strokePath("rule", 1.2, { opacity: 0.75 });
+  }
+}
+
+function drawCartilages(pen, { lines }) {
+  for (const organ of ["thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"]) {
+    pen.fill(lines[organ], "cart");
+    pen.stroke(lines[organ], "ink2", 0.98, { opacity: 0.75, closed: true });
+  }
+  const front = lines.larynx_front;
+  pen.fill(bandOf(front, endsOf(front, 6, 0, -0.9)), "lining");
+  for (const organ of ["larynx_front", "larynx_rear"]) pen.stroke(lines[organ], "ink2", 1.4);
+}
+
+function drawLipFlesh(pen, { lines }) {
+  pen.fill(joined(lines.upper_lip, [-4, 21.6]), "head");
+  pen.fill(joined(lines.lower_lip, stretch(lines.chin_neck, 0, 0.12)), "head");
 }
 
 function drawLips(pen, shape) {
   for (const side of ["upper", "lower"]) {
-    const lip = shape.lines[side + "_lip"], [from, to] = shape.reds[side], turns = DATA.turns[side + "_lip"];
-    pen.fill(lip, "head");
-    if (from === from) {
-      const red = redOf(lip, from, to);
-      pen.fill(red, "mover");
-      pen.fill(red, "mover_line", 0.3);
+    const lip = shape.lines[side + "_lip"], turns = DATA.turns[side + "_lip"];
+    let [from, to] = shape.reds[side];
+    if (from !== from) [from, to] = side === "upper" ? [0.36, 0.7] : [0.3, 0.7];
+    const red = Float32Array.from(stretch(lip, from, to)), run = lengthsOf(red), end = run[run.length - 1];
+    const up = side === "upper", chin = shape.lines.chin_neck;
+    const [ax, ay] = meanOf(red), [bx, by] = meanOf(lip), mx = 0.42 * ax + 0.58 * bx, my = 0.42 * ay + 0.58 * by;
+    pen.ctx.beginPath();
+    pen.ctx.ellipse(mx, my, 4.4, 2.3, Math.atan2(by - ay, bx - ax), 0, 7);
+    pen.fillPath("muscle", 0.55);
+    const inner = Float32Array.from(up ? stretch(lip, to, 1) : stretch(lip, 0, from));
+    pen.fill(bandOf(inner, endsOf(inner, 3, 0.4, 1.1)), "lining", 0.9);
+    const outer = Float32Array.from(up ? stretch(lip, 0, from) : joined(stretch(lip, to, 1), chin));
+    pen.fill(bandOf(outer, endsOf(outer, 5, 0.35, 1.5)), "skin");
+    const rim = Array.from(run, (at) => (eased(at, 0, 5) * eased(end - at, 0, 5.5)) ** 0.7);
+    for (const [depth, role, opacity] of [[2.5, "lip", 1], [3.6, "lip", 0.25], [1.1, "mover_line", 0.1]]) {
+      pen.fill(bandOf(red, rim.map((w) => depth * w)), role, opacity);
     }
-    const turn = 2 * (side === "upper" ? turns[1] : turns[0]);
-    const [outside, inside] = side === "upper" ? [lip.slice(0, turn), lip.slice(turn - 2)] : [lip.slice(turn - 2), lip.slice(0, turn)];
-    pen.stroke(inside, "ink2", 1.2);
-    pen.stroke(outside, "ink", 2.4);
+    // one line from the skin over the red to the inside: as strong as the profile outside, fine inside
+    const sill = STILL.nose_floor;
+    const line = up ? joined(sill.slice(0, 2), lip.slice(4)) : joined(backwards(chin), backwards(lip).slice(4));
+    const way = lengthsOf(line), all = way[way.length - 1], before = all - (lengthsOf(lip)[lip.length / 2 - 1] * (up ? 1 - to : from));
+    const start = before - end;
+    pen.pressed(line, "ink", 2.4, Array.from(way, (at) => {
+      const fine = eased(at, before - 4, before + 3), strong = 1.25 - 0.25 * eased(at, start - 8, start + 3);
+      return (strong + (0.42 - strong) * fine) * (0.35 + 0.65 * eased(all - at, 0, 3));
+    }));
   }
 }
 
-// The red of a lip: a band along its outline that thins out towards both ends.
-function redOf(lip, from, to) {
-  const edge = stretch(lip, from, to), count = edge.length / 2, middle = meanOf(lip), inner = [];
-  const run = lengthsOf(edge), whole = run[count - 1];
-  let turn = 0;
-  const across = [];
-  for (let i = 0; i < count; i++) {
-    const a = Math.max(i - 1, 0), b = Math.min(i + 1, count - 1);
-    const dx = edge[2 * b] - edge[2 * a], dy = edge[2 * b + 1] - edge[2 * a + 1], length = Math.hypot(dx, dy) || 1;
-    across.push([-dy / length, dx / length]);
-    turn += (middle[0] - edge[2 * i]) * across[i][0] + (middle[1] - edge[2 * i + 1]) * across[i][1];
-  }
-  for (let i = 0; i < count; i++) {
-    const thick = 2.3 * Math.sin((Math.PI * run[i]) / whole) ** 0.4 * Math.sign(turn) || 0;
-    inner.push(edge[2 * i] + thick * across[i][0], edge[2 * i + 1] + thick * across[i][1]);
-  }
-  return joined(edge, backwards(inner));
+function drawNoseLine(pen) {
+  const line = joined(STILL.profile, STILL.nose_roof.slice(2, 8)), run = lengthsOf(line), all = run[run.length - 1];
+  const turn = run[STILL.profile.length / 2 - 1] - 1.5;
+  pen.pressed(line, "ink", 3, Array.from(run, (at) => 1 - 0.75 * eased(at, turn, all)));
+  const sill = stretch(STILL.nose_floor, 0, 0.12);
+  pen.pressed(sill, "ink", 3, endsOf(sill, 99, 0.4));
 }
 
-function drawSkin(pen, shape) {
-  const { lines } = shape, upper = lines.upper_lip, lower = lines.lower_lip;
-  pen.stroke(joined(STILL.profile, STILL.nose_roof.slice(0, 2)), "ink", 3);
-  pen.stroke(STILL.nose_floor.slice(0, 8), "ink", 1.8);
-  pen.stroke(joined(STILL.nose_floor.slice(0, 2), upper.slice(0, 2 * DATA.turns.upper_lip[0])), "ink", 3);
-  pen.stroke(joined(lower.slice(2 * DATA.turns.lower_lip[1]), lines.chin_neck), "ink", 3);
-}
-
-// All organs of a shape; `tint` draws the pressure into the air spaces.
-function drawOrgans(pen, shape, tint, fine) {
-  drawGround(pen, shape);
-  drawAir(pen, shape, tint);
-  drawUpper(pen);
+// All organs of a shape; `tint` draws the pressure into the air spaces. In the order of renders/anatomy.py.
+function drawOrgans(pen, shape, tint, fine, plate) {
+  const { ctx } = pen, matrix = ctx.getTransform();
+  const put = (canvas) => {
+    ctx.setTransform(1, 0, 0, 1, 0, 0);
+    ctx.drawImage(canvas, 0, 0);
+    ctx.setTransform(matrix);
+  };
+  const [behind, before] = plateOf(pen, plate.width, plate.height, matrix);
+  put(behind);
+  drawFrontAir(pen, shape);
+  tint();
+  put(before);
+  drawLowerFace(pen, shape);
   drawThroat(pen, shape);
-  drawJaw(pen, shape);
+  drawFloorMuscle(pen, shape, fine);
+  drawLipFlesh(pen, shape);
   drawTongue(pen, shape, fine);
-  drawVelum(pen, shape);
+  drawEpiglottis(pen, shape);
+  drawJaw(pen, shape);
+  drawVelum(pen, shape, fine);
+  drawHyoid(pen, shape);
+  drawCartilages(pen, shape);
   drawLips(pen, shape);
-  drawSkin(pen, shape);
+  drawNoseLine(pen);
 }
 
 const LAID_OVER = ["tongue", "velum", "upper_lip", "lower_lip", "chin_neck", "lower_incisor"];

@@ -73,9 +73,12 @@ function shapeAt(half, time) {
     lines.hyoid[2 * i + 1] = hy + r * Math.sin((i * Math.PI) / 16);
   }
   const genial = turned(new Float32Array(DATA.rig.genial), angle);
+  const jaw = Object.fromEntries(["crown", "root", "marrow"].map((part) => [part, turned(STILL["lower_" + part], angle)]));
   return {
     half, time, now, lines,
-    genial: [genial[0] + 1.5, genial[1] + 1],
+    jaw,
+    genial: [genial[0] + 0.6, genial[1] + 0.3],
+    low: [genial[2] + 0.6, genial[3] + 0.3],
     hyoid: [hx, hy],
     folds: foldsOf(lines, DATA.rig.folds_height + now.larynx),
     reds: {

@@ -2,10 +2,16 @@
 
 const DATA = JSON.parse(document.getElementById("page-data").textContent);
 
-function bytesOf(base64) {
-  const text = atob(base64);
-  const bytes = new Uint8Array(text.length);
-  for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
+// Four bytes in five characters.
+function bytesOf(text) {
+  const value = new Uint8Array(128), bytes = new Uint8Array((text.length / 5) * 4);
+  for (let code = 33, at = 0; code < 127 && at < 85; code++) if (!"\"'\\<>&`~".includes(String.fromCharCode(code))) value[code] = at++;
+  for (let i = 0, end = 0; i < text.length; i += 5) {
+    let word = 0;
+    for (let k = 0; k < 5; k++) word = word * 85 + value[text.charCodeAt(i + k)];
+    for (let k = 3; k >= 0; k--, word = Math.floor(word / 256)) bytes[end + k] = word % 256;
+    end += 4;
+  }
   return bytes;
 }
 
@@ -94,12 +100,12 @@ function inflate(input, size) {
 }
 
 // Every table as { frames, values, data }, data row by row, NaN where there is no number.
-function tablesOf(index, base64) {
-  const size = index.reduce((sum, row) => sum + 2 * row.frames * row.values, 0);
-  const raw = inflate(bytesOf(base64), size), tables = {};
+function tablesOf(index, text) {
+  const size = index.reduce((sum, [, frames, values]) => sum + 2 * frames * values, 0);
+  const raw = inflate(bytesOf(text), size), tables = {};
   let at = 0;
-  for (const row of index) {
-    const { frames, values, step, stride } = row, count = frames * values;
+  for (const [name, frames, values, step, stride] of index) {
+    const count = frames * values;
     const whole = new Int16Array(count), data = new Float32Array(count);
     for (let value = 0; value < values; value++) {
       for (let frame = 0; frame < frames; frame++) {
@@ -114,7 +120,7 @@ function tablesOf(index, base64) {
       data[i] = whole[i] === -32768 ? NaN : whole[i] * step;
     }
     at += 2 * count;
-    tables[row.name] = { frames, values, data };
+    tables[name] = { frames, values, data };
   }
   return tables;
 }

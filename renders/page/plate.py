@@ -1,0 +1,51 @@
+"""What never moves in a side view, as the page draws it: the same areas and lines as in a still, told as numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from articulators.head import Head
+from renders import anatomy_fixed
+from renders.anatomy import ALL
+from renders.page.pack import Table, kept_points
+from renders.page.runs import runs
+from renders.picture import Fill, Op, Stroke
+from renders.style import load
+from renders.view import View
+
+SCALE = 4.0  # px per mm at which line widths are told
+WITHIN_MM = 0.06
+STEP_MM = 0.04
+AIR = "air spaces"  # the last of what lies behind the air
+
+
+def drawing(head: Head) -> tuple[dict[str, Any], Table]:
+    """Areas and lines back to front: [role, width or None for an area, opacity, closed, number of values].
+
+    Widths are px at 4 px per mm, values mm of the head, one line after the other in the table; `behind` of the lines
+    lie behind a tint of the air, the others before it.
+    """
+    view = View((0.0, 0.0, 2.0, 2.0), SCALE, (0.0, 0.0))
+    rows: list[tuple[Any, ...]] = []
+    behind = 0
+    for op in anatomy_fixed.ground(head, view, load("light"), ALL):
+        rows += _rows(op)
+        if getattr(op, "name", "") == AIR:
+            behind = len(rows)
+    values = np.concatenate([points.ravel() for *_, points in rows])[None]
+    told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
+    return {"behind": behind, "lines": told}, Table("plate_lines", values, STEP_MM, 2)
+
+
+def _rows(op: Op) -> list[tuple[Any, ...]]:
+    if not isinstance(op, Fill | Stroke):
+        return []
+    width = round(op.width, 2) if isinstance(op, Stroke) else None
+    rows = []
+    for points, closed in runs(op.path):
+        mm = (points - 1.0) / (SCALE, -SCALE)
+        mm = mm[kept_points(mm[None], WITHIN_MM)] if len(mm) > 3 else mm
+        rows.append((op.colour, width, round(op.opacity, 3), closed, mm))
+    return rows
