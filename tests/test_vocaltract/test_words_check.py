@@ -1,0 +1,51 @@
+"""The check words of the design notes, all of them, and the speaking styles and optional rules by example."""
+
+from __future__ import annotations
+
+import csv
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from vocaltract.words.allophones import Options
+from vocaltract.words.transcribe import read
+
+
+def _check_words() -> list[dict[str, str]]:
+    """Rows of tests/reference/check_words.tsv, which names their source."""
+    file = Path(__file__).parents[1] / "reference" / "check_words.tsv"
+    lines = [line for line in file.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
+    return list(csv.DictReader(lines, delimiter="\t"))
+
+
+@pytest.mark.parametrize("row", _check_words(), ids=lambda row: row["text"].replace(" ", "_"))
+def test_check_words(row: dict[str, str]) -> None:
+    assert (row["expected"] == "-") is (row["because"] == "-")
+    expected = row["notes"] if row["expected"] == "-" else row["expected"]
+    assert read(row["text"]).transcription == unicodedata.normalize("NFD", f"[{expected}]")
+
+
+# Design notes: the same words with the options, and the optional rules by name.
+@pytest.mark.parametrize(
+    ("text", "options", "narrow"),
+    [
+        ("cat", Options(final_unreleased=True), "[kʰæt̚]"),
+        ("stop", Options(final_unreleased=True), "[stɑp̚]"),
+        ("big", Options(final_unreleased=True), "[bɪɡ̥̚]"),
+        ("most people", Options(optional=frozenset({"dropped t d"})), "[ˈmoʊs ˈpʰipɫ̩]"),
+        ("something", Options(optional=frozenset({"slipped-in stop"})), "[ˈsʌ̃mpθɪ̃ŋ]"),
+        ("football", Options(optional=frozenset({"reinforced stop"})), "[ˈfʊʔˌbɔɫ]"),
+        ("tell him", Options(optional=frozenset({"dropped h"})), "[ˈtʰɛɫ ɪ̃m]"),
+        ("potato", Options(optional=frozenset({"breathed weak vowel"})), "[pʰə̥ˈtʰeɪɾoʊ]"),
+        ("see it", Options(optional=frozenset({"glide between vowels"})), "[ˈsi ʲɪt]"),
+    ],
+)
+def test_options_of_the_notes(text: str, options: Options, narrow: str) -> None:
+    assert rings(read(text, options).transcription) == rings(narrow)
+    assert read(text).transcription != read(text, options).transcription
+
+
+def rings(text: str) -> str:
+    """NFD, with the ring above of letters with a tail as a ring below: they mean the same (IPA)."""
+    return unicodedata.normalize("NFD", text).replace("\u030a", "\u0325")
