@@ -24,8 +24,8 @@ from vocaltract.motion.timeline import Timeline
 
 RATE_HZ = 100.0  # outlines a second
 SIGNAL_HZ = 200.0  # air, voice and gaps a second: a burst is shorter than one step of the outlines
-STEP_MM = 0.05  # what coordinates are rounded to
-WITHIN_MM = 0.04  # how far a point that is left out may lie from the line that is drawn
+STEP_MM = 0.06  # what coordinates are rounded to
+WITHIN_MM = 0.055  # how far a point that is left out may lie from the line that is drawn
 STILL_STEP_MM = 0.02
 WALL_STEP_MM = 0.05
 AT_ONCE = 128

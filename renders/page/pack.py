@@ -50,8 +50,8 @@ def packed(tables: Iterable[Table]) -> tuple[bytes, list[list[Any]]]:
             change[:, table.stride :] -= change[:, : -table.stride].copy()
         wrapped = ((change + 32768) % 65536 - 32768).astype(np.int64)
         folded = np.where(wrapped < 0, -2 * wrapped - 1, 2 * wrapped).astype("<u2")
-        # by column: one number over time lies together
-        pairs = np.ascontiguousarray(folded.T).view(np.uint8).reshape(-1, 2)
+        # by row: what changes together lies together
+        pairs = np.ascontiguousarray(folded).view(np.uint8).reshape(-1, 2)
         planes += [pairs[:, 0].tobytes(), pairs[:, 1].tobytes()]
         index.append([table.name, frames, count, table.step, table.stride])
     squeezer = zlib.compressobj(9, zlib.DEFLATED, -15, 9)
@@ -76,7 +76,7 @@ def unpacked(data: bytes, index: Sequence[Sequence[Any]]) -> dict[str, Array]:
         size = frames * count
         low, high = raw[at : at + size].astype(np.int64), raw[at + size : at + 2 * size].astype(np.int64)
         at += 2 * size
-        folded = (low + 256 * high).reshape(count, frames).T
+        folded = (low + 256 * high).reshape(frames, count)
         change = np.where(folded % 2, -(folded + 1) // 2, folded // 2)
         if stride:
             for value in range(stride, count):

@@ -109,7 +109,7 @@ function tablesOf(index, text) {
     const whole = new Int16Array(count), data = new Float32Array(count);
     for (let value = 0; value < values; value++) {
       for (let frame = 0; frame < frames; frame++) {
-        const from = at + value * frames + frame, folded = raw[from] | (raw[from + count] << 8);
+        const from = at + frame * values + value, folded = raw[from] | (raw[from + count] << 8);
         const change = folded & 1 ? -((folded + 1) >> 1) : folded >> 1;
         // what is told is the change of the difference to the neighbour: `data` holds it until the rows are summed
         data[frame * values + value] = change + (stride && value >= stride ? data[frame * values + value - stride] : 0);
