@@ -14,6 +14,9 @@ from typing import Any, NoReturn
 from articulators.errors import BadInput, nearest
 
 LABELS = ("none", "plain", "technical")
+# written out, since help must not load what reads the style files; a test compares
+STYLES_HELP = "light, dark, print, line, contrast or safe, or a .toml file, see `vocaltract styles` (default: light)"
+PARTS_EXAMPLE = {"--show": "tongue,palate,teeth,lips", "--hide": "spine,nose,air"}
 
 
 class Parser(argparse.ArgumentParser):
@@ -108,10 +111,11 @@ def fps(text: str) -> float:
 
 
 def style(text: str) -> str:
-    """Name of a bundled style."""
+    """Name of a bundled style, or of a style file."""
     from renders.style import load
 
-    return load(text).name
+    load(text)
+    return text
 
 
 def labels(text: str) -> str:
@@ -119,6 +123,17 @@ def labels(text: str) -> str:
     if text not in LABELS:
         raise BadInput(f"labels '{text}' are unknown; allowed: {', '.join(LABELS)}{nearest(text, LABELS)}")
     return text
+
+
+def parts(text: str) -> tuple[str, ...]:
+    """Names of organs and marks, with commas between them."""
+    from renders.anatomy import ALL, MARKS, ORGANS, chosen
+
+    given = tuple(part.strip() for part in text.split(",") if part.strip())
+    if not given:
+        raise BadInput(f"no part is named in '{text}'; allowed: {', '.join((*ORGANS, *MARKS))}")
+    chosen([*ALL, *given])
+    return given
 
 
 class _Version(argparse.Action):
@@ -190,9 +205,22 @@ def add_labels(parser: Parser) -> None:
     parser.add_argument("--labels", type=_typed(labels), default="plain", help=f"{', '.join(LABELS)} (default: plain)")
 
 
+def add_parts(parser: Parser) -> None:
+    """--show and --hide"""
+    for option, what in (("--show", "draw only these parts"), ("--hide", "leave these parts out")):
+        example = f"{what}, such as {PARTS_EXAMPLE[option]}"
+        parser.add_argument(option, type=_typed(parts), metavar="PARTS", help=example)
+
+
+def add_facing(parser: Parser) -> None:
+    """--mirror and --transparent"""
+    parser.add_argument("--mirror", action="store_true", help="the speaker faces right")
+    parser.add_argument("--transparent", action="store_true", help="no background, to lie on a picture of yours")
+
+
 def add_look(parser: Parser, default: tuple[int, int]) -> None:
     """--style and --size, with the size that is used where none is given."""
-    parser.add_argument("--style", type=_typed(style), default="light", help="light, dark or print (default: light)")
+    parser.add_argument("--style", type=_typed(style), default="light", metavar="NAME|FILE", help=STYLES_HELP)
     parser.add_argument(
         "--size",
         type=_typed(size),

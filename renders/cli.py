@@ -17,11 +17,11 @@ from typing import Any
 
 from articulators.errors import SurroundingsError, TractError
 from renders import arguments, interrupts
-from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, timing, words
+from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
 from renders.commands.shared import Report, as_json
 
 # In the order in which help lists them.
-COMMANDS = (still, strip, film, pair, page, lesson, timing, words, measure, sounds)
+COMMANDS = (still, strip, film, pair, page, lesson, timing, words, measure, sounds, styles)
 
 _CAUTION = (
     "This teaches; it does not diagnose or treat. For that see a licensed speech-language pathologist.\n"

@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from articulators.errors import BadInput, SurroundingsError, nearest
-from renders.contrast import mixed, srgb
+from renders.contrast import mixed, ratio, srgb
 
 Rgba = tuple[float, float, float, float]
 FILE_ENDING = ".toml"
@@ -165,15 +165,21 @@ def names() -> tuple[str, ...]:
     return tuple(_bundled())
 
 
-def load(name: str = "light", file: Path | None = None) -> Style:
+def load(name: str = "light", file: Path | None = None, *, checked: bool = True) -> Style:
     """The style of that name; a name that ends in .toml is a coach's own file (see `copy_of`).
 
-    With `file`, the style of that name from a file in the form of data/styles.toml.
+    With `file`, the style of that name from a file in the form of data/styles.toml. BadInput where an own file is
+    faulty or, if `checked`, where something in it would be too faint to see.
     """
     if file is not None:
         return _known(read_styles(_read(file)), name, "style")
     if name.endswith(FILE_ENDING):
-        return own(_read(Path(name)), Path(name).name)
+        look = own(_read(Path(name)), Path(name).name)
+        faint = too_faint(look) if checked else []
+        if faint:
+            more = f"; {len(faint) - 1} more, see `vocaltract styles {name}`" if len(faint) > 1 else ""
+            raise BadInput(f"style file {Path(name).name}: too little contrast: {faint[0]}{more}")
+        return look
     return _known(_bundled(), name, "style")
 
 
@@ -252,6 +258,25 @@ def copy_of(name: str) -> str:
         lines += ["", f"[type.{fmt}]  # px of a picture of {table['type_for'][fmt]} px"]
         lines += [f"{kind} = {value:g}" for kind, value in row.items()]
     return "\n".join(lines) + "\n"
+
+
+def too_faint(look: Style) -> list[str]:
+    """Pairs of colours of a style that lie on each other with less contrast than WCAG 2.2 asks for, in words."""
+    rules = requirements()["contrast"]
+    found: list[str] = []
+
+    def told(what: str, reached: float, rule: Mapping[str, Any]) -> None:
+        if reached < rule["least"]:
+            found.append(f"{what} reaches {reached:.2f}:1, {rule['least']:g}:1 is needed ({rule['source']})")
+
+    for kind in ("text", "graphics"):
+        for pair in rules[kind]["pairs"]:
+            front, ground = pair.split(" on ")
+            told(pair, float(ratio(look.rgba(front)[:3], look.rgba(ground)[:3])), rules[kind])
+    for ground in rules["contact_mark"]["grounds"]:
+        reached = max(float(ratio(look.rgba(c)[:3], look.rgba(ground)[:3])) for c in ("contact", "contact_edge"))
+        told(f"contact or contact_edge on {ground}", reached, rules["graphics"])
+    return found
 
 
 @functools.cache

@@ -10,7 +10,9 @@ from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_
 
 NAME = "still"
 WHAT = "a labelled side view of one sound"
-EXAMPLE = "vocaltract still ʃ --style dark"
+EXAMPLE = """vocaltract still ʃ --style dark
+  vocaltract still l --hide spine,hyoid --labels technical --out l.pdf
+  vocaltract still t --mirror --transparent"""
 SIZE_PX = (1600, 1200)
 
 
@@ -19,6 +21,8 @@ def add(parser: arguments.Parser) -> None:
     arguments.add_sound(parser, optional=True)
     parser.add_argument("--all", action="store_true", help="every sound and two chart sheets, into the folder --out")
     arguments.add_labels(parser)
+    arguments.add_parts(parser)
+    arguments.add_facing(parser)
     arguments.add_look(parser, SIZE_PX)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS) + "; with --all a folder")
     arguments.add_progress(parser)
@@ -28,6 +32,10 @@ def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     if args.all:
         return _every(args)
+    if args.show or args.hide:
+        from renders.anatomy import chosen
+
+        chosen(args.show, args.hide or ())
     if args.sound is None:
         raise BadInput("still needs a SOUND, such as t or sh, or --all with --out FOLDER")
     from renders.outputs import choose_path
@@ -36,7 +44,10 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, default_name("still", args.sound, ".png"), PICTURE_ENDINGS, args.force)
     from renders.still import write_still
 
-    write_still(symbol, out, labels=args.labels, style=args.style, size=args.size)
+    write_still(
+        symbol, out, labels=args.labels, style=args.style, size=args.size,
+        show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
+    )  # fmt: skip
     return {"sound": symbol, "out": out, "size_px": args.size}
 
 
@@ -45,6 +56,8 @@ def _every(args: argparse.Namespace) -> Report:
         raise BadInput(f"--all draws every sound; leave '{args.sound}' out")
     if args.size != SIZE_PX:
         raise BadInput("--all draws at its own sizes; leave --size out")
+    if args.show or args.hide or args.mirror or args.transparent:
+        raise BadInput("--all draws the whole side view; leave --show, --hide, --mirror and --transparent out")
     out = folder(args.out, "still-all")
     from renders.contact_sheet import write_all
 

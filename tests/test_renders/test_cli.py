@@ -42,7 +42,11 @@ GOOD = {
     "timing": ["timing", "towel"],
     "words": ["words", "t"],
     "measure": ["measure", "i"],
+    "styles": ["styles"],
 }
+
+# The whole picture, as the speaker of a still faces left.
+WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False}
 
 Call = tuple[str, tuple[Any, ...], dict[str, Any]]
 
@@ -110,17 +114,23 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["still", "sh", "--labels", "technical", "--style", "dark", "--size", "800x600"],
             ("ʃ", Path("still-sh.png")),
-            {"labels": "technical", "style": "dark", "size": (800, 600)},
+            {"labels": "technical", "style": "dark", "size": (800, 600), **WHOLE},
         ),
         (
             ["still", "[t]", "--out", "a.SVG"],
             ("t", Path("a.SVG")),
-            {"labels": "plain", "style": "light", "size": (1600, 1200)},
+            {"labels": "plain", "style": "light", "size": (1600, 1200), **WHOLE},
         ),
         (
             ["still", "r"],
             ("ɹ", Path("still-r.png")),
-            {"labels": "plain", "style": "light", "size": (1600, 1200)},
+            {"labels": "plain", "style": "light", "size": (1600, 1200), **WHOLE},
+        ),
+        (
+            ["still", "t", "--show", "tongue, palate,contact", "--hide", "palate", "--mirror", "--transparent"],
+            ("t", Path("still-t.png")),
+            {"labels": "plain", "style": "light", "size": (1600, 1200), "show": ("tongue", "palate", "contact"),
+             "hide": ("palate",), "mirrored": True, "transparent": True},
         ),
         (
             ["strip", "hot", "tub"],
@@ -191,7 +201,7 @@ def test_what_is_typed_is_passed_on(
         (["still", "t", "--stile", "dark"], "option '--stile' is unknown"),
         (["still", "t", "--stile=dark"], "(nearest: --style)"),
         (["still", "t", "--sty", "dark"], "option '--sty' is unknown"),
-        (["still", "t", "--style", "drak"], "allowed: light, dark, print (nearest: dark)"),
+        (["still", "t", "--style", "drak"], f"allowed: {', '.join(style.names())} (nearest: dark)"),
         (["still", "t", "--labels", "plane"], "allowed: none, plain, technical (nearest: plain)"),
         (["still", "t", "--size"], "--size: expected one argument"),
         (["still", "t", "--size", "big"], "size 'big' is not WIDTHxHEIGHT in px; write for example 1280x720"),
@@ -238,6 +248,16 @@ def test_what_is_typed_is_passed_on(
         (["measure", "i", "--sound-speed", "1"], "allowed is 30000 to 40000"),
         (["measure", "i", "--plot", "i.gif"], "allowed: .png, .svg, .pdf"),
         (["still", "t", "--all"], "leave 't' out"),
+        (["still", "--all", "--mirror"], "leave --show, --hide, --mirror and --transparent out"),
+        (["still", "t", "--show", "tong"], "part 'tong' is unknown"),
+        (["still", "t", "--show", "tong"], "(nearest: tongue)"),
+        (["still", "t", "--hide", ","], "no part is named in ','"),
+        (["still", "t", "--show", "air"], "no organ is left to draw"),
+        (["still", "t", "--show", "tongue", "--hide", "tongue"], "no organ is left to draw"),
+        (["styles", "lihgt"], "style 'lihgt' is unknown"),
+        (["styles", "--out", "x.toml"], "Name one: light, dark"),
+        (["styles", "light", "--out", "x.css"], "allowed: .toml"),
+        (["styles", "light", "--out", "there.png"], "allowed: .toml"),
         (["still", "--all", "--size", "800x600"], "leave --size out"),
         (["still", "[ʘʘ]"], "ʘ"),
         (["sounds", "--out", "sounds.xml"], "allowed: .txt, .csv, .json"),
@@ -252,6 +272,61 @@ def test_bad_input_ends_with_2_and_one_line(
     assert makers.calls == []
     assert [p.name for p in tmp_path.iterdir()] == ["there.png"]
     assert (tmp_path / "there.png").read_text(encoding="utf-8") == "mine"
+
+
+# What a coach may get wrong in a copy of a style: a line, the line it replaces, and what is said.
+BAD_STYLES = {
+    'mover = "pink"': ("mover", "role 'mover': colour 'pink' is not of the form #RRGGBB"),
+    'mover = 12': ("mover", "role 'mover': colour 12 is not of the form #RRGGBB"),
+    'moover = "#BC86AC"': ("mover", "colour role in style file own.toml: 'moover' is unknown"),
+    'ink = "#C0C0C0"': ("ink", "too little contrast: ink on paper reaches"),
+    'shading = "soft"': ("shading", "shading = 'soft': a number from 0 to 1 is needed"),
+    "hatched = 1": ("hatched", "hatched = 1: true or false is needed"),
+    'based_on = "drak"': ("based_on", "'drak' is unknown; allowed: light, dark"),
+    "tongue = -1": ("tongue", "[line] tongue = -1: a number above 0 is needed"),
+    "tung = 2": ("tongue", "line width 'tung' is unknown"),
+    "label = true": ("label", "[type.still] label = True: a number above 0 is needed"),
+    "lable = 30": ("label", "type size 'lable' is unknown"),
+    "colour = 1": ("based_on", "key 'colour' is unknown"),
+    "[colours": ("[colours]", "is not valid TOML"),
+}
+
+
+@pytest.mark.parametrize("line", BAD_STYLES)
+def test_a_bad_style_file_ends_with_2_and_one_line(
+    line: str, makers: Makers, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["styles", "light", "--out", "own.toml"]) == 0
+    file = tmp_path / "own.toml"
+    start, said = BAD_STYLES[line]
+    good = file.read_text(encoding="utf-8").splitlines()
+    at = next(i for i, text in enumerate(good) if text.split(" =")[0] == start)
+    file.write_text("\n".join([*good[:at], line, *good[at + 1 :]]), encoding="utf-8")
+    capsys.readouterr()
+    assert cli.main(["still", "t", "--style", "own.toml"]) == 2
+    assert said in one_line(capsys)
+    assert makers.calls == []
+
+
+def test_a_copied_style_is_that_style(makers: Makers, capsys: pytest.CaptureFixture[str]) -> None:
+    for name in style.names():
+        assert cli.main(["styles", name, "--out", "own.toml", "--force"]) == 0
+        own = style.load("own.toml")
+        assert (own.colours, own.shading, own.hatched) == (
+            style.load(name).colours, style.load(name).shading, style.load(name).hatched
+        )  # fmt: skip
+        assert own.lines_px == style.load(name).lines_px
+    assert cli.main(["still", "t", "--style", "own.toml"]) == 0
+    assert makers.calls[-1][2]["style"] == "own.toml"
+
+
+def test_a_faint_style_is_told_in_full_when_checked(
+    tmp_path: Path, makers: Makers, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "own.toml").write_text('[colours]\nink2 = "#9AA5AE"\n', encoding="utf-8")
+    assert cli.main(["styles", "own.toml"]) == 0
+    shown = capsys.readouterr().out
+    assert "ink2 on paper reaches" in shown and "deutan" in shown
 
 
 def _raise(error: BaseException) -> Callable[[], dict[str, Any] | None]:
