@@ -99,8 +99,9 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
     described_halves = [described(half, texts) for half in pair.halves]
     usual = usual_event(described_halves)
     halves = []
+    rate = organs.rate_hz([half.timeline for half in pair.halves])
     for half, row in zip(pair.halves, described_halves, strict=True):
-        sampled = organs.frames(half.timeline, event_s(row, usual) or 0.0)
+        sampled = organs.frames(half.timeline, event_s(row, usual) or 0.0, rate)
         halves.append(sampled)
         row["offset"] = float(sampled.times_s[0])
     kept = organs.points_kept(halves)
@@ -126,7 +127,7 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         keys += [word for row in described_halves for _, word in row.get("below", [])] + ["below_note"]
         keys += used([*said.headline, *said.plain, *said.technical, *said.unseen])
     return {
-        "rate": organs.RATE_HZ,
+        "rate": rate,
         "signal_rate": organs.SIGNAL_HZ,
         "rig": organs.rig(head),
         "turns": organs.turns(kept),

@@ -22,7 +22,8 @@ from renders.penline import shifted
 from vocaltract.airway.channel import channel, gridlines
 from vocaltract.motion.timeline import Timeline
 
-RATE_HZ = 100.0  # outlines a second
+RATE_HZ, LONG_RATE_HZ = 100.0, 75.0  # outlines a second; where both texts together last longer than LONG_S
+LONG_S = 3.0
 SIGNAL_HZ = 200.0  # air, voice and gaps a second: a burst is shorter than one step of the outlines
 STEP_MM = 0.06  # what coordinates are rounded to
 WITHIN_MM = 0.055  # how far a point that is left out may lie from the line that is drawn
@@ -45,7 +46,7 @@ Kept = Mapping[str, "np.ndarray[Any, Any]"]
 
 @dataclass(frozen=True)
 class Outlines:
-    """One timeline at `RATE_HZ`: its sections, and what goes with them (frames, ...).
+    """One timeline at a rate: its sections, and what goes with them (frames, ...).
 
     times_s   moments of the frames, from at most one frame before 0
     """
@@ -53,19 +54,25 @@ class Outlines:
     timeline: Timeline
     times_s: Array
     parts: tuple[Section, ...]
+    rate_hz: float = RATE_HZ
 
     def line(self, organ: str) -> Array:
         """Outline (frames, points, 2) in mm of a part that moves."""
         return np.concatenate([np.asarray(part.moving[organ]) for part in self.parts])
 
 
-def frames(timeline: Timeline, through_s: float = 0.0) -> Outlines:
-    """The sections of a timeline, one every 1 / RATE_HZ seconds from 0 to its end, one of them at `through_s`."""
-    first = through_s - np.ceil(through_s * RATE_HZ - 1e-9) / RATE_HZ
-    count = int(np.ceil((timeline.duration_s - first) * RATE_HZ)) + 1
-    times = first + np.arange(count) / RATE_HZ
+def rate_hz(timelines: Sequence[Timeline]) -> float:
+    """Outlines a second of a page: fewer for long texts, so that the file stays small."""
+    return LONG_RATE_HZ if sum(t.duration_s for t in timelines) > LONG_S else RATE_HZ
+
+
+def frames(timeline: Timeline, through_s: float = 0.0, rate: float = RATE_HZ) -> Outlines:
+    """The sections of a timeline, one every 1 / rate seconds from 0 to its end, one of them at `through_s`."""
+    first = through_s - np.ceil(through_s * rate - 1e-9) / rate
+    count = int(np.ceil((timeline.duration_s - first) * rate)) + 1
+    times = first + np.arange(count) / rate
     parts = [section(timeline.head, timeline.posture(times[i : i + AT_ONCE])) for i in range(0, count, AT_ONCE)]
-    return Outlines(timeline, times, tuple(parts))
+    return Outlines(timeline, times, tuple(parts), rate)
 
 
 def points_kept(halves: Sequence[Outlines]) -> dict[str, Any]:
@@ -145,7 +152,7 @@ def _touches(half: Outlines, prefix: str) -> list[Table]:
 
 
 def _near_closure(half: Outlines, organ: str, frame: int, sides: Array) -> bool:
-    time_s, reach_s = half.times_s[frame], 1.5 / RATE_HZ
+    time_s, reach_s = half.times_s[frame], 1.5 / half.rate_hz
     if organ == "coronal" and sides[frame] > 0.5:
         return True
     return any(c.organ == organ and c.start_s - reach_s <= time_s <= c.end_s + reach_s for c in half.timeline.closures)

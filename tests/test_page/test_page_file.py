@@ -59,6 +59,14 @@ def test_a_pair_of_words_stays_under_the_limit(voiced_page: Path, nasal_page: Pa
         assert 50_000 < path.stat().st_size < MOST_BYTES
 
 
+def test_a_pair_of_long_words_stays_under_the_limit_too() -> None:
+    html = build.page(shown(("reservation", "registration")), "zh")
+    assert len(html.encode("utf-8")) < MOST_BYTES
+    data = _data(html)
+    assert data["rate"] == organs.LONG_RATE_HZ  # told in the file, and lower only where the texts are long
+    assert _data(build.page(shown(("t", "d"))))["rate"] == organs.RATE_HZ
+
+
 def test_the_file_refers_to_nothing_outside(voiced_page: Path) -> None:
     html = voiced_page.read_text(encoding="utf-8")
     for tag, attributes in _read(html).tags:
