@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import cache
 from importlib import resources
 from typing import Any
 
+from articulators.errors import BadInput
 from vocaltract.phonetics.features import CORONAL
 from vocaltract.phonetics.inventory import SoundEntry, entries, entry_of
 from vocaltract.words.utterance import Sound, Utterance
@@ -27,12 +28,28 @@ def ms(table: str, key: str) -> float:
     return float(timing()[table][key]) / 1000
 
 
-def durations_s(utterance: Utterance) -> tuple[float, ...]:
+def durations_s(utterance: Utterance, rate: float = 1.0, emphasis: Collection[int] = ()) -> tuple[float, ...]:
     """Duration of every sound in seconds; for plosives and affricates the closure alone.
 
     DUR = (inherent - minimum) * percent + minimum, the percent a product of the rules that apply.
+
+    rate       tempo, 1 = natural; only what is above the minimum gives way, so twice the rate is not half the time
+    emphasis   places in `utterance.words` of the words that stand out
     """
-    return tuple(_duration(utterance, i) for i in range(len(utterance.sounds)))
+    return tuple(_duration(utterance, i, rate, emphasis) for i in range(len(utterance.sounds)))
+
+
+def check_rate(rate: float) -> float:
+    """The rate. BadInput outside the limits of data/timing.toml, [tempo]."""
+    least, most = timing()["tempo"]["slowest"], timing()["tempo"]["fastest"]
+    if not least <= rate <= most:  # nan too
+        raise BadInput(f"rate {rate:g} is not possible; allowed is {least:g} to {most:g} (1 = natural)")
+    return rate
+
+
+def at_tempo(what: str, rate: float) -> float:
+    """Factor on times of a kind ([tempo] of the data file: "lag", "pause", "movement") at a rate; 1 at rate 1."""
+    return float(rate ** -timing()["tempo"][what])
 
 
 def like(target: str, table: str) -> str:
@@ -50,7 +67,7 @@ def _organ(entry: SoundEntry) -> str:
     return "coronal" if entry.place in CORONAL else "dorsal"
 
 
-def _duration(utterance: Utterance, i: int) -> float:
+def _duration(utterance: Utterance, i: int, rate: float, emphasis: Collection[int]) -> float:
     sounds = utterance.sounds
     sound = sounds[i]
     rates = timing()["percent"]
@@ -73,16 +90,32 @@ def _duration(utterance: Utterance, i: int) -> float:
         if sound.stress == 0:
             percent *= rates["unstressed"] / 100
         percent *= _following(sounds, i, before_pause) / 100
+        if sound.word in emphasis and sound.syllable == _strongest(utterance, sound.word):
+            percent *= rates["emphasis_vowel"] / 100
     else:
         if i != word[0]:
             percent *= rates["not_initial_consonant"] / 100
         if _in_cluster(sounds, i):
             percent *= rates["cluster"] / 100
+        if sound.word in emphasis and sound.syllable == _strongest(utterance, sound.word):
+            percent *= rates["emphasis_consonant"] / 100
     if "long" in sound.features:
         percent *= rates["geminate"] / 100
     if sound.target == "ɾ":
         percent = 100.0
+    percent *= at_tempo("sound", rate)
     return ((inherent - least) * percent / 100 + least) / 1000
+
+
+def _strongest(utterance: Utterance, word: int) -> int:
+    """The syllable of a word that emphasis falls on: its stressed one, in a word without stress its last."""
+    best = [0, -1]
+    for s in utterance.sounds:
+        if s.word == word and s.stress is not None:
+            weight = {1: 2, 2: 1}.get(s.stress, 0)
+            if weight >= best[0] and not (weight == best[0] == 2):
+                best = [weight, s.syllable]
+    return best[1]
 
 
 def _following(sounds: tuple[Sound, ...], i: int, before_pause: bool) -> float:
@@ -94,6 +127,9 @@ def _following(sounds: tuple[Sound, ...], i: int, before_pause: bool) -> float:
     entry = _entry_after(after)
     if entry is None:
         return 100.0
+    if entry.manner == "tap":
+        # a flapped t still leaves a little of the shortening, though the flap itself has voice
+        return float(rates["vowel_before_flapped_t"]) if after[0].phoneme == "t" else 100.0
     if entry.manner == "nasal":
         return float(rates["vowel_before_nasal"])
     if not entry.voiced:
@@ -120,8 +156,11 @@ def _in_cluster(sounds: tuple[Sound, ...], i: int) -> bool:
     return any(not s.is_vowel and "syllabic" not in s.features for s in beside)
 
 
-def voice_onset_s(sounds: tuple[Sound, ...], i: int, style: str = "citation") -> float:
-    """Time from the release of a stop to the start of voice, in seconds (data table by style)."""
+def voice_onset_s(sounds: tuple[Sound, ...], i: int, style: str = "citation", rate: float = 1.0) -> float:
+    """Time from the release of a stop to the start of voice, in seconds (data table by style).
+
+    Long lags go with the tempo, short ones do not.
+    """
     table = timing()["voice_onset"]
     sound = sounds[i]
     entry = entry_of(sound.target)
@@ -135,6 +174,6 @@ def voice_onset_s(sounds: tuple[Sound, ...], i: int, style: str = "citation") ->
             value *= table["weak_share"]
         if i + 1 < len(sounds) and sounds[i + 1].target in ("l", "ɹ", "w", "j"):
             value += table["devoiced_approximant_ms"]
-        return value / 1000
+        return value * at_tempo("lag", rate) / 1000
     after_s = i > 0 and sounds[i - 1].target == "s"
     return float((table["after_s"] if after_s else table["unaspirated"])[place]) / 1000

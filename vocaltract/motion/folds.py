@@ -27,21 +27,24 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
     """
     breath, spread = quantity("glottis", "breath"), quantity("glottis", "spread")
     edge = constants()["glottis"]["voicing_gap_mm"]
-    begin, end = plan.speech_s
+    end = plan.speech_s[1]
+    starts, ends = _edges(plan)
     points: list[tuple[float, float]] = [(0.0, breath), (ms("frame", "rest_before"), breath)]
     for position, span in enumerate(spans):
-        last = position == len(spans) - 1
+        first, last = position in starts, position in ends
+        if first and position > 0:
+            points += _parted(spans[position - 1].end_s, span.start_s, points[-1][1], breath)
         start, stop = span.hold_s
         if span.entry.voiced or span.entry.symbol == "ʔ":
             opens = span.start_s
-            if span.entry.is_stop and position == 0:
+            if span.entry.is_stop and first:
                 opens = span.start_s - 0.05 if plan.alone else (span.voice_s or span.start_s)
             ready = max(opens, points[-1][0] + 0.03)
             points += [(ready, 0.0), (max(span.end_s - 0.02, ready + 0.005), 0.0)]
-            if position == 0 and span.entry.is_stop and not plan.alone:
+            if first and span.entry.is_stop and not plan.alone:
                 # short lag: nearly together through the closure, set for voice just after the release
                 points[-2:] = [
-                    (max(start, begin - 0.02), 0.4 * edge),
+                    (max(start, plan.spans[position].start_s - 0.02), 0.4 * edge),
                     (ready, 0.0),
                     (max(span.end_s, ready + 0.005), 0.0),
                 ]
@@ -96,8 +99,10 @@ def _through(points: list[tuple[float, float]], times_s: Array) -> Array:
 
 def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Bools:
     """True (n,) where the folds are set for voice; whether they vibrate also takes the air."""
-    begin, end = plan.speech_s
-    gate: Bools = (times_s >= begin - 0.03) & (times_s <= end + 0.02)
+    starts, ends = _edges(plan)
+    gate: Bools = np.zeros(len(times_s), dtype=bool)
+    for group in plan.groups:
+        gate |= (times_s >= group[0].start_s - 0.03) & (times_s <= group[-1].end_s + 0.02)
     for position, span in enumerate(spans):
         inside = (times_s >= span.start_s) & (times_s < span.end_s)
         if span.entry.symbol == "ʔ":
@@ -107,11 +112,21 @@ def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> B
         if span.entry.is_stop and not span.entry.voiced:
             until = span.voice_s if span.voice_s is not None else span.end_s
             gate &= ~((times_s >= span.hold_s[0] + 0.005) & (times_s < until))
-        elif span.entry.is_stop and position == 0 and not plan.alone:
-            gate &= ~(times_s < (span.voice_s or span.start_s))
+        elif span.entry.is_stop and position in starts and not plan.alone:
+            gate &= ~((times_s >= span.start_s - 0.05) & (times_s < (span.voice_s or span.start_s)))
         elif not span.entry.voiced and span.entry.symbol != "ʔ":
             gate &= ~inside
-    final = spans[-1]
-    if not final.entry.voiced or "partly_devoiced" in final.sound.features:
-        gate &= times_s < final.end_s
+        if position in ends and (not span.entry.voiced or "partly_devoiced" in span.sound.features):
+            gate &= ~((times_s >= span.end_s) & (times_s < span.end_s + 0.05))
     return gate
+
+
+def _edges(plan: Schedule) -> tuple[frozenset[int], frozenset[int]]:
+    """Indices of the first and of the last sounds of thought groups."""
+    return frozenset(g[0].index for g in plan.groups), frozenset(g[-1].index for g in plan.groups)
+
+
+def _parted(after_s: float, before_s: float, gap: float, breath: float) -> list[tuple[float, float]]:
+    """The folds open for breath in a pause, once the lungs no longer press."""
+    calm = after_s + min(ms("lungs", "over"), 0.4 * (before_s - after_s))
+    return [(calm, gap), (0.6 * calm + 0.4 * before_s, breath), (0.3 * calm + 0.7 * before_s, breath)]

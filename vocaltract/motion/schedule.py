@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 
 from articulators.errors import BadInput, nearest
-from vocaltract.motion.durations import durations_s, like, ms, timing, voice_onset_s
+from vocaltract.motion.durations import at_tempo, check_rate, durations_s, like, ms, timing, voice_onset_s
 from vocaltract.phonetics.features import CORONAL
 from vocaltract.phonetics.inventory import SoundEntry, entry_of
 from vocaltract.words.utterance import Sound, Utterance
 
 STYLES = ("citation", "connected")
+PAUSE_S = 0.02
+"""Sounds farther apart than this have a pause between them; within a thought group they touch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +23,10 @@ class Span:
     start_s, end_s      the sound's own stretch; an aspirated stop's reaches to the start of the voice
     hold_s              (start, end) of its closure or narrowing; for vowels of the steady part
     release_s           when the closure is let go; None for sounds without one and for held stops
-    voice_s             when voice starts after the release of a stop; None if it does not
+    voice_s             when voice starts for what follows a stop: after its release, before it where the stop is
+                        prevoiced; None if it does not
     release             how: "oral", "nasal", "lateral", "none" (held), "" (no closure)
+    pace                factor on how long its movements take, above 1 in slow speech
     """
 
     index: int
@@ -33,6 +38,7 @@ class Span:
     release_s: float | None
     voice_s: float | None
     release: str
+    pace: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +50,41 @@ class Schedule:
     duration_s: float
     alone: bool
 
+    @property
+    def groups(self) -> tuple[tuple[Span, ...], ...]:
+        """Thought groups: spans between which there is no pause."""
+        found: list[list[Span]] = []
+        for span in self.spans:
+            if not found or span.start_s > found[-1][-1].end_s + PAUSE_S:
+                found.append([])
+            found[-1].append(span)
+        return tuple(tuple(group) for group in found)
 
-def schedule(utterance: Utterance, style: str = "citation", alone: bool = False) -> Schedule:
+
+def schedule(
+    utterance: Utterance,
+    style: str = "citation",
+    alone: bool = False,
+    *,
+    rate: float = 1.0,
+    emphasis: Collection[int] = (),
+    prevoiced: bool = False,
+) -> Schedule:
     """Plan an utterance. `alone`: one sound by itself, held long enough to be seen.
 
-    Raises BadInput for an utterance without sounds or a style that is none.
+    rate, emphasis, prevoiced: as in `vocaltract.motion.timeline.timeline`.
+    Raises BadInput for an utterance without sounds, a style that is none, a rate or a word out of range.
     """
+    check_rate(rate)
+    for word in emphasis:
+        if not 0 <= word < len(utterance.words):
+            raise BadInput(f"word {word} is not in the utterance; allowed: 0 to {len(utterance.words) - 1}")
     sounds = utterance.sounds
     if not sounds:
         raise BadInput("nothing to say: no sound is given")
     if style not in STYLES:
         raise BadInput(f"style '{style}' is not known; allowed is {' or '.join(STYLES)}" + nearest(style, STYLES))
-    lengths = durations_s(utterance)
+    lengths = durations_s(utterance, rate, emphasis)
     t = ms("frame", "rest_before") + ms("movement", "rest")
     begin = t
     spans: list[Span] = []
@@ -68,8 +97,14 @@ def schedule(utterance: Utterance, style: str = "citation", alone: bool = False)
         following = sounds[i + 1] if i + 1 < len(sounds) else None
         pause = i in utterance.pauses_after or following is None
         if entry.is_stop:
-            span, t = _stop(sounds, i, entry, t, length, pause, style, alone)
-            carried = (span.voice_s or span.end_s) - (span.release_s or span.end_s)
+            lead = 0.0
+            if prevoiced and entry.voiced and (i == 0 or i - 1 in utterance.pauses_after):
+                lead = _lead_s(entry)
+                length = max(length, lead + ms("lungs", "rise") / 2)
+            span, t = _stop(sounds, i, entry, t, length, pause, style, alone, rate)
+            if lead and span.release_s is not None:
+                span = replace(span, voice_s=span.release_s - lead)
+            carried = max((span.voice_s or span.end_s) - (span.release_s or span.end_s), 0.0)
         else:
             if sound.is_vowel:
                 length = max(length - 0.4 * carried, 0.6 * length)
@@ -84,8 +119,11 @@ def schedule(utterance: Utterance, style: str = "citation", alone: bool = False)
         if entry.is_stop:
             spans.append(span)
         if i in utterance.pauses_after and following is not None:
-            t += ms("frame", "thought_group_pause")
+            t += ms("frame", "thought_group_pause") * at_tempo("pause", rate)
     end = t
+    pace = max(at_tempo("movement", rate), 1.0)
+    if pace > 1:
+        spans = [replace(span, pace=pace) for span in spans]
     return Schedule(tuple(spans), (begin, end), end + ms("frame", "rest_after") + ms("movement", "rest") + 0.1, alone)
 
 
@@ -106,6 +144,7 @@ def _stop(
     pause: bool,
     style: str,
     alone: bool,
+    rate: float,
 ) -> tuple[Span, float]:
     sound = sounds[i]
     shut = t + length
@@ -118,13 +157,13 @@ def _stop(
         if feature in sound.features:
             return Span(i, sound, entry, t, shut, (t, shut), shut, shut if entry.voiced else None, kind), shut
     if entry.manner == "affricate":
-        inherent, _ = timing()["friction"][like(sound.target, "friction")]
-        end = shut + inherent / 1000
+        inherent, least = timing()["friction"][like(sound.target, "friction")]
+        end = shut + (least + (inherent - least) * at_tempo("sound", rate)) / 1000
         voice = end if not entry.voiced else shut
         return Span(
             i, sound, entry, t, end, (t, shut), shut, None if pause and not entry.voiced else voice, "oral"
         ), end
-    lag = voice_onset_s(sounds, i, style)
+    lag = voice_onset_s(sounds, i, style, rate)
     if pause or alone:
         end = shut + ms("frame", "final_release")
         return Span(i, sound, entry, t, end, (t, shut), shut, shut + lag if entry.voiced else None, "oral"), end
@@ -132,6 +171,13 @@ def _stop(
     if following.manner == "fricative" and not following.voiced:
         return Span(i, sound, entry, t, shut, (t, shut), shut, None, "oral"), shut
     return Span(i, sound, entry, t, shut + lag, (t, shut), shut, shut + lag, "oral"), shut + lag
+
+
+def _lead_s(entry: SoundEntry) -> float:
+    """How long before its release the voice of a prevoiced stop begins, in seconds."""
+    table = timing()["voice_onset"]["lead_ms"]
+    key = entry.symbol if entry.symbol in table else timing()["like"][organ(entry) or "dorsal"][True]
+    return float(table[key]) / 1000
 
 
 def organ(entry: SoundEntry) -> str:

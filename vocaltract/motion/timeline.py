@@ -6,6 +6,7 @@ on the sections it gives, so that the picture, the strip under it and the air ag
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -143,15 +144,27 @@ def alone(symbol: str, target: str | None = None) -> Utterance:
 
 
 def timeline(
-    utterance: Utterance, head: Head | None = None, style: str = "citation", by_itself: bool = False
+    utterance: Utterance,
+    head: Head | None = None,
+    style: str = "citation",
+    by_itself: bool = False,
+    *,
+    rate: float = 1.0,
+    emphasis: Collection[int] = (),
+    prevoiced: bool = False,
 ) -> Timeline:
     """The timeline of an utterance on a head.
 
     style      "citation" (single words) or "connected": which voice onset times are used
     by_itself  one sound alone, held long enough to be seen
+    rate       tempo, 0.5 to 2, 1 = natural: longer or shorter sounds, lags and pauses, no sound below its minimum
+    emphasis   places in `utterance.words` of the words that stand out: their stressed syllables last longer
+    prevoiced  b d ɡ after silence with voice about 100 ms before the release; by default it starts just after
+
+    BadInput for no sounds, an unknown style, a rate out of range, a word that is not there.
     """
     head = head or adult_male()
-    plan = schedule(utterance, style, by_itself)
+    plan = schedule(utterance, style, by_itself, rate=rate, emphasis=emphasis, prevoiced=prevoiced)
     count = int(np.ceil(plan.duration_s / TRACK_STEP_S)) + 1
     times = np.arange(count) * TRACK_STEP_S
     values = mouth_tracks(plan, times)
@@ -241,15 +254,17 @@ def _moments(
 
 
 def _lungs(plan: Schedule, times: Array) -> Array:
-    begin, end = plan.speech_s
-    # breath is let go once the first closure or narrowing is made, and dies down with the last sound
-    first, last = plan.spans[0].entry, plan.spans[-1].entry
-    obstructed = (first.closes or first.manner == "fricative") and not (plan.alone and first.voiced)
-    when = "early_open" if not obstructed else ("early_voiced" if first.voiced else "early_voiceless")
-    rise = np.clip((times - begin + ms("lungs", when)) / ms("lungs", "rise"), 0, 1)
-    over = "over_hiss" if last.manner == "fricative" and not plan.alone else "over"
-    fall = np.clip((end + ms("lungs", over) - times) / ms("lungs", "fall"), 0, 1)
-    return breath.constants()["air"]["lung_pressure_pa"] * np.minimum(rise, fall)
+    # breath is let go once the first closure or narrowing is made, and dies down with the last sound, also at a pause
+    share = np.zeros(len(times))
+    for group in plan.groups:
+        first, last = group[0].entry, group[-1].entry
+        obstructed = (first.closes or first.manner == "fricative") and not (plan.alone and first.voiced)
+        when = "early_open" if not obstructed else ("early_voiced" if first.voiced else "early_voiceless")
+        rise = np.clip((times - group[0].start_s + ms("lungs", when)) / ms("lungs", "rise"), 0, 1)
+        over = "over_hiss" if last.manner == "fricative" and not plan.alone else "over"
+        fall = np.clip((group[-1].end_s + ms("lungs", over) - times) / ms("lungs", "fall"), 0, 1)
+        share = np.maximum(share, np.minimum(rise, fall))
+    return breath.constants()["air"]["lung_pressure_pa"] * share
 
 
 def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array) -> Array:

@@ -85,10 +85,8 @@ def _times(span: Span) -> tuple[float, float]:
     """Approach and leave times of the organ that makes the sound, in seconds."""
     if span.entry.manner == "tap":
         return ms("movement", "flap"), ms("movement", "flap")
-    if "approximant" in span.entry.manner:
-        return ms("movement", "approximant"), ms("movement", "approximant")
-    where = organ(span.entry) or "coronal"
-    move = ms("movement", where)
+    where = "approximant" if "approximant" in span.entry.manner else organ(span.entry) or "coronal"
+    move = span.pace * ms("movement", where)
     return move, move
 
 
