@@ -309,7 +309,7 @@ def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) 
             "voice",
             width,
             casing=casing,
-            opacity=state.voice,
+            opacity=state.felt_contact,
             name="felt here",
         )
     ]
@@ -391,7 +391,7 @@ def voice_layer(section: Section, state: MarkState, view: View, style: Style) ->
                 Path.lines([view.px(w) for w in felt]),
                 "voice",
                 width,
-                opacity=state.voice,
+                opacity=state.felt_throat,
                 name="felt at the throat",
             )
         )

@@ -36,6 +36,7 @@ class MarkState:
     breath     0..1: air without voice                     travel_mm               how far the arrowheads have come
     drift      0..1: phase of the vibration marks (film time)
     glottis_ml_s   flow through the folds                  folds_shut   the folds hold the air back (glottal stop)
+    felt_throat, felt_contact    0..1: vibration as a hand on the throat and the contact itself feel it
     """
 
     pressure: float
@@ -53,6 +54,8 @@ class MarkState:
     voiced_contact: bool
     glottis_ml_s: float = 0.0
     folds_shut: bool = False
+    felt_throat: float = 0.0
+    felt_contact: float = 0.0
 
 
 def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> list[MarkState]:
@@ -95,6 +98,8 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
                 voiced_contact=bool(closed) and voice > table["voice"]["shown_above"],
                 glottis_ml_s=float(now.glottis_ml_s[i]),
                 folds_shut=_folds_hold(sound, float(folds[i]), voice),
+                felt_throat=float(now.felt_throat[i]),
+                felt_contact=float(now.felt_contact[i]),
             )
         )
     return states
