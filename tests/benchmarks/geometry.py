@@ -1,0 +1,84 @@
+"""From constraints to outlines and areas: solving and loading the inventory, a thousand postures at once, memory.
+
+Measured in a new process with one thread, so that nothing is warm and the peak of memory is this work's own. Times are
+the processor's: what this takes on one core that does nothing else.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+
+from tests.benchmarks.figures import ROOT, Figure, limited
+
+POSTURES, SINGLE = 1000, 100
+THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
+
+
+def measure() -> Iterator[Figure]:
+    """Every row that limits.toml has for solver and geometry."""
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), **dict.fromkeys(THREADS, "1")}
+    command = [sys.executable, "-m", "tests.benchmarks.geometry"]
+    done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, timeout=300)
+    if done.returncode:
+        raise RuntimeError(done.stderr.decode(errors="replace").strip())
+    for name, value in json.loads(done.stdout).items():
+        yield limited(name, value)
+
+
+def _seconds(work: Callable[[], object]) -> float:
+    start = time.process_time()
+    work()
+    return time.process_time() - start
+
+
+def _measured() -> dict[str, float]:
+    import resource
+
+    start = time.process_time()
+    from vocaltract.phonetics import inventory
+
+    keys = [k for e in inventory.entries().values() for k in e.posture if k != "next"]
+    loaded = [inventory.posture(k) for k in keys]
+    load_s = time.process_time() - start
+
+    import numpy as np
+
+    from articulators.head import adult_male
+    from articulators.posture import Posture, posture_from
+    from articulators.section import section
+    from vocaltract.airway.areas import tract_areas
+    from vocaltract.phonetics import build
+
+    head = adult_male()
+    solve_s = _seconds(build.solved)
+
+    # between any two sounds of the inventory, as in running speech
+    values = np.stack([p.values for p in loaded])
+    one, share = np.arange(POSTURES), np.linspace(0.0, 1.0, POSTURES)[:, None]
+    first, second = values[one % len(values)], values[(one * 7 + 3) % len(values)]
+    many = posture_from(first + share * (second - first))
+
+    def geometry(posture: Posture) -> None:
+        tract_areas(section(head, posture))
+
+    geometry(posture_from(many.values[0]))  # what a head needs only once
+    batch_s = min(_seconds(lambda: geometry(many)) for _ in range(3))
+    some = [posture_from(many.values[i]) for i in range(0, POSTURES, POSTURES // SINGLE)]
+    single_s = _seconds(lambda: [geometry(p) for p in some]) * POSTURES / len(some)
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    return {
+        "inventory_solved": solve_s,
+        "inventory_loaded": load_s,
+        "thousand_postures": batch_s,
+        "batch_over_single": batch_s / single_s,
+        "geometry_memory": peak / (1e6 if sys.platform == "darwin" else 1e3),
+    }
+
+
+if __name__ == "__main__":
+    print(json.dumps(_measured()))
