@@ -106,13 +106,17 @@ def _drop_stdout() -> None:
         os.close(nowhere)
 
 
-def _run(argv: Sequence[str]) -> int:
+def _run(argv: Sequence[str], asked: list[int]) -> int:
     try:
         args = build_parser().parse(argv)
         return _tell(args, args.run(args))
     except SystemExit as done:  # help and version
         return int(done.code or 0)
-    except TractError as error:
+    except Exception as error:
+        if asked:  # whatever an interrupt has turned into
+            raise KeyboardInterrupt from error
+        if not isinstance(error, TractError):
+            raise
         return _fail(str(error), error.exit_status)
 
 
@@ -122,8 +126,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         with contextlib.suppress(AttributeError):
             stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     try:
-        with interrupts.as_interrupts():
-            status = _run(sys.argv[1:] if argv is None else argv)
+        with interrupts.as_interrupts() as asked:
+            status = _run(sys.argv[1:] if argv is None else argv, asked)
         if sys.stdout is not None:  # None where it was closed before the start
             sys.stdout.flush()
     except KeyboardInterrupt:

@@ -19,6 +19,7 @@ import numpy as np
 from articulators.errors import BadInput, SurroundingsError
 from renders.encode_writer import Frame, Writer
 from renders.formats import FILM_ENDINGS, check_fps, check_size, check_transparent, format_of
+from renders.interrupts import held
 from renders.outputs import atomic_path, fresh_folder
 
 __all__ = [
@@ -94,9 +95,10 @@ def _encode(
         thread.join()
     except BaseException:
         stop.set()
-        with contextlib.suppress(queue.Full):
-            waiting.put_nowait(None)
-        thread.join()
+        with held():  # the writer must not be let go of while it is at work
+            with contextlib.suppress(queue.Full):
+                waiting.put_nowait(None)
+            thread.join()
         raise
     if failures:
         raise failures[0]
@@ -136,18 +138,23 @@ def write_film(
     if not 0 <= loop <= 65535:
         raise BadInput(f"loop {loop} is out of range; allowed: 0 (for ever) to 65535")
 
-    def written(writer: Writer) -> tuple[int, float]:
+    def written(made: Callable[[], Writer]) -> tuple[int, float]:
+        writer: Writer | None = None
         try:
+            with held():
+                writer = made()
             return _encode(frames, writer, size, progress)
         finally:
-            writer.abort()
+            if writer is not None:
+                with held():
+                    writer.abort()
 
     if kind.ending == ".png":
         from renders.encode_frames import PngFrames
 
         folder = frames_folder(path)
         with fresh_folder(folder, force) as build:
-            count, seconds = written(PngFrames(build, rate, transparent))
+            count, seconds = written(lambda: PngFrames(build, rate, transparent))
             total = sum(part.stat().st_size for part in build.iterdir())
         return FilmReport(folder, count, seconds, total)
     import av
@@ -157,11 +164,11 @@ def write_film(
             if kind.ending == ".gif":
                 from renders.encode_gif import Gif
 
-                count, seconds = written(Gif(part, size, rate, loop))
+                count, seconds = written(lambda: Gif(part, size, rate, loop))
             else:
                 from renders.encode_stream import Stream
 
-                count, seconds = written(Stream(part, size, rate, kind.ending, transparent))
+                count, seconds = written(lambda: Stream(part, size, rate, kind.ending, transparent))
         except av.error.FFmpegError as error:
             raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from error
         total = part.stat().st_size

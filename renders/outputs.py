@@ -15,6 +15,7 @@ from importlib import resources
 from pathlib import Path
 
 from articulators.errors import BadInput, SurroundingsError, nearest
+from renders.interrupts import held
 
 LONGEST_SLUG = 60
 
@@ -72,9 +73,10 @@ def _prove_writable(folder: Path, given: str) -> None:
     if not folder.is_dir():
         raise BadInput(f"cannot write {given}: {folder} is not a folder")
     try:
-        handle, name = tempfile.mkstemp(prefix=".trial-", dir=folder)
-        os.close(handle)
-        os.unlink(name)
+        with held():
+            handle, name = tempfile.mkstemp(prefix=".trial-", dir=folder)
+            os.close(handle)
+            os.unlink(name)
     except OSError as error:
         reason = error.strerror or str(error)
         raise BadInput(
@@ -128,22 +130,21 @@ def atomic_path(path: Path) -> Iterator[Path]:
     be made.
     """
     path = Path(path)
+    part: Path | None = None
     try:
-        handle, name = tempfile.mkstemp(prefix=".part-", suffix=path.suffix, dir=path.parent)
-        os.close(handle)
-    except OSError as error:
-        raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
-    part = Path(name)
-    try:
+        with held():
+            handle, name = tempfile.mkstemp(prefix=".part-", suffix=path.suffix, dir=path.parent)
+            part = Path(name)
+            os.close(handle)
         yield part
-        try:
+        with held():
             part.chmod(_default_mode())
             os.replace(part, path)
-        except OSError as error:
-            raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
+            part = None
     except BaseException as error:
-        with contextlib.suppress(OSError):
-            part.unlink()
+        if part is not None:
+            with held(), contextlib.suppress(OSError):
+                part.unlink()
         if isinstance(error, OSError):
             raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
         raise
@@ -161,8 +162,10 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[P
     _prove_free(target, given, force)
     absolute = target.absolute()
     _prove_writable(absolute.parent, given)
-    build = Path(tempfile.mkdtemp(prefix=".building-", dir=absolute.parent))
+    build: Path | None = None
     try:
+        with held():
+            build = Path(tempfile.mkdtemp(prefix=".building-", dir=absolute.parent))
         yield build
         for folder in [build, *(p for p in build.rglob("*") if p.is_dir())]:
             folder.chmod(_default_mode() | 0o111)
@@ -173,7 +176,9 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[P
             _merge(build, absolute, given)
             shutil.rmtree(build)
     except BaseException as error:
-        shutil.rmtree(build, ignore_errors=True)
+        if build is not None:
+            with held():
+                shutil.rmtree(build, ignore_errors=True)
         if isinstance(error, OSError):
             raise SurroundingsError(f"cannot write the folder {given}: {error.strerror or error}") from None
         raise
