@@ -59,11 +59,21 @@ def _plural(word: str) -> Pronunciation | None:
 
 
 def _compound(word: str) -> Pronunciation | None:
-    """Two common words side by side, the later of equal choices; each keeps its stress, the first the main one."""
+    """Two common words side by side, the commonest two, the first as long as can be.
+
+    Each keeps its stress, the first the main one.
+    """
     common = dictionary.common_words()
-    for cut in range(len(word) - LEAST_PART, LEAST_PART - 1, -1):
-        first, second = word[:cut], word[cut:]
-        parts = first not in _BEGINNINGS and second not in _ENDINGS
-        if parts and first in common and second in common:
-            return dictionary.joined([dictionary.lookup(first)[0], dictionary.lookup(second)[0]], _SOURCE)
-    return None
+    splits = [(word[:cut], word[cut:]) for cut in range(len(word) - LEAST_PART, LEAST_PART - 1, -1)]
+    good = [
+        pair
+        for pair in splits
+        if pair[0] in common
+        and pair[1] in common
+        and pair[0] not in _BEGINNINGS
+        and pair[1] not in _ENDINGS
+    ]
+    if not good:
+        return None
+    first, second = min(good, key=lambda pair: sum(map(common.__getitem__, pair)))
+    return dictionary.joined([dictionary.lookup(first)[0], dictionary.lookup(second)[0]], _SOURCE)
