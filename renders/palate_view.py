@@ -86,6 +86,7 @@ def contact(section: Section) -> Contact:
     start = rule["half_width_mm"] * np.maximum(gap, 0.0) ** rule["power"] * wide
     touching = gap <= rule["touches_mm"]
     start = np.where(touching, 0.0, np.minimum(start, half))
+    start = np.where(gap > rule["far_mm"], half, start)
     end = half.copy()
     sides = float(section.posture["sides_open"])
     if sides > rule["sides_open_from"]:

@@ -25,7 +25,9 @@ CAUTION = (
     "see a licensed speech-language pathologist for that."
 )
 Inset = tuple[str, str, Callable[[tuple[float, float, float, float]], tuple[Op, ...]]]
-INSETS = (354.0, 940.0, 164.0)  # left, top, height
+INSETS_LEFT, INSETS_BOTTOM = 354.0, 1104.0
+INSET_HEIGHTS = (164.0, 180.0, 196.0, 212.0, 228.0)  # the least always fits under the widest jaw
+INSET_WIDEST = 230.0
 FELT_MM = 12.0  # room before the neck for the marks of what is felt there
 GAP_PX = 12.0
 FOREIGN = ("tongue", "velum", "mandible", "maxilla", "upper_lip", "lower_lip")
@@ -123,11 +125,7 @@ def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> La
         flows = state.mouth_ml_s > 25.0
         views.append(("palate, below", word, lambda box: palate_view.contact_view(now.section, box, style, flows)))
     small = style.size("small", "still")
-    x, y, h = INSETS
-    skin = now.section["chin_neck"]
-    level = skin[view.px(skin)[:, 1] > y - 8.0]
-    whole = float(view.px(level)[:, 0].min()) - FELT_MM * view.scale - x
-    wide = min(202.0, (whole - (len(views) - 1) * GAP_PX) / len(views))
+    x, y, wide, h = _inset_room(len(views), now, view)
     ops: list[Op] = []
     for title, word, drawn in views:
         box = Shape.rectangle(x, y, wide, h, 12)
@@ -138,6 +136,19 @@ def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> La
         ops.append(Text(word, x + wide / 2, y + h - 20, fits, "ink", "bold", anchor="middle", baseline="middle"))
         x += wide + GAP_PX
     return Layer("insets", tuple(ops))
+
+
+def _inset_room(count: int, now: Moment, view: View) -> tuple[float, float, float, float]:
+    """Left, top, width and height of the first of the small views: as large as there is room under the chin."""
+    skin = np.concatenate([view.px(now.section[line]) for line in ("lower_lip", "chin_neck")])
+    found = []
+    for h in INSET_HEIGHTS:
+        top = INSETS_BOTTOM - h
+        beside = skin[skin[:, 1] > top - 8.0]
+        edge = (float(beside[:, 0].min()) if len(beside) else view.box[0] + view.box[2]) - FELT_MM * view.scale
+        wide = min(INSET_WIDEST, (edge - INSETS_LEFT - (count - 1) * GAP_PX) / count)
+        found.append((min(wide - 24.0, (h - 74.0) * 1.16), (INSETS_LEFT, top, wide, h)))
+    return max(found)[1]
 
 
 def _palate_matters(entry: SoundEntry) -> bool:
