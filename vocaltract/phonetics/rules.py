@@ -92,7 +92,7 @@ def _double(f: Features, first: dict[str, Any], way: str) -> dict[str, Any]:
         row = dict(_shape(back, "plosive" if f.manner == "click" else way, f))
         open_way = f.manner in ("approximant", "fricative")
         if open_way:
-            row["degree"] = "near" if back == "palatal" else "approximant"
+            row["degree"] = "near"
         return {
             **row,
             "lips": rules["double"][f"{f.manner}_lips"] if open_way else first["lips"],
