@@ -91,7 +91,8 @@ def test_more_gap_never_means_more_contact() -> None:
     now = shape("ʃ")
     areas = []
     for lower in (0.0, 1.0, 2.0, 4.0):
-        found = palate_view.contact(section(now.head, now.posture.with_parts(jaw_mm=float(now.posture["jaw_mm"]) + lower)))
+        wider = now.posture.with_parts(jaw_mm=float(now.posture["jaw_mm"]) + lower)
+        found = palate_view.contact(section(now.head, wider))
         areas.append(float(np.clip(found.to_mm - found.from_mm, 0, None).sum()))
     assert areas == sorted(areas, reverse=True) and areas[-1] < areas[0]
 
