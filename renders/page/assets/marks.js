@@ -29,8 +29,23 @@ function drawPressure(pen, shape, air, level) {
   if (level <= 0.02) return;
   const rows = rowsBehind(shape, air);
   if (rows.length < 2) return;
-  const ring = joined(...rows.map((row) => row.inner), ...rows.slice().reverse().map((row) => row.outer));
-  pen.fill(ring, "airtint", (0.25 + 0.75 * level) * level);
+  // reaches into the tissue on both sides, which is drawn over it; so no gap shows between two gridlines
+  const wide = rows.filter((row) => row.room > 0.3);
+  if (wide.length < 2) return;
+  const beyond = (row, from, to, mm) => [0, 1].map((k) => to[k] + (mm * (to[k] - from[k])) / row.room);
+  const inner = wide.map((row) => beyond(row, row.outer, row.inner, row.level ? 9 : 4));
+  const outer = wide.map((row) => beyond(row, row.inner, row.outer, 4));
+  pen.path(inward(joined(...inner, ...outer.reverse())), true);
+  // the corner under the soft palate, where gridlines turn from the throat into the mouth
+  const upright = wide.filter((row) => row.level), top = upright[upright.length - 1], velum = shape.lines.velum;
+  let tip = 0;
+  for (let i = 2; i < velum.length; i += 2) if (velum[i + 1] < velum[tip + 1]) tip = i;
+  if (top && velum[tip + 1] > top.outer[1]) {
+    const y = velum[tip + 1] + 10, wall = xAt(STILL.rear_wall, y, Math.min);
+    const corner = [top.inner[0], top.inner[1] - 0.5, top.outer[0] + 3, top.outer[1] - 0.5, wall + 3, y, velum[tip], y];
+    pen.add(inward(corner), true);
+  }
+  pen.fillPath("airtint", (0.25 + 0.75 * level) * level);
 }
 
 // Dots that thicken towards the place that holds the air; strewn along the channel, the same in every frame.

@@ -72,7 +72,7 @@ function drawTracks(canvas, view) {
   font(12);
   ctx.fillStyle = colours.ink2;
   ctx.textAlign = "center";
-  const step = view.to - view.from > 1.2 ? 0.2 : 0.1, y = h - FOOT_PX / 2 + 2;
+  const step = [0.1, 0.2, 0.5].find((one) => px(one) - px(0) > 46) ?? 1, y = h - FOOT_PX / 2 + 2;
   for (let t = Math.ceil(view.from / step) * step; t < view.to; t += step) {
     const ms = Math.round(1000 * t);
     ctx.fillText(ms < 0 ? "\u2212" + -ms : String(ms), px(t), y);
