@@ -7,8 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any, Literal, TypeAlias
 
 from renders import anatomy, insets, marks, painter, palate_view
-from renders.film import fitted
-from renders.fitting import block, broken, size_for
+from renders.fitting import block, broken, fitted, size_for
 from renders.overlay import overlay_layers, second_stroke, solid_width
 from renders.pair_align import Alignment, alignment
 from renders.pair_statement import statement_of

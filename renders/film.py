@@ -13,7 +13,6 @@ from renders import encode, formats, frame, scene
 from renders.film_options import PLAIN, Options, with_holds
 from renders.intro import intro_card
 from renders.painter import Raster
-from renders.picture import Group, Layer, Picture
 from renders.speech import USUAL, Speech, said
 from renders.style import Style, load
 from vocaltract.motion.playback import Playback, constant, dwelling
@@ -39,22 +38,6 @@ def playback_of(shown: Timeline, speed: float, dwell: bool) -> Playback:
         return constant(shown.duration_s, speed)
     moments = [t for c in shown.closures for t in (c.start_s, c.end_s)]
     return dwelling(shown.duration_s, speed, moments)
-
-
-def fitted(picture: Picture, size: tuple[int, int]) -> Picture:
-    """A picture scaled to fit a size and centred; the rest is background."""
-    width, height = size
-    factor = min(width / picture.width, height / picture.height)
-    if (picture.width, picture.height) == (width, height):
-        return picture
-    dx, dy = (width - picture.width * factor) / 2, (height - picture.height * factor) / 2
-    matrix = np.array([[factor, 0.0, dx], [0.0, factor, dy]])
-    layers = tuple(_fitted_layer(layer, matrix) for layer in picture.layers)
-    return Picture(width, height, picture.background, layers, picture.title, picture.description)
-
-
-def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
-    return Layer(layer.name, (Group(layer.ops, transform=matrix),), layer.moves)
 
 
 def frames(

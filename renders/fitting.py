@@ -1,7 +1,11 @@
-"""Text that stays in its room: lines broken by width, and sizes made smaller only where nothing else helps."""
+"""What stays in its room: pictures scaled, lines broken by width, sizes made smaller only where nothing else helps."""
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
+from renders.picture import Group, Layer, Picture
 from renders.typeface import width
 
 
@@ -15,6 +19,22 @@ def broken(text: str, room: float, size: float, weight: str = "regular") -> list
         else:
             lines.append(word)
     return lines
+
+
+def fitted(picture: Picture, size: tuple[int, int]) -> Picture:
+    """A picture scaled to fit a size and centred; the rest is background."""
+    wide, high = size
+    factor = min(wide / picture.width, high / picture.height)
+    if (picture.width, picture.height) == (wide, high):
+        return picture
+    dx, dy = (wide - picture.width * factor) / 2, (high - picture.height * factor) / 2
+    matrix = np.array([[factor, 0.0, dx], [0.0, factor, dy]])
+    layers = tuple(_fitted_layer(layer, matrix) for layer in picture.layers)
+    return Picture(wide, high, picture.background, layers, picture.title, picture.description)
+
+
+def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
+    return Layer(layer.name, (Group(layer.ops, transform=matrix),), layer.moves)
 
 
 def size_for(text: str, room: float, size: float, weight: str = "regular") -> float:

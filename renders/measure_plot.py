@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from renders import anatomy, painter
-from renders.film import fitted
+from renders.fitting import fitted
 from renders.picture import Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.picture import Path as Shape
 from renders.style import Style, load

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import io
 import re
+from html import escape
 from pathlib import Path as FilePath
 from typing import Any
-from xml.sax.saxutils import escape
 
 from articulators.errors import BadInput, SurroundingsError
 from renders.outputs import atomic_path
@@ -112,25 +112,29 @@ def _figure(picture: Picture, style: Style, unit_scale: float) -> Any:
 def svg_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
     """The picture as an SVG file: text as outlines, no date, title and description for screen readers."""
     import matplotlib
-    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    from matplotlib.backends.backend_svg import RendererSVG
 
     out = io.StringIO()
+    about = {"Date": None, "Creator": "vocaltract", "Title": picture.title or None}
     with matplotlib.rc_context({"svg.hashsalt": "vocaltract", "svg.fonttype": "path", "svg.id": None}):
-        FigureCanvasSVG(_figure(picture, style, scale)).print_svg(
-            out, metadata={"Date": None, "Creator": "vocaltract", "Title": picture.title or None}
-        )
+        # without a matplotlib figure, whose import takes a tenth of a second
+        renderer = RendererSVG(picture.width * scale, picture.height * scale, out, image_dpi=72, metadata=about)
+        renderer.open_group("figure")
+        paint(renderer, picture, style, scale)
+        renderer.close_group("figure")
+        renderer.finalize()
     text = out.getvalue()
     head = re.search(r"<svg [^>]*>", text)
     if head is None:
         raise RuntimeError("the canvas wrote no <svg> element")
     opening = re.sub(r'(width|height)="([0-9.]+)pt"', r'\1="\2"', head.group(0))
     opening = opening[:-1] + ' role="img" aria-labelledby="picture-title picture-description">'
-    about = (
-        f'\n <title id="picture-title">{escape(picture.title)}</title>'
-        f'\n <desc id="picture-description">{escape(picture.description)}</desc>'
+    said = (
+        f'\n <title id="picture-title">{escape(picture.title, False)}</title>'
+        f'\n <desc id="picture-description">{escape(picture.description, False)}</desc>'
     )
     rest = re.sub(r"\s*<title>.*?</title>", "", text[head.end() :], count=1, flags=re.DOTALL)
-    return (text[: head.start()] + opening + about + rest).encode("utf-8")
+    return (text[: head.start()] + opening + said + rest).encode("utf-8")
 
 
 def pdf_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:

@@ -10,8 +10,7 @@ import numpy as np
 
 from renders import painter, strip, wording
 from renders.comparison import Compared, compared_as, look_s, report
-from renders.film import fitted
-from renders.fitting import block, size_for
+from renders.fitting import block, fitted, size_for
 from renders.pair_align import Alignment, alignment
 from renders.pair_words import Said, told
 from renders.picture import Fill, Layer, Op, Path, Picture, Stroke, Text

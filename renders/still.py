@@ -9,13 +9,13 @@ import numpy as np
 
 from articulators.section import section
 from renders import acting, anatomy, marks, mirror, painter, still_parts
-from renders.film import fitted, timeline_of_sound
+from renders.fitting import fitted
 from renders.picture import Fill, Layer, Op, Picture, Stroke
 from renders.picture import Path as Shape
 from renders.scene import Moment, moment
 from renders.style import Style, load
 from renders.view import View
-from vocaltract.motion.timeline import Timeline
+from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import SoundEntry, posture, sound
 
 WIDTH, HEIGHT = still_parts.WIDTH, still_parts.HEIGHT
@@ -63,7 +63,7 @@ def write_still(
     """
     parts = anatomy.chosen(show, hide)
     entry = sound(name)
-    shown = timeline_of_sound(entry)
+    shown = timeline(alone(entry.symbol), by_itself=True)
     look = load(style)
     picture = still_picture(entry, shown, look, labels, parts=parts, mirrored=mirrored, transparent=transparent)
     painter.save(fitted(picture, size), out, look, transparent=transparent)

@@ -10,8 +10,8 @@ import numpy as np
 
 from articulators.curves import Array
 from renders import anatomy, icons, painter, timestrip, wording
-from renders.film import fitted, timeline_of_text
-from renders.fitting import block, size_for
+from renders.film import timeline_of_text
+from renders.fitting import block, fitted, size_for
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, moments, side_layers
 from renders.speech import USUAL, Speech

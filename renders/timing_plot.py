@@ -17,8 +17,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.posture import part_index
 from renders import painter
-from renders.film import fitted
-from renders.fitting import size_for
+from renders.fitting import fitted, size_for
 from renders.picture import Fill, Floats, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.style import Style, load
 from renders.timestrip import voiced
