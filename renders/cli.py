@@ -52,7 +52,7 @@ def build_parser() -> arguments.Parser:
             module.NAME,
             help=module.WHAT,
             description=f"{module.NAME}: {module.WHAT}.",
-            epilog=f"example:\n  {module.EXAMPLE}\n\n{_CAUTION}",
+            epilog=f"example{'s' * ('  ' in module.EXAMPLE)}:\n  {module.EXAMPLE}\n\n{_CAUTION}",
         )
         module.add(made)
         made.set_defaults(run=module.run)

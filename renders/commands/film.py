@@ -12,7 +12,12 @@ from renders.formats import FILM_ENDINGS
 
 NAME = "film"
 WHAT = "a slowed film of a text"
-EXAMPLE = "vocaltract film luggage --out luggage.gif"
+EXAMPLE = """vocaltract film luggage --out luggage.gif            for a slide; plays by itself
+  vocaltract film ticket --shape tall --speed 0.25     upright, for a telephone, at quarter speed
+  vocaltract film "front desk" --hold closure:1.5      stands still while the air is stopped
+  vocaltract film desk --transparent --out desk.mov    to lay over footage in an editor
+  vocaltract film t --loop --out t.webp                ends as it begins
+  vocaltract film receipt --fps 50 --intro 2           begins with a card of two seconds"""
 SIZE_PX = (1280, 720)
 SHAPES = ("wide", "tall", "square", "classic")
 

@@ -64,6 +64,54 @@ def test_a_request_that_is_ignored_stays_ignored() -> None:
 
 
 @posix
+@pytest.mark.parametrize("name", ["SIGINT", *interrupts.REQUESTS])
+def test_a_request_waits_until_what_is_held_is_done(name: str) -> None:
+    done = []
+    with pytest.raises(KeyboardInterrupt), interrupts.as_interrupts() as asked:
+        with interrupts.held():
+            signal.raise_signal(getattr(signal, name))
+            done.append("held")
+        done.append("after")
+    assert done == ["held"]
+    assert asked == [getattr(signal, name)]
+
+
+@posix
+def test_a_request_that_no_error_can_tell_of_is_told_again() -> None:
+    class Dropped:
+        def __del__(self) -> None:
+            signal.raise_signal(signal.SIGTERM)
+            time.sleep(0)  # the interrupt comes here, where Python drops it
+
+    def dropping() -> None:
+        dropped = Dropped()
+        del dropped
+        for _ in range(2000):
+            time.sleep(0.01)
+
+    with pytest.raises(KeyboardInterrupt), interrupts.as_interrupts():
+        dropping()
+
+
+@posix
+def test_a_request_in_an_import_is_told_as_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An interrupt in the body of a class comes out as a RuntimeError (CPython, __set_name__)."""
+
+    def broken(args: object) -> None:
+        try:
+            signal.raise_signal(signal.SIGTERM)
+            time.sleep(20)
+        except KeyboardInterrupt as error:
+            raise RuntimeError("Error calling __set_name__") from error
+
+    monkeypatch.setattr("renders.commands.sounds.run", broken)
+    assert cli.main(["sounds"]) == 130
+    assert capsys.readouterr().err == "vocaltract: interrupted; nothing was left half-written\n"
+
+
+@posix
 @pytest.mark.parametrize(
     ("redirected", "argv", "status"),
     [
