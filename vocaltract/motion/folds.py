@@ -8,15 +8,17 @@ import numpy as np
 
 from articulators.curves import Array, Bools
 from vocaltract.airway.breath import constants
-from vocaltract.motion.durations import ms
+from vocaltract.motion.durations import ms, timing
 from vocaltract.motion.gestures import minimum_jerk
 from vocaltract.motion.schedule import Schedule, Span
 from vocaltract.phonetics.targets import quantity
 
-EJECTIVE_SHARE = 0.3  # of the hold, after which the folds are together
-EJECTIVE_S = (
-    0.05  # how long they stay so after the release (Ladefoged & Maddieson 1996: about 50 ms or more, from memory)
-)
+LEAST_S = 0.005  # two points of the movement are not nearer than this
+
+
+def share(key: str) -> float:
+    """A share of the [folds] table of timing.toml."""
+    return float(timing()["folds"][key])
 
 
 def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
@@ -38,45 +40,51 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
         if span.entry.voiced or span.entry.symbol == "ʔ":
             opens = span.start_s
             if span.entry.is_stop and first:
-                opens = span.start_s - 0.05 if plan.alone else (span.voice_s or span.start_s)
-            ready = max(opens, points[-1][0] + 0.03)
-            points += [(ready, 0.0), (max(span.end_s - 0.02, ready + 0.005), 0.0)]
+                opens = span.start_s - ms("folds", "alone_lead") if plan.alone else (span.voice_s or span.start_s)
+            ready = max(opens, points[-1][0] + ms("folds", "close"))
+            apart = share("voiced_friction_share") * edge if span.entry.manner == "fricative" else 0.0
+            points += [(ready, apart), (max(span.end_s - ms("folds", "before_next"), ready + LEAST_S), apart)]
             if first and span.entry.is_stop and not plan.alone:
                 # short lag: nearly together through the closure, set for voice just after the release
+                near = max(start, plan.spans[position].start_s - ms("folds", "before_speech"))
                 points[-2:] = [
-                    (max(start, plan.spans[position].start_s - 0.02), 0.4 * edge),
+                    (near, share("short_lag_share") * edge),
                     (ready, 0.0),
-                    (max(span.end_s, ready + 0.005), 0.0),
+                    (max(span.end_s, ready + LEAST_S), 0.0),
                 ]
             continue
         if span.entry.is_stop and span.release_s is not None:
             # a final stop is let go weakly: English does not aspirate it (common practice)
             unaspirated = ms("voice_onset", "final_ms") if not plan.alone else ms("frame", "final_release")
             lag = (span.voice_s - span.release_s) if span.voice_s is not None else unaspirated
-            peak = spread * float(np.clip(lag / 0.055, 0.3, 1.0))
+            peak = spread * float(np.clip(lag / ms("folds", "full_lag"), share("least_share"), 1.0))
             parted = points[-1][1] > edge
-            points.append((start - 0.015, min(points[-1][1], spread) if parted else 0.2))
+            begins = start - ms("folds", "before_closure")
+            points.append((begins, min(points[-1][1], spread) if parted else share("first_mm")))
             if not parted:
-                points.append((min(start + 0.03, span.release_s - 0.01), 0.7 * peak))
+                soon = min(start + ms("folds", "soon"), span.release_s - ms("folds", "before_release"))
+                points.append((soon, share("soon_share") * peak))
             if "ejective" in span.entry.name:
                 # once the air is shut in the folds close too, and open again after the release
-                points += [(start + EJECTIVE_SHARE * (span.release_s - start), 0.0), (span.release_s + EJECTIVE_S, 0.0)]
+                shut = start + share("ejective_share") * (span.release_s - start)
+                points += [(shut, 0.0), (span.release_s + ms("folds", "ejective"), 0.0)]
                 continue
             points.append((span.release_s, peak))
             if span.voice_s is not None:
-                points += [(span.voice_s, edge), (span.voice_s + 0.025, 0.0)]
+                points += [(span.voice_s, edge), (span.voice_s + ms("folds", "after_voice"), 0.0)]
         elif span.entry.manner == "fricative":
-            peak = spread * (0.8 if span.entry.symbol == "h" else 1.0)
+            peak = spread * (share("h_share") if span.entry.symbol == "h" else 1.0)
             length = span.end_s - span.start_s
-            points += [(span.start_s + 0.3 * length, peak), (span.start_s + 0.55 * length, peak)]
+            points += [(span.start_s + k * length, peak) for k in timing()["folds"]["friction_widest"]]
             if not last and spans[position + 1].entry.voiced:
                 # nearly closed before the narrowing opens, so that no puff follows the hiss
-                points.append((span.start_s + 0.88 * length, edge))
+                points.append((span.start_s + share("friction_closed") * length, edge))
             elif not last and spans[position + 1].entry.is_stop:
                 # one opening for both: after s the stop is not aspirated
-                points.append((span.end_s, 0.35 * spread))
+                points.append((span.end_s, share("before_stop_share") * spread))
         else:
-            points += [(start + 0.03, spread * 0.8), (max(stop, start + 0.04), spread * 0.8)]
+            wide = spread * share("devoiced_share")
+            points += [(start + ms("folds", "soon"), wide), (max(stop, start + ms("folds", "soon") + LEAST_S), wide)]
     points += [
         (end + ms("frame", "rest_after"), points[-1][1]),
         (end + ms("frame", "rest_after") + ms("movement", "rest"), breath),
@@ -102,22 +110,24 @@ def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> B
     starts, ends = _edges(plan)
     gate: Bools = np.zeros(len(times_s), dtype=bool)
     for group in plan.groups:
-        gate |= (times_s >= group[0].start_s - 0.03) & (times_s <= group[-1].end_s + 0.02)
+        begin, end = group[0].start_s - ms("folds", "voice_before"), group[-1].end_s + ms("folds", "voice_after")
+        gate |= (times_s >= begin) & (times_s <= end)
     for position, span in enumerate(spans):
         inside = (times_s >= span.start_s) & (times_s < span.end_s)
         if span.entry.symbol == "ʔ":
             gate &= ~inside
         if "partly_devoiced" in span.sound.features:
-            gate &= ~(inside & (times_s > (span.start_s + span.end_s) / 2))
+            gate &= ~(inside & (times_s > span.start_s + share("partly_voiced_share") * (span.end_s - span.start_s)))
         if span.entry.is_stop and not span.entry.voiced:
             until = span.voice_s if span.voice_s is not None else span.end_s
-            gate &= ~((times_s >= span.hold_s[0] + 0.005) & (times_s < until))
+            gate &= ~((times_s >= span.hold_s[0] + ms("folds", "dies")) & (times_s < until))
         elif span.entry.is_stop and position in starts and not plan.alone:
-            gate &= ~((times_s >= span.start_s - 0.05) & (times_s < (span.voice_s or span.start_s)))
+            before = span.start_s - ms("folds", "silent")
+            gate &= ~((times_s >= before) & (times_s < (span.voice_s or span.start_s)))
         elif not span.entry.voiced and span.entry.symbol != "ʔ":
             gate &= ~inside
         if position in ends and (not span.entry.voiced or "partly_devoiced" in span.sound.features):
-            gate &= ~((times_s >= span.end_s) & (times_s < span.end_s + 0.05))
+            gate &= ~((times_s >= span.end_s) & (times_s < span.end_s + ms("folds", "silent")))
     return gate
 
 
@@ -128,5 +138,5 @@ def _edges(plan: Schedule) -> tuple[frozenset[int], frozenset[int]]:
 
 def _parted(after_s: float, before_s: float, gap: float, breath: float) -> list[tuple[float, float]]:
     """The folds open for breath in a pause, once the lungs no longer press."""
-    calm = after_s + min(ms("lungs", "over"), 0.4 * (before_s - after_s))
-    return [(calm, gap), (0.6 * calm + 0.4 * before_s, breath), (0.3 * calm + 0.7 * before_s, breath)]
+    calm = after_s + min(ms("lungs", "over"), share("pause_calm") * (before_s - after_s))
+    return [(calm, gap), *((calm + k * (before_s - calm), breath) for k in timing()["folds"]["pause_apart"])]
