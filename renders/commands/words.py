@@ -104,10 +104,16 @@ def _pairs(args: argparse.Namespace, where: list[str], count: int | None) -> tup
 
 
 def _symbol(name: str) -> str:
-    """The symbol that a name stands for; a narrow one keeps its marks."""
+    """The symbol that a name stands for; a narrow one keeps its marks, and IPA needs no brackets here."""
     from vocaltract.phonetics.inventory import sound
+    from vocaltract.words.ipa import is_ipa_only
 
-    entry = sound(name)
+    try:
+        entry = sound(name)
+    except BadInput:
+        if any(map(is_ipa_only, name)):
+            return name.strip()  # the list of words says whether it is a sound of the language
+        raise
     narrow = re.fullmatch(r"\s*\[\s*(.+?)\s*\]\s*", name)
     return narrow[1] if narrow else entry.symbol
 

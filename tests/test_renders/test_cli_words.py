@@ -122,6 +122,8 @@ def test_lists_in_files(capsys: pytest.CaptureFixture[str], tmp_path: Path, monk
         (["words", "tt"], "sound 'tt' is not in the inventory"),
         (["words", ""], "no sound given"),
         (["words", "т"], "CYRILLIC"),
+        (["words", "ʙ"], "[ʙ] is no sound of American English"),
+        (["words", "t", "--against", "ʘ"], "[ʘ] is no sound of American English"),
         (["words", "[ʈ]"], "[ʈ] is no sound of American English"),
         (["words", "[r]"], "[r] is no sound of American English"),
         (["words", "t", "--against", "[ʈ]"], "[ʈ] is no sound of American English"),
