@@ -184,6 +184,7 @@ class CanvasPen(Pen):
         self.renderer = renderer
         self._affine, self._bbox = Affine2D, Bbox.from_extents
         self.clips: list[Any] = []
+        self._kept: dict[int, tuple[Clip, Any]] = {}
 
     def shape(self, path: Path) -> Any:
         from matplotlib.path import Path as Outline
@@ -210,11 +211,14 @@ class CanvasPen(Pen):
         if clip.box is not None:
             context.set_clip_rectangle(self._bbox(*clip.box))
         if clip.path is not None:
-            from matplotlib.transforms import TransformedPath
+            # the same clip is the same object: a renderer tells clips apart by address, and an SVG holds each once
+            kept = self._kept.get(id(clip))
+            if kept is None or kept[0] is not clip:
+                from matplotlib.transforms import TransformedPath
 
-            shape = TransformedPath(self.shape(clip.path), self._affine(clip.matrix))
-            context.set_clip_path(shape)
-            self.clips.append(shape)  # a raster renderer tells clips apart by address
+                kept = self._kept[id(clip)] = (clip, TransformedPath(self.shape(clip.path), self._affine(clip.matrix)))
+                self.clips.append(kept[1])
+            context.set_clip_path(kept[1])
         return context
 
     def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
