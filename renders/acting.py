@@ -25,7 +25,7 @@ def resting(entry: SoundEntry, section: Section) -> frozenset[str]:
         free.add("lips")
     consonant = entry.manner != "vowel"
     # "labial-velar" and the like: the tongue acts too
-    tongue = any(word in entry.place for word in ("velar", "palatal", "alveolar", "dental", "uvular"))
+    tongue = any(word in entry.place for word in ("velar", "palatal", "alveolar", "dental", "uvular", "linguo"))
     if consonant and any(word in entry.place for word in TONGUE_FREE) and (not tongue or "labiodental" in entry.place):
         free.add("tongue")
     lowered = float(section.posture["velum"]) > 0.3

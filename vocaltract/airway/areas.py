@@ -22,7 +22,7 @@ from articulators.curves import Array
 from articulators.head import Head
 from articulators.section import Section
 from vocaltract.airway import channel
-from vocaltract.airway.breath import constants
+from vocaltract.airway.breath import beside_tongue_cm2
 from vocaltract.airway.passage import SEAL_MM
 
 Flags: TypeAlias = NDArray[np.bool_]
@@ -255,7 +255,7 @@ def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, he
         axis=-1,
     )
     area = (parts * grid.weights).sum(axis=-1)
-    beside = constants()["opening"]["beside_tongue_cm2"] * section.posture["sides_open"][..., None]
+    beside = beside_tongue_cm2(section.posture["sides_open"])[..., None]
     area = area + np.where(grid.in_mouth & (grid.start[:, 0] > 0), beside, 0)
     # beside a back of the tongue at the soft palate only where it is raised: air passes there for ʟ, not for l
     area = np.where(grid.at_soft_palate, np.maximum(area, beside), area)

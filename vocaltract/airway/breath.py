@@ -59,12 +59,19 @@ class Air:
     glottis_cm2: Array
 
 
+def beside_tongue_cm2(sides_open: Array) -> Array:
+    """Area of both ways beside the tongue together, for how far its sides are lowered (0..1).
+
+    Sides that are hardly lowered still touch the teeth: a midline contact is airtight until SIDES_SHUT.
+    """
+    parted = np.clip((np.asarray(sides_open) - SIDES_SHUT) / (1 - SIDES_SHUT), 0, 1)
+    return np.asarray(constants()["opening"]["beside_tongue_cm2"] * parted)
+
+
 def openings(gaps: Gaps, glottis_mm: Array, sides_open: Array) -> Openings:
     """Areas from the gaps measured on the section (see data/air.toml for the rules and their sources)."""
     table = constants()["opening"]
-    # sides that are hardly lowered still touch the teeth: a midline contact is airtight until SIDES_SHUT
-    parted = np.clip((np.asarray(sides_open) - SIDES_SHUT) / (1 - SIDES_SHUT), 0, 1)
-    beside = table["beside_tongue_cm2"] * parted
+    beside = beside_tongue_cm2(sides_open)
     coronal = table["coronal_width_cm"] * gaps.coronal / 10 + beside
     dorsal = table["dorsal_alpha"] * (gaps.dorsal / 10) ** 1.5 + beside
     lips = table["lips_width_cm"] * np.minimum(gaps.lips, gaps.teeth) / 10
