@@ -61,8 +61,9 @@ def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
         placed = [half.timeline.spans[half.focus].entry.place for half in (a, b)]
         keys = [f"by_{x.organ or 'none'}" for x in (m, n)]
         if not same and keys[0] == keys[1] and placed[0] != placed[1]:
-            keys = [f"at_{place}" for place in placed]
-        row("place", same, keys, "key")
+            row("where", False, [f"at_{place}" for place in placed], "key")
+        else:
+            row("place", same, keys, "key")
     touch = ["touch" if x.gap_mm <= 0 else "gap" if np.isfinite(x.gap_mm) else "none" for x in (m, n)]
     if m.organ or n.organ:
         row("contact", touch[0] == touch[1], [f"is_{how}" for how in touch], "key")
