@@ -112,9 +112,13 @@ def traced(
     if not options.connected:
         line = [replace(segment, group=segment.word) for segment in line]
     log: list[Firing] = []
+    targets = {segment.target for segment in line}
     for rule in rules():
-        if rule.applies(options):
+        if rule.applies(options) and not rule.sounds.isdisjoint(targets):
+            fired = len(log)
             line = _sweep(rule, line, log)
+            if len(log) > fired:
+                targets = {segment.target for segment in line}
     places = {number: i for i, segment in reversed(list(enumerate(line))) for number in segment.fired}
     return tuple(line), tuple(replace(firing, sound=places.get(n, 0)) for n, firing in enumerate(log))
 

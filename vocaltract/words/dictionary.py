@@ -73,13 +73,16 @@ class Reading:
         return broad(self.pronunciation)
 
 
+@cache
+def _address(path: Path) -> str:
+    return f"{path.resolve().as_uri()}?mode=ro&immutable=1"
+
+
 @contextmanager
 def opened(path: Path) -> Iterator[sqlite3.Connection]:
     """A shipped database, read-only. Raises SurroundingsError if it is missing or damaged."""
     try:
-        with closing(
-            sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro&immutable=1", uri=True)
-        ) as connection:
+        with closing(sqlite3.connect(_address(path), uri=True)) as connection:
             yield connection
     except sqlite3.Error as error:
         raise SurroundingsError(f"data file {path.name} cannot be read: {error}") from error
