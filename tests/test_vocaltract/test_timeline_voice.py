@@ -8,11 +8,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from articulators.errors import BadInput
 from tests.reference.published import CMH2O_PA, air
 from tests.test_vocaltract.spoken import said
 from tests.test_vocaltract.test_ipa import table
 from vocaltract.motion.schedule import Span
-from vocaltract.motion.timeline import Moment, Timeline
+from vocaltract.motion.timeline import Moment, Timeline, timeline
+from vocaltract.words.transcribe import read
 
 PLAIN = "p b t d k ɡ f v θ ð s z ʃ ʒ h m n l ɹ w j".split()
 AFFRICATES = ("tʃ", "dʒ")
@@ -165,3 +167,29 @@ def test_fields_of_a_moment_agree_with_each_other() -> None:
 def test_voiced_fricatives_are_felt_where_they_are_made(symbol: str) -> None:
     made, span = onset(symbol, after_vowel=True)
     assert float(hold(made, span, 0.4, 0.6).felt_contact.min()) > 0.2
+
+
+def dies_ms(symbol: str, walls: str) -> float | None:
+    """When voice stops in the hold of a voiced stop after a vowel, counted from the closure; None: it does not."""
+    made = timeline(read(f"/əˈ{symbol}ɑ/"), walls=walls)
+    span = next(s for s in made.spans if s.entry.kind != "vowel")
+    t = np.arange(span.hold_s[0] - 0.02, span.hold_s[1], 0.0005)
+    off = t[made.moment(t).voicing == 0]
+    return float(1000 * (off[0] - span.hold_s[0])) if len(off) else None
+
+
+def test_how_long_voice_lasts_depends_on_the_walls() -> None:
+    """Ohala & Riordan (1979), row t_passive: 30 to 100 ms with walls that give, labial longest. Hard ones: row t_rigid,
+    at most 15 ms; the lower limit of 3 ms holds for a mouth that shuts at once (test_breath): here it narrows first.
+    Enlarged cavities: through the whole hold of a citation form (Westbury & Keating 1986, from memory).
+    """
+    lasts = [dies_ms(c, "passive") for c in "bdɡ"]
+    assert all(ms is not None and 30 <= ms <= 100 for ms in lasts), lasts
+    assert lasts == sorted(lasts, reverse=True)  # type: ignore[type-var]
+    for symbol in "bdɡ":
+        hard = dies_ms(symbol, "hard")
+        assert hard is not None
+        assert -5 <= hard <= 15
+        assert dies_ms(symbol, "active") is None
+    with pytest.raises(BadInput, match="nearest: hard"):
+        timeline(read("bay"), walls="hart")

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array, Bools
+from articulators.errors import BadInput, nearest
 from articulators.head import Head, adult_male
 from articulators.posture import Posture, part_index
 from articulators.section import section
@@ -30,6 +31,7 @@ REST_STEP_S = 0.012  # while the mouth opens from rest or goes back to it, nothi
 REST_S = 0.12  # so long before and after speech
 VOICE_FADE_S = 0.012
 AT_ONCE = 256  # sections measured in one call: what bounds the memory a long text takes
+WALLS = ("active", "passive", "hard")
 COLUMNS = (
     "pressure_share", "pressure_pa", "mouth_ml_s", "nose_ml_s", "glottis_ml_s", "voice", "lips_mm", "coronal_mm",
     "dorsal_mm", "port_mm", "lung_pa", "glottis_cm2", "mouth_cm2", "port_cm2", "felt_throat", "felt_contact",
@@ -152,6 +154,7 @@ def timeline(
     rate: float = 1.0,
     emphasis: Collection[int] = (),
     prevoiced: bool = False,
+    walls: str = "active",
 ) -> Timeline:
     """The timeline of an utterance on a head.
 
@@ -160,9 +163,13 @@ def timeline(
     rate       tempo, 0.5 to 2, 1 = natural: longer or shorter sounds, lags and pauses, no sound below its minimum
     emphasis   places in `utterance.words` of the words that stand out: their stressed syllables last longer
     prevoiced  b d ɡ after silence with voice about 100 ms before the release; by default it starts just after
+    walls      "active": the cavity is enlarged in voiced stops; "passive": it only gives; "hard": it does not, for
+               comparison with measurements
 
-    BadInput for no sounds, an unknown style, a rate out of range, a word that is not there.
+    BadInput for no sounds, an unknown style or kind of walls, a rate out of range, a word that is not there.
     """
+    if walls not in WALLS:
+        raise BadInput(f"walls '{walls}' are not known; allowed is {', '.join(WALLS)}" + nearest(walls, WALLS))
     head = head or adult_male()
     plan = schedule(utterance, style, by_itself, rate=rate, emphasis=emphasis, prevoiced=prevoiced)
     count = int(np.ceil(plan.duration_s / TRACK_STEP_S)) + 1
@@ -177,7 +184,7 @@ def timeline(
     closed = closures(plan, coarse, measured, gaps_at)
     spans = settled(plan, closed)
     values[:, part_index("glottis_mm")] = folds.gap_mm(plan, spans, times)
-    moments = _moments(plan, spans, closed, times, values, coarse, measured)
+    moments = _moments(plan, spans, closed, times, values, coarse, measured, walls)
     for array in (times, values, moments):
         array.setflags(write=False)
     return Timeline(utterance, head, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments)
@@ -209,6 +216,7 @@ def _moments(
     values: Array,
     coarse: Array,
     found: Gaps,
+    walls: str,
 ) -> Array:
     def fine(name: str) -> Array:
         # the grid is coarser than a burst: an organ parts from where contact was measured to be broken
@@ -227,7 +235,7 @@ def _moments(
         if span.entry.symbol == "ʔ":
             areas.glottis[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = 0.0
     lungs = _lungs(plan, times)
-    air = breath.breathe(times, areas, lungs, _compliance(spans, closed, times))
+    air = breath.breathe(times, areas, lungs, _compliance(spans, closed, times, walls))
     able = folds.set_to_vibrate(plan, spans, times)
     able &= glottis <= breath.constants()["glottis"]["voicing_gap_mm"] + 1e-6
     voice = _faded(breath.vibrates(able, lungs - air.pressure_pa))
@@ -267,16 +275,16 @@ def _lungs(plan: Schedule, times: Array) -> Array:
     return breath.constants()["air"]["lung_pressure_pa"] * share
 
 
-def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array) -> Array:
+def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array, walls: str) -> Array:
     """Of the cavity behind the closure, in m3 / Pa (n,); where two are made, the one farther back counts."""
-    more = np.ones(len(times))
-    for span in spans:
+    more = np.full(len(times), 0.0 if walls == "hard" else 1.0)
+    for span in spans if walls == "active" else ():
         if (span.entry.is_stop or span.entry.manner in ("tap", "trill")) and span.entry.voiced:
             more[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = float(timing()["enlarge"]["voiced_stop"])
 
     def of(organ: str) -> Array:
-        least, most = breath.compliance_m3_pa(organ), breath.compliance_m3_pa(organ, enlarged=2.0)
-        return least + (more - 1) * (most - least)
+        gas, usual = breath.compliance_m3_pa(organ, hard=True), breath.compliance_m3_pa(organ)
+        return gas + more * (usual - gas)
 
     found = of("coronal")
     for organ in ORGANS:
