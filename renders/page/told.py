@@ -43,8 +43,14 @@ def compared(pair: Pair) -> Compared | None:
     d = difference(a.timeline, b.timeline, (a.focus, b.focus))
     said = statement_of(pair.told, d)
     both = {s.sound.phoneme for s in a.timeline.spans} & {s.sound.phoneme for s in b.timeline.spans}
-    told = (headline(said.title), sentences(said.plain), sentences(said.technical), sentences(said.unseen))
-    return Compared(*(tuple(rows) for rows in told), tuple(_rows(d, a, b)), len(both))
+    return Compared(
+        headline=tuple(headline(said.title)),
+        plain=tuple(sentences(said.plain)),
+        technical=tuple(sentences(said.technical)),
+        unseen=tuple(sentences(said.unseen)),
+        rows=tuple(_rows(d, a, b)),
+        shared=len(both),
+    )
 
 
 def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:

@@ -360,7 +360,7 @@ function drawSide(canvas, shape, { other = null, level = null, drift = 0, colour
   const scale = setView(ctx, w, h, ratio), pen = new Pen(ctx, scale, colours), few = w < 420, air = airOf(shape);
   const held = air.foldsShut ? 1 : air.shut && !air.nose ? shape.now.pressure : 0;
   const shown = Math.max(held > 0.12 ? held : 0, level || 0);
-  drawOrgans(pen, shape, other ? () => {} : () => drawPressure(pen, shape, air, shown), !few, canvas);
+  drawOrgans(pen, shape, other ? () => {} : () => drawPressure(pen, shape, air, shown), pw >= 420, canvas);
   if (other) drawOverlay(pen, shape, other);
   else drawAirMarks(pen, shape, air, few);
   drawContact(pen, shape, drift);
