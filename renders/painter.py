@@ -115,7 +115,7 @@ def svg_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
     from matplotlib.backends.backend_svg import RendererSVG
 
     out = io.StringIO()
-    about = {"Date": None, "Creator": "vocaltract", "Title": picture.title or None}
+    about = {"Date": None, "Creator": "vocaltract"} | ({"Title": picture.title} if picture.title else {})
     with matplotlib.rc_context({"svg.hashsalt": "vocaltract", "svg.fonttype": "path", "svg.id": None}):
         # without a matplotlib figure, whose import takes a tenth of a second
         renderer = RendererSVG(picture.width * scale, picture.height * scale, out, image_dpi=72, metadata=about)

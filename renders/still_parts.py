@@ -87,7 +87,7 @@ def _texture(colour: str, x: float, style: Style) -> list[Op]:
         return [Group((Stroke(Shape.lines(runs), "ink", style.line("fibre") * 0.7),), clip=box)]
     if colour in ("mover", "resting"):
         runs = [[[x + 6, 70.0], [x + 6 + a, 55.0]] for a in (0.0, 8.0, 16.0)]
-        return [Stroke(Shape.lines(runs), "ink", style.line("fibre") * (1.0 if colour == "mover" else 0.4))]
+        return [Stroke(Shape.lines(runs), "ink", style.line("fibre") * (1.8 if colour == "mover" else 0.9))]
     return []
 
 
