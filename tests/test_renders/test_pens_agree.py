@@ -23,7 +23,8 @@ from tests.test_page.conftest import FLAGS, chromium
 from vocaltract.phonetics.inventory import sound
 
 SIZE = (1600, 1200)
-LEVELS = 85  # of 255, a third: what two ways to smooth a thin line make of it; a shape that is elsewhere differs by more
+# of 255, a third: what two ways to smooth a thin line make of it; a shape that is elsewhere differs by more
+LEVELS = 85
 Pixels = NDArray[np.uint8]
 
 
