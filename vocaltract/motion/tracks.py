@@ -26,6 +26,7 @@ JAW = ("jaw_mm",)
 VELUM = ("velum",)
 LARYNX = ("larynx_mm",)
 LOWERED = 0.25  # a soft palate lower than this is lowered on purpose
+JOINED_S = 0.006
 LEAST_MOVE_S = 0.045  # two plateaus that touch are moved apart to this, so that nothing jumps
 
 
@@ -36,6 +37,7 @@ def columns(names: tuple[str, ...]) -> list[int]:
 
 def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
     """Posture vectors (n, parts) at times (n,), but for the folds."""
+    plan = _at_their_reach(plan)
     knots = _knots(plan)
     whole = carrier(knots, times_s)
     for names, plateaus in (
@@ -84,7 +86,7 @@ def _knots(plan: Schedule) -> list[Knot]:
 def _times(span: Span) -> tuple[float, float]:
     """Approach and leave times of the organ that makes the sound, in seconds."""
     if span.entry.manner == "tap":
-        return ms("movement", "flap"), ms("movement", "flap")
+        return span.pace * ms("movement", "flap"), span.pace * ms("movement", "flap")
     where = "approximant" if "approximant" in span.entry.manner else organ(span.entry) or "coronal"
     move = span.pace * ms("movement", where)
     return move, move
@@ -116,7 +118,7 @@ def _is_lingual(span: Span) -> bool:
 
 
 def _tongue(plan: Schedule) -> list[Plateau]:
-    found: list[Plateau] = []
+    found = [_yielding(s) for s in plan.spans if organ(s.entry) == "lips" and _lowers_velum(s)]
     lingual = [s for s in plan.spans if _is_lingual(s)]
     for span in lingual:
         states = _steady(span)
@@ -124,7 +126,7 @@ def _tongue(plan: Schedule) -> list[Plateau]:
         after = next((s for s in lingual if s.index == span.index + 1), None)
         before = next((s for s in lingual if s.index == span.index - 1), None)
         if span.index > 0 and _holds_lips(plan.spans[span.index - 1]) and span.entry.is_stop:
-            start = min(start, _early(plan.spans[span.index - 1]))
+            start = min(start, _early(plan.spans[span.index - 1], span))
         if before is not None and before.release == "none" and _crosses(before, span):
             start = before.hold_s[1] + LEAST_MOVE_S
             end = max(end, start + 1e-3)
@@ -136,6 +138,17 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
             found.append(_plateau(span, double, _full(), joined))
             continue
+        if after is not None and _hisses_to(span, after):
+            # tip and back of the tongue narrow together at the boundary: no gap opens between hiss and closure
+            hiss, stop = (after, span) if span.entry.closes else (span, after)
+            middle = span.end_s + (2 * JOINED_S if hiss is span else -2 * JOINED_S)
+            joined = (middle - JOINED_S / 2, middle + JOINED_S / 2)
+            found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
+            found.append(_plateau(hiss, _with_closure_behind(_steady(hiss)[0]), _full(), joined))
+            continue
+        if before is not None and _hisses_to(before, span):
+            start = max(start, before.end_s + LEAST_MOVE_S)
+            end = max(end, start + 1e-3)
         if (
             after is not None
             and after.release != ""
@@ -150,6 +163,15 @@ def _tongue(plan: Schedule) -> list[Plateau]:
     return found
 
 
+def _yielding(span: Span) -> Plateau:
+    """In a nasal of the lips the tongue makes some room for the soft palate that hangs down to it."""
+    claim = float(timing()["claim"]["tongue_labial_nasal"]) * _full()
+    start, end = span.hold_s
+    inset = min(LEAST_MOVE_S, 0.4 * (end - start))  # neighbours made with the tongue keep their times
+    hold = start + inset, end - inset
+    return replace(_plateau(span, posture("ə").values, claim, hold), approach_s=ms("movement", "velum"))
+
+
 def _friction(span: Span) -> Plateau:
     """The narrow part of an affricate, after its closure is let go."""
     let_go = span.release_s if span.release_s is not None else span.end_s
@@ -162,10 +184,11 @@ def _holds_lips(span: Span) -> bool:
     return span.entry.is_stop and span.release == "none" and organ(span.entry) == "lips"
 
 
-def _early(held: Span) -> float:
+def _early(held: Span, following: Span) -> float:
     """When the stop after a held one has its target, so that it is shut before the held one is let go."""
     overlap = float(timing()["movement"]["overlap_share"]) * (held.hold_s[1] - held.hold_s[0])
-    return held.hold_s[1] - 0.5 * overlap
+    # the closure of an affricate is light: it is made only just before its target is reached
+    return held.hold_s[1] - (1.0 if following.entry.manner == "affricate" else 0.5) * overlap
 
 
 def _crosses(first: Span, second: Span) -> bool:
@@ -177,8 +200,43 @@ def _crosses(first: Span, second: Span) -> bool:
     )
 
 
+def _hisses_to(first: Span, second: Span) -> bool:
+    """A hiss of the tip and a stop of the back of the tongue, in either order."""
+    hiss, stop = (second, first) if first.entry.closes else (first, second)
+    return (
+        hiss.entry.manner == "fricative"
+        and organ(hiss.entry) == "coronal"
+        and stop.entry.is_stop
+        and organ(stop.entry) == "dorsal"
+        and stop.release != "none"
+    )
+
+
+def _with_closure_behind(values: Array) -> Array:
+    """A posture of the tip with the back of the tongue shut as well: what `k͡t` has more than `t`."""
+    at = columns(TONGUE)
+    both = np.array(values)
+    both[at] += (posture("k͡t").values - posture("t").values)[at]
+    return both
+
+
+def _at_their_reach(plan: Schedule) -> Schedule:
+    """The plan with more time for taps that the tip comes far to, so that it need not be thrown."""
+    table = timing()["tap"]
+    at = columns(tuple(n for n in (*TONGUE, *JAW) if n.endswith("_mm")))
+
+    def pace(span: Span) -> float:
+        beside = [s for s in plan.spans if abs(s.index - span.index) == 1 and s.entry.kind == "vowel"]
+        ends = [_steady(s)[-1 if s.index < span.index else 0] for s in beside]
+        reach = [float(np.linalg.norm((end - _steady(span)[0])[at])) for end in ends]
+        return float(np.clip(np.mean(reach) / table["reach_mm"], 1.0, table["most"])) if reach else 1.0
+
+    spans = [replace(s, pace=s.pace * pace(s)) if s.entry.manner == "tap" else s for s in plan.spans]
+    return replace(plan, spans=tuple(spans))
+
+
 def _jaw(plan: Schedule) -> list[Plateau]:
-    found = _tongue(plan)
+    found = [p for p in _tongue(plan) if p.claim[0] == 1]
     share = float(timing()["claim"]["jaw_labial"])
     for span in plan.spans:
         if organ(span.entry) != "lips" or span.entry.kind == "vowel":
@@ -214,7 +272,7 @@ def _lips(plan: Schedule) -> list[Plateau]:
             before = next((s for s in plan.spans if s.index == span.index - 1), None)
             if before is not None and before.release == "none" and before.entry.is_stop:
                 # shut before the stop before is let go
-                start = min(start, _early(before))
+                start = min(start, _early(before, span))
             if _stays_shut(plan, span):
                 start = ms("frame", "rest_before")
             found.append(_plateau(span, values, _full(), (start, end)))
