@@ -74,3 +74,18 @@ def command_seconds(*args: str, times: int = 1, timeout_s: float = 300.0) -> flo
             if done.returncode:
                 raise RuntimeError(done.stderr.decode(errors="replace").strip())
     return statistics.median(taken)
+
+
+def command_peak_mb(*args: str) -> float:
+    """Peak memory in MB of `vocaltract ARGS` in a new process; RuntimeError with what it said where it fails."""
+    with tempfile.TemporaryDirectory() as folder:
+        environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+        command = [sys.executable, "-m", "renders", *args]
+        running = subprocess.Popen(command, cwd=folder, env=environment, stderr=subprocess.PIPE)
+        assert running.stderr is not None
+        said = running.stderr.read()
+        _, status, usage = os.wait4(running.pid, 0)
+        running.returncode = os.waitstatus_to_exitcode(status)
+        if running.returncode:
+            raise RuntimeError(said.decode(errors="replace").strip())
+        return usage.ru_maxrss / 1024
