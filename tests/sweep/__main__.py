@@ -1,6 +1,6 @@
 """Simulates the commonest words and prints a table of faults; exit status 1 where there is one.
 
-python -m tests.sweep [--count N] [--words WORD ...] [--first N]
+python -m tests.sweep [--count N] [--skip N] [--spread] [--words WORD ...] [--rate R]
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--skip", type=int, default=0, help="leave out the commonest N")
     parser.add_argument("--spread", action="store_true", help="evenly spread instead of the commonest")
     parser.add_argument("--words", nargs="+", metavar="WORD", help="these words or phrases")
+    parser.add_argument("--rate", type=float, default=1.0, help="tempo, 0.5 to 2 (default: 1)")
     given = parser.parse_args(argv)
     if given.words:
         chosen: Sequence[str] = given.words
@@ -37,7 +38,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     start, found = time.process_time(), []
     bar = tqdm(chosen, unit="word", disable=None)
     for word in bar:
-        new = checked(word)
+        new = checked(word, given.rate)
         found += new
         for fault in new:
             tqdm.write(str(fault))
@@ -50,10 +51,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     return 1 if found else 0
 
 
-def checked(word: str) -> tuple[Fault, ...]:
+def checked(word: str, rate: float = 1.0) -> tuple[Fault, ...]:
     """Faults of a word said by itself; one that cannot be simulated is a fault too."""
     try:
-        made = timeline(read(word))
+        made = timeline(read(word), rate=rate)
     except BadInput as error:
         return (Fault(word, "not simulated", "", str(error)),)
     return looked.faults(word, made)
