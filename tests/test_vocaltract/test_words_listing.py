@@ -214,7 +214,7 @@ def test_transcriptions_show_what_is_claimed() -> None:
 def test_the_index_is_up_to_date() -> None:
     """Transcriptions in the index are those that the rules give now; else `python -m vocaltract.words.build`."""
     for sound in ("t", "d", "l", "ŋ", "ʒ", "ɝ", "oʊ", "h"):
-        for word in listed(sound, (), None).words[::97]:
+        for word in listed(sound, (), None).words[::31]:
             line = allophones.apply(segments.from_words([(lookup(word.text)[0], 0)]))
             sounds = segments.to_sounds(line)
             assert segments.transcription(sounds, (len(sounds) - 1,)) == word.transcription, word.text
@@ -240,7 +240,10 @@ def test_names_abbreviations_and_blocked_words_are_not_listed() -> None:
     texts = {word.text for sound in ("t", "s", "n", "ə", "ɪ", "i", "k", "d", "ɹ") for word in listed(sound).words}
     assert len(texts) > 35_000
     # Names and abbreviations of the trial that a list of plain words has to lose; group names of its block list.
-    assert not texts & ({"facebook", "obama", "chelsea", "tv", "ok", "ny", "gop", "fl", "paul"} | blocked)
+    assert not texts & (
+        {"facebook", "obama", "chelsea", "tv", "ok", "ny", "gop", "fl", "paul", "john", "maria", "google", "ms"}
+        | blocked
+    )
     # Words that careless filters take for rude ones, from the same trial.
     assert {"cocktail", "classic", "assess", "peacock", "cucumber", "title", "analysis"} <= texts
 
