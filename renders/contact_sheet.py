@@ -1,5 +1,5 @@
-"""The whole inventory on two sheets, in the chart layout of the trade: consonants by place and manner, vowels by
-height and backness.
+"""The whole inventory on sheets, in the chart layout of the trade: consonants by place and manner, vowels by height and
+backness; narrow allophones as the consonants, with the nasalised vowels below.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from renders.still import key_time_s, still_picture
 from renders.style import Style, load
 from renders.typeface import width
 from renders.view import View
-from vocaltract.phonetics.inventory import SoundEntry, entries, posture
+from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
 
 CELL = (318.0, 330.0)
 SIDE_PX, HEAD_PX, NAME_PX = 168.0, 130.0, 40.0
@@ -40,27 +40,34 @@ PLACES = (
 MANNERS = (("plosive", "affricate"), ("nasal", "tap"), ("fricative",), ("approximant", "lateral approximant"))
 HEIGHTS = (("close",), ("near-close",), ("close-mid", "mid", "open-mid"), ("near-open", "open"))
 BACKNESS = (("front",), ("central",), ("back",))
+KINDS = ("consonants", "vowels", "allophones")
 Groups: TypeAlias = tuple[tuple[str, ...], ...]
 Box: TypeAlias = tuple[float, float, float, float]
 Progress = Callable[[int, int], None]
 
 
 def sheet(kind: str, style: Style) -> Picture:
-    """The sheet of all "consonants" or all "vowels"; BadInput for another kind.
+    """The sheet of all "consonants", all "vowels" or the narrow "allophones"; BadInput for another kind.
 
-    Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed.
+    Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed. So do the
+    vowels among the allophones.
     """
-    if kind not in ("consonants", "vowels"):
-        raise BadInput(f"sheet '{kind}' is not known; there are consonants and vowels")
+    if kind not in KINDS:
+        raise BadInput(f"sheet '{kind}' is not known; there are {', '.join(KINDS)}")
     vowels = kind == "vowels"
-    found = [e for e in entries().values() if (e.kind == "vowel") == vowels]
-    glides = [e for e in found if vowels and len(e.posture) > 1]
-    cells, columns, rows = _chart([e for e in found if e not in glides], vowels)
+    if kind == "allophones":
+        found = list(narrow_variants().values())
+        apart, apart_name = [e for e in found if e.kind == "vowel"], "nasalised vowels"
+    else:
+        found = [e for e in entries().values() if (e.kind == "vowel") == vowels]
+        apart = [e for e in found if vowels and len(e.posture) > 1]
+        apart_name = "diphthongs (dashed: where the tongue ends)"
+    cells, columns, rows = _chart([e for e in found if e not in apart], vowels)
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
     drawn = {key: _drawings(inside) for key, inside in cells.items()}
     wide = [max(len(drawn.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
-    tiles = max(sum(wide), len(glides))
-    height = HEAD_PX + (len(rows) + bool(glides)) * CELL[1] + 30
+    tiles = max(sum(wide), len(apart))
+    height = HEAD_PX + (len(rows) + bool(apart)) * CELL[1] + 30
     layers: list[Layer] = []
     words: list[Op] = [Text(f"General American {kind}", 36, 62, style.size("title", "still"), "ink", "bold")]
     size = style.size("second", "still")
@@ -73,9 +80,9 @@ def sheet(kind: str, style: Style) -> Picture:
             for i, together in enumerate(drawn.get((column, row), ())):
                 layers += _cell(together, _box(at + i, row), style)
         at += count
-    for i, entry in enumerate(glides):
+    for i, entry in enumerate(apart):
         layers += _cell([entry], _box(i, len(rows)), style)
-    names = [*(", ".join(row) for row in rows), *(["diphthongs (dashed: where the tongue ends)"] if glides else [])]
+    names = [*(", ".join(row) for row in rows), *([apart_name] if apart else [])]
     for number, name in enumerate(names):
         words += _row_name(name, HEAD_PX + (number + 0.5) * CELL[1], style)
     return Picture(
@@ -107,9 +114,10 @@ def _used(groups: Groups, names: set[str]) -> Groups:
 
 
 def _drawings(found: list[SoundEntry]) -> list[list[SoundEntry]]:
-    groups: dict[tuple[str, ...], list[SoundEntry]] = {}
+    groups: dict[tuple[str | bytes, ...], list[SoundEntry]] = {}
     for entry in found:
-        groups.setdefault((entry.place, entry.manner, *entry.posture), []).append(entry)
+        shapes = (key.encode() if key == "next" else posture(key).values.tobytes() for key in entry.posture)
+        groups.setdefault((entry.place, entry.manner, *shapes), []).append(entry)
     return list(groups.values())
 
 
@@ -135,14 +143,14 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
     card = Shape.rectangle(x, y, w, h, 10.0)
     symbols, name = "  ".join(e.symbol for e in found), _place_name(found[0])
     size = 36.0
-    tag = Shape.rectangle(x + 2, y + h - NAME_PX - 46, width(symbols, size, "bold") + 24, 46, 6)
+    tag = Shape.rectangle(x + 2, y + h - NAME_PX - 52, width(symbols, size, "bold") + 24, 52, 6)
     line = Shape.line([[x, y + h - NAME_PX], [x + w, y + h - NAME_PX]])
     rule = style.line("rule")
     text: list[Op] = [
         Fill(tag, "panel"),
         Stroke(line, "rule", rule, opacity=0.6, cap="butt"),
         Stroke(card, "rule", rule),
-        Text(symbols, x + 14, y + h - NAME_PX - 14, size, "ink", "bold"),
+        Text(symbols, x + 14, y + h - NAME_PX - 18, size, "ink", "bold"),
         Text(name, x + 14, y + h - NAME_PX / 2, size_for(name, w - 28, 19), "ink2", baseline="middle"),
     ]
     side = [anatomy.fixed_layer(shown.head, view, style), *side_layers(now, view, style, air=False, voice=False)]
@@ -164,19 +172,19 @@ def _place_name(entry: SoundEntry) -> str:
 def write_all(
     out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None
 ) -> dict[str, object]:
-    """Write a still of every sound and the two sheets into a folder; returns what was written."""
+    """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
     look = load(style)
-    every = list(entries().values())
+    every = [*entries().values(), *narrow_variants().values()]
     slugs = outputs.unique_slugs([e.symbol for e in every])
-    total = len(every) + 2
+    total = len(every) + len(KINDS)
     with outputs.fresh_folder(out, force) as folder:
         for done, (entry, name) in enumerate(zip(every, slugs, strict=True)):
             picture = still_picture(entry, timeline_of_sound(entry), look, labels)
             painter.save(picture, folder / f"still-{name}{ending}", look)
             if progress is not None:
                 progress(done + 1, total)
-        for done, kind in enumerate(("consonants", "vowels")):
+        for done, kind in enumerate(KINDS):
             painter.save(sheet(kind, look), folder / f"sheet-{kind}{ending}", look)
             if progress is not None:
                 progress(len(every) + done + 1, total)
-    return {"stills": len(every), "sheets": 2}
+    return {"stills": len(every), "sheets": len(KINDS)}

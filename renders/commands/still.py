@@ -19,7 +19,7 @@ SIZE_PX = (1600, 1200)
 def add(parser: arguments.Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_sound(parser, optional=True)
-    parser.add_argument("--all", action="store_true", help="every sound and two chart sheets, into the folder --out")
+    parser.add_argument("--all", action="store_true", help="every sound and three chart sheets, into the folder --out")
     arguments.add_labels(parser)
     arguments.add_parts(parser)
     arguments.add_facing(parser)

@@ -15,7 +15,7 @@ from renders.recording import record
 from renders.still import still_picture
 from renders.style import load
 from tests.picture_text import collisions, outside, text_boxes
-from vocaltract.phonetics.inventory import entries
+from vocaltract.phonetics.inventory import entries, narrow_variants
 
 
 @cache
@@ -35,13 +35,27 @@ def symbols(kind: str) -> dict[str, tuple[float, float]]:
     return found
 
 
+def test_every_allophone_stands_on_its_sheet_once() -> None:
+    assert set(symbols("allophones")) == set(narrow_variants())
+
+
+def test_allophones_of_one_mouth_share_a_tile() -> None:
+    at = symbols("allophones")
+    tiles = [layer for layer in drawn("allophones").layers if layer.name == "symbols"]
+    assert len({*at}) > len(tiles)
+    # one posture: voiced and voiceless dental stops; two: plain and fronted k
+    texts = [next(op for op in t.ops if isinstance(op, Text)).string.split() for t in tiles]
+    assert ["t\u032a", "d\u032a"] in texts
+    assert not any({"k\u02b0", "k\u031f"} <= set(text) for text in texts)
+
+
 @pytest.mark.parametrize("kind", ["consonants", "vowels"])
 def test_every_sound_stands_on_its_sheet_once(kind: str) -> None:
     wanted = {e.symbol for e in entries().values() if (e.kind == "vowel") == (kind == "vowels")}
     assert set(symbols(kind)) == wanted
 
 
-@pytest.mark.parametrize("kind", ["consonants", "vowels"])
+@pytest.mark.parametrize("kind", contact_sheet.KINDS)
 def test_texts_keep_apart_and_inside(kind: str) -> None:
     boxes = text_boxes(record(drawn(kind), load("light")))
     assert outside(boxes, drawn(kind).width, drawn(kind).height) == []
