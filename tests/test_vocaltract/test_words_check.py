@@ -46,6 +46,27 @@ def test_options_of_the_notes(text: str, options: Options, narrow: str) -> None:
     assert read(text).transcription != read(text, options).transcription
 
 
+# Careful style keeps what English does inside a word and gives up what happens between words (the table of levels in
+# the design notes; Cruttenden on connected speech, from memory).
+@pytest.mark.parametrize(
+    ("text", "narrow"),
+    [
+        ("city", "[ˈsɪɾi]"),
+        ("get it", "[ˈɡɛt ɪt]"),
+        ("tenth", "[tʰɛ̃n̪θ]"),
+        ("in the", "[ɪ̃n ðə]"),
+        ("comfort", "[ˈkʰʌ̃ɱfɚt]"),
+        ("in vain", "[ɪ̃n ˈveɪ̃n]"),
+        ("in Paris", "[ɪ̃n ˈpʰɛɹɪs]"),
+        ("did you", "[ˈdɪd ju]"),
+        ("winter", "[ˈwɪ̃ntɚ]"),
+        ("doctor", "[ˈdɑktɚ]"),
+    ],
+)
+def test_careful_style(text: str, narrow: str) -> None:
+    assert read(text, Options(careful=True)).transcription == unicodedata.normalize("NFD", narrow)
+
+
 def rings(text: str) -> str:
     """NFD, with the ring above of letters with a tail as a ring below: they mean the same (IPA)."""
     return unicodedata.normalize("NFD", text).replace("\u030a", "\u0325")

@@ -97,7 +97,7 @@ def test_no_rule_is_dead() -> None:
 
 def test_careful_style_has_no_rule_of_connected_speech() -> None:
     usual = {rule.name for rule in allophones.rules() if rule.level == "usual"}
-    assert len(usual) >= 8
+    assert len(usual) >= 5
     for text in CHECK_WORDS:
         named = {firing.rule.name for firing in read(text, Options(careful=True)).trace}
         assert not named & usual

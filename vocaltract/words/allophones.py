@@ -53,16 +53,19 @@ class Rule:
 
     sounds   the sounds it looks at
     change   what it makes of one place of the line
+    released_in_careful_style, within_words_in_careful_style   off, or off between words, in careful style
     """
 
     fired: FiredRule
     level: str
     released_in_careful_style: bool
+    within_words_in_careful_style: bool
     sounds: frozenset[str]
     change: Change
 
     @property
     def name(self) -> str:
+        """As in data/rules.toml."""
         return self.fired.name
 
     def applies(self, options: Options) -> bool:
@@ -86,6 +89,7 @@ def rules() -> tuple[Rule, ...]:
             FiredRule(row["name"], row["plain"], row["technical"], row["source"]),
             row["level"],
             row.get("released_in_careful_style", False),
+            row.get("within_words_in_careful_style", False),
             *CHANGES[row["name"]],
         )
         for row in table
@@ -116,11 +120,20 @@ def traced(
     for rule in rules():
         if rule.applies(options) and not rule.sounds.isdisjoint(targets):
             fired = len(log)
-            line = _sweep(rule, line, log)
+            line = _swept(rule, line, log, apart=options.careful and rule.within_words_in_careful_style)
             if len(log) > fired:
                 targets = {segment.target for segment in line}
     places = {number: i for i, segment in reversed(list(enumerate(line))) for number in segment.fired}
     return tuple(line), tuple(replace(firing, sound=places.get(n, 0)) for n, firing in enumerate(log))
+
+
+def _swept(rule: Rule, segments: list[Segment], log: list[Firing], apart: bool) -> list[Segment]:
+    """As `_sweep`; with `apart` no word sees the next."""
+    if not apart:
+        return _sweep(rule, segments, log)
+    groups = {segment.word: segment.group for segment in segments}
+    swept = _sweep(rule, [replace(segment, group=segment.word) for segment in segments], log)
+    return [replace(segment, group=groups[segment.word]) for segment in swept]
 
 
 def _sweep(rule: Rule, segments: list[Segment], log: list[Firing]) -> list[Segment]:

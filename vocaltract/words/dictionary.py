@@ -52,6 +52,7 @@ class Pronunciation:
 
     @property
     def syllables(self) -> int:
+        """Its syllables by the maximal-onset principle."""
         return sum(phone[-1].isdigit() for phone in self.phones)
 
 

@@ -22,10 +22,12 @@ class Phone:
 
     @property
     def is_vowel(self) -> bool:
+        """Whether it is a vowel or a diphthong."""
         return self.manner == "vowel"
 
     @property
     def is_obstruent(self) -> bool:
+        """Whether it is a stop, a fricative or an affricate."""
         return self.manner in ("stop", "affricate", "fricative")
 
 

@@ -74,6 +74,7 @@ class ListedPair:
 
     @property
     def same_flap(self) -> bool:
+        """Whether both are the same tap, so that only the vowel before may differ."""
         return self.first.symbol == self.second.symbol == "ɾ"
 
     @property

@@ -51,13 +51,16 @@ class Segment:
 
     @property
     def phone(self) -> Phone:
+        """What the target is in phonetic terms."""
         return by_ipa()[self.target]
 
     @property
     def is_vowel(self) -> bool:
+        """Whether the target is a vowel; a syllabic consonant is none."""
         return self.phone.is_vowel
 
     def with_features(self, *features: str) -> Segment:
+        """The same with more features (`utterance.Sound.features`)."""
         return replace(self, features=self.features | set(features))
 
 

@@ -89,6 +89,7 @@ class _Cutter:
         self.group = 0
 
     def cut(self) -> tuple[Written, ...]:
+        """The words, in order."""
         at = 0
         while at < len(self.text):
             at = self._special(at) or self._character(at)

@@ -21,6 +21,7 @@ class Syllable:
 
     @property
     def phones(self) -> tuple[str, ...]:
+        """All of them in order, ARPAbet."""
         return self.onset + self.nucleus + self.coda
 
 

@@ -48,6 +48,7 @@ class Sound:
 
     @property
     def is_vowel(self) -> bool:
+        """Whether it is the vowel of its syllable."""
         return "nucleus" in self.features and "syllabic" not in self.features
 
 
