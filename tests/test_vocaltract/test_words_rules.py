@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import unicodedata
 from pathlib import Path
 
 import pytest
@@ -117,3 +118,52 @@ def test_an_unknown_option_is_told() -> None:
 def test_ipa_as_given_has_no_trace() -> None:
     assert read("[bʌtən]").trace == ()
     assert [firing.rule.name for firing in read("/ˈbʌtən/").trace] == [f.rule.name for f in read("button").trace]
+
+
+# Order matters: each transcription is the textbook fact of the tables of test_words_transcribe.py, and is lost when the
+# second rule is applied before the first, so the test is seen to be able to fail.
+@pytest.mark.parametrize(
+    ("first", "second", "text", "narrow"),
+    [
+        ("hushing before sh", "one long hold", "this shop", "[ˈðɪ ˈʃːɑp]"),
+        ("nasal place", "one long hold", "ten miles", "[ˈtʰɛ̃ ˈmːaɪɫz̥]"),
+        ("syllabic consonant", "glottal stop", "button", "[ˈbʌʔn̩]"),
+        ("syllabic consonant", "flap", "button", "[ˈbʌʔn̩]"),
+        ("syllabic consonant", "nasal release", "sudden", "[ˈsʌdⁿn̩]"),
+        ("syllabic consonant", "nasal place", "sudden button", "[ˈsʌdⁿn̩ ˈbʌʔn̩]"),
+        ("syllabic consonant", "nasal flap", "mountain", "[ˈmaʊ̃nʔn̩]"),
+        ("aspiration", "breathed approximant", "play", "[pl̥eɪ]"),
+        ("aspiration", "weak aspiration", "pie", "[pʰaɪ]"),
+    ],
+)
+def test_order(first: str, second: str, text: str, narrow: str, monkeypatch) -> None:
+    names = [rule.name for rule in allophones.rules()]
+    assert names.index(first) < names.index(second)
+    assert read(text).transcription == unicodedata.normalize("NFD", narrow)
+    moved = next(rule for rule in allophones.rules() if rule.name == second)
+    others = [rule for rule in allophones.rules() if rule is not moved]
+    at = [rule.name for rule in others].index(first)
+    swapped = (*others[:at], moved, *others[at:])
+    monkeypatch.setattr(allophones, "rules", lambda: swapped)
+    assert read(text).transcription != unicodedata.normalize("NFD", narrow)
+
+
+# The other order traps of the design notes. In our rules the two contexts exclude each other, so that the order
+# shows in no transcription; it is held all the same, for the day when one of the contexts grows.
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("coalescence", "flap"),
+        ("glottal stop", "flap"),
+        ("nasal flap", "flap"),
+        ("flap", "dental place"),
+        ("flap", "aspiration"),
+        ("flap", "no audible release"),
+        ("one long hold", "no audible release"),
+        ("nasal release", "no audible release"),
+        ("lateral release", "no audible release"),
+    ],
+)
+def test_order_that_no_word_shows(first: str, second: str) -> None:
+    names = [rule.name for rule in allophones.rules()]
+    assert names.index(first) < names.index(second)
