@@ -189,7 +189,7 @@ def _wishes(target: Target, head: Head, base: Array, windows: list[Window]) -> C
         off = (_area(ring) / rest_area - 1)[..., None] * 100
         wish.append(own["area_per_cent"] * (off - np.clip(off, -free_area, free_area)))
         bend = np.diff((line - rest_line)[..., ::8, :], n=2, axis=-2)
-        wish.append(own["bend"] * bend.reshape(*bend.shape[:-2], -1))
+        wish.append(own["bend"] * target.smooth * bend.reshape(*bend.shape[:-2], -1))
         wish.append(own["effort"] * amplitudes / effort)
         for y in levels:
             i = np.argmin(np.abs(line[..., : tongue.SURFACE_POINTS // 2, 1] - y), axis=-1)

@@ -34,6 +34,7 @@ class Target:
     shift_mm: float = 0.0
     curl_deg: float = 0.0
     larynx_mm: float = 0.0
+    smooth: float = 1.0
     same_as: str = ""
 
 
