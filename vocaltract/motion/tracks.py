@@ -118,7 +118,8 @@ def _is_lingual(span: Span) -> bool:
 
 
 def _tongue(plan: Schedule) -> list[Plateau]:
-    found = [_yielding(s) for s in plan.spans if organ(s.entry) == "lips" and _lowers_velum(s)]
+    nasals = [s for s in plan.spans if organ(s.entry) == "lips" and _lowers_velum(s)]
+    found = [_yielding(s) for s in nasals if _by_the_back(plan, s)]
     lingual = [s for s in plan.spans if _is_lingual(s)]
     for span in lingual:
         states = _steady(span)
@@ -140,7 +141,7 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             continue
         if after is not None and _hisses_to(span, after):
             # tip and back of the tongue narrow together at the boundary: no gap opens between hiss and closure
-            hiss, stop = (after, span) if span.entry.closes else (span, after)
+            hiss = after if span.entry.closes else span
             middle = span.end_s + (2 * JOINED_S if hiss is span else -2 * JOINED_S)
             joined = (middle - JOINED_S / 2, middle + JOINED_S / 2)
             found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
@@ -161,6 +162,12 @@ def _tongue(plan: Schedule) -> list[Plateau]:
         if len(states) == 2:
             found.append(_friction(span))
     return found
+
+
+def _by_the_back(plan: Schedule, span: Span) -> bool:
+    """Beside a vowel whose tongue lies where a lowered soft palate hangs."""
+    beside = (s.entry for s in plan.spans if abs(s.index - span.index) == 1)
+    return any(e.kind == "vowel" and e.place.endswith("back") for e in beside)
 
 
 def _yielding(span: Span) -> Plateau:
