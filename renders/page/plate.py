@@ -18,6 +18,7 @@ from renders.view import View
 SCALE = 4.0  # px per mm at which line widths are told
 WITHIN_MM = 0.06
 STEP_MM = 0.04
+WIDTHS = ("profile", "tongue", "lips", "soft_palate", "tooth", "cartilage", "bone", "airway", "fibre")
 AIR = "air spaces"  # the last of what lies behind the air
 
 
@@ -25,7 +26,8 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     """Areas and lines back to front: [role, width or None for an area, opacity, closed, number of values].
 
     Widths are px at 4 px per mm, values mm of the head, one line after the other in the table; `behind` of the lines
-    lie behind a tint of the air, the others before it.
+    lie behind a tint of the air, the others before it. `widths` and `hints`: line widths and what data/plate.toml says
+    of the parts that move.
     """
     view = View((0.0, 0.0, 2.0, 2.0), SCALE, (0.0, 0.0))
     rows: list[tuple[Any, ...]] = []
@@ -36,7 +38,9 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
             behind = len(rows)
     values = np.concatenate([points.ravel() for *_, points in rows])[None]
     told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
-    return {"behind": behind, "lines": told}, Table("plate_lines", values, STEP_MM, 2)
+    widths = {part: load("light").line(part) for part in WIDTHS}
+    hints = {part: dict(anatomy_fixed.hints()[part]) for part in ("tongue", "lips", "larynx")}
+    return {"behind": behind, "lines": told, "widths": widths, "hints": hints}, Table("plate_lines", values, STEP_MM, 2)
 
 
 def _rows(op: Op) -> list[tuple[Any, ...]]:

@@ -70,20 +70,25 @@ class Pen {
 }
 
 function joined(...lines) {
-  const out = [];
-  for (const line of lines) for (const value of line) out.push(value);
-  return out;
-}
-
-function backwards(line) {
-  const out = new Array(line.length);
-  for (let i = 0; i < line.length; i += 2) {
-    out[line.length - 2 - i] = line[i];
-    out[line.length - 1 - i] = line[i + 1];
+  const out = new Float32Array(lines.reduce((sum, line) => sum + line.length, 0));
+  let at = 0;
+  for (const line of lines) {
+    out.set(line, at);
+    at += line.length;
   }
   return out;
 }
 
+function backwards(line) {
+  const n = line.length, out = new Float32Array(n);
+  for (let i = 0; i < n; i += 2) {
+    out[n - 2 - i] = line[i];
+    out[n - 1 - i] = line[i + 1];
+  }
+  return out;
+}
+
+const { widths: WIDTH, hints: HINT } = DATA.plate;
 const BOTTOM = -118, TOP = 120, RIGHT = 600;
 
 // Unit normals to the left of a line's direction (y up).
@@ -175,7 +180,7 @@ function drawThroat(pen, shape) {
   pen.fill(joined(rear, [76.6, BOTTOM, 84.6, BOTTOM], backwards(gullet)), "head");
   const before = backwards(Float32Array.from(gullet, (v, i) => (i % 2 ? v : v - 1.6)));
   pen.fill(bandOf(before, endsOf(before, 8, 0.2, 1.6)), "muscle", 0.8);
-  pen.stroke(gullet, "mover_line", 1.1, { opacity: 0.35 });
+  pen.stroke(gullet, "mover_line", 1.1 * WIDTH.airway, { opacity: 0.35 });
   const inner = stretch(rear, 0, 0.6);
   pen.fill(bandOf(inner, endsOf(inner, 4, 0, -1)), "lining");
   // the side wall behind the midline: its edge, the folds and the pocket between them
@@ -193,8 +198,9 @@ function drawThroat(pen, shape) {
   }
   const [fx, rx] = at(height + 5);
   pen.fill(joined(edge, [rx, height + 5, fx, height + 5, leaf[base], leaf[base + 1]]), "lining", 0.42);
-  pen.pressed(edge, "ink2", 1, endsOf(edge, 5, 0.2), 0.45);
-  for (const [low, high, role, opacity] of [[2.9, 5.2, "lining", 0.75], [1, 2.7, "mover_line", 0.3], [-2.2, 0.7, "lining", 0.75]]) {
+  pen.pressed(edge, "ink2", WIDTH.airway, endsOf(edge, 5, 0.2), 0.45);
+  const { vestibular_mm: upper, ventricle_mm: pocket, fold_mm: fold } = HINT.larynx;
+  for (const [low, high, role, opacity] of [[...upper, "lining", 0.75], [...pocket, "mover_line", 0.3], [-fold[1], fold[0], "lining", 0.75]]) {
     const [a, b] = at(height + low), [c, d] = at(height + high);
     pen.fill([a - 0.3, height + low, (a + b) / 2, height + low - 0.5, b + 0.3, height + low,
       d + 0.3, height + high, (c + d) / 2, height + high + 0.3, c - 0.3, height + high], role, opacity);
@@ -222,8 +228,8 @@ function drawFloorMuscle(pen, { genial: [gx, gy], low: [lx, ly], hyoid: [hx, hy]
   if (!fine) return;
   pen.ctx.beginPath();
   for (const share of [0.35, 0.6, 0.85]) pen.add(top.map((v, i) => v + share * (middle[i] - v)).slice(4, -4));
-  pen.strokePath("mover_line", 0.7, { opacity: 0.22 });
-  pen.pressed(middle, "mover_line", 1, endsOf(middle, 8, 0.2), 0.35);
+  pen.strokePath("mover_line", 0.7 * WIDTH.fibre, { opacity: 0.22 });
+  pen.pressed(middle, "mover_line", WIDTH.airway, endsOf(middle, 8, 0.2), 0.35);
 }
 
 function drawTongue(pen, shape, fine) {
@@ -246,28 +252,29 @@ function drawTongue(pen, shape, fine) {
     for (const depth of [9, 6, 3.6]) pen.fill(bandOf(rear, endsOf(rear, 10, 0.12, depth)), "mover_line", 0.055);
   }
   const ends = endsOf(surface, 7);
-  pen.fill(bandOf(surface, ends.map((w, i) => 1.5 * w * (0.35 + 0.65 * eased(Math.abs(along[i] - run[tip]), 1, 9)))), "lining", 0.62);
+  pen.fill(bandOf(surface, ends.map((w, i) => HINT.tongue.lining_mm * w * (0.35 + 0.65 * eased(Math.abs(along[i] - run[tip]), 1, 9)))), "lining", 0.62);
   if (fine) {
+    const { fibres, fibre_from: first, fibre_to: last } = HINT.tongue;
     const rx = gx + 1.2, ry = gy + 0.8, [mx, my] = meanOf(surface);
     pen.ctx.beginPath();
-    for (let n = 0; n < 19; n++) {
-      const [x, y] = pointAt(tongue, run, (0.1 + (0.8 * n) / 18) * run[tip]), fibre = [];
+    for (let n = 0; n < fibres; n++) {
+      const [x, y] = pointAt(tongue, run, mix(first, last, n / (fibres - 1)) * run[tip]), fibre = [];
       for (let i = n % 2 ? 2 : 0; i < (n % 2 ? 11 : 12); i += 1) {
-        const t = 0.16 + (0.7 * i) / 11, bend = 0.1 * Math.sin(Math.PI * t) * (0.5 - n / 19);
+        const t = 0.16 + (0.7 * i) / 11, bend = 0.1 * Math.sin(Math.PI * t) * (0.5 - n / fibres);
         fibre.push(rx + t * (x - rx) + bend * (mx - rx), ry + t * (y - ry) + bend * (my - ry));
       }
       pen.add(fibre);
     }
-    pen.strokePath("mover_line", 0.75, { opacity: 0.3 });
+    pen.strokePath("mover_line", 0.75 * WIDTH.fibre, { opacity: 0.3 });
     const top = stretch(tongue, (0.12 * run[tip]) / whole, (0.86 * run[tip]) / whole);
     pen.ctx.beginPath();
-    for (const depth of [2.7, 3.9]) pen.add(shiftedBy(top, depth));
-    pen.strokePath("mover_line", 0.75, { opacity: 0.26 });
+    for (const depth of HINT.tongue.lengthwise_mm) pen.add(shiftedBy(top, depth));
+    pen.strokePath("mover_line", 0.75 * WIDTH.fibre, { opacity: 0.26 });
   }
   const weights = Array.from(along, (at) => (0.55 + 0.45 * eased(at, 0, 14)) * (0.5 + 0.5 * eased(end - at, 2, 16)));
-  pen.pressed(surface, "ink", 2.4, weights);
+  pen.pressed(surface, "ink", WIDTH.tongue, weights);
   const border = tongue.slice(2 * foot);
-  if (border.length > 2) pen.pressed(border, "mover_line", 2.4, endsOf(border, 8, 0.5, 0.5), 0.6);
+  if (border.length > 2) pen.pressed(border, "mover_line", WIDTH.tongue, endsOf(border, 8, 0.5, 0.5), 0.6);
 }
 
 const shiftedBy = (line, depth) => shifted(line, endsOf(line, 14, 0.5, depth));
@@ -276,7 +283,7 @@ function drawEpiglottis(pen, { lines }) {
   const leaf = inward(lines.epiglottis);
   pen.fill(leaf, "lining");
   pen.fill(shifted(leaf, 0.75, true), "cart");
-  pen.stroke(leaf, "ink2", 1.3, { closed: true });
+  pen.stroke(leaf, "ink2", 1.3 * WIDTH.airway, { closed: true });
 }
 
 function drawJaw(pen, shape) {
@@ -284,12 +291,12 @@ function drawJaw(pen, shape) {
   pen.fill(lines.lower_gum, "gum");
   pen.fill(lines.mandible, "bone");
   pen.fill(jaw.marrow, "marrow", 0.75);
-  pen.stroke(lines.mandible, "rule", 1.08, { opacity: 0.8, closed: true });
-  pen.stroke(lines.mouth_floor, "mover_line", 1.3, { opacity: 0.7 });
+  pen.stroke(lines.mandible, "rule", 0.9 * WIDTH.bone, { opacity: 0.8, closed: true });
+  pen.stroke(lines.mouth_floor, "mover_line", 1.3 * WIDTH.airway, { opacity: 0.7 });
   pen.fill(jaw.root, "root");
-  pen.stroke(jaw.root, "rule", 0.96, { closed: true });
+  pen.stroke(jaw.root, "rule", 0.8 * WIDTH.bone, { closed: true });
   pen.fill(jaw.crown, "tooth");
-  pen.stroke(jaw.crown, "ink", 1.4, { closed: true });
+  pen.stroke(jaw.crown, "ink", WIDTH.tooth, { closed: true });
 }
 
 function drawVelum(pen, shape, fine) {
@@ -308,9 +315,9 @@ function drawVelum(pen, shape, fine) {
     pen.fill(bandOf(core, endsOf(core, 10, 0, 1.5), true), "mover_line", 0.13);
     pen.ctx.beginPath();
     for (const off of [-0.6, 0.5]) pen.add(core.map((v, i) => (i % 2 ? v + off : v)).slice(2, -4));
-    pen.strokePath("mover_line", 0.7, { opacity: 0.25 });
+    pen.strokePath("mover_line", 0.7 * WIDTH.fibre, { opacity: 0.25 });
   }
-  pen.pressed(velum, "ink", 2.1, endsOf(velum, 7, 0.45));
+  pen.pressed(velum, "ink", WIDTH.soft_palate, endsOf(velum, 7, 0.45));
 }
 
 // The tongue bone: a plate that leans forward, seen end on, in the muscle around it.
@@ -321,18 +328,18 @@ function drawHyoid(pen, { lines, hyoid: [hx, hy] }) {
     ctx.beginPath();
     ctx.ellipse(hx, hy, 4.5 - less, 2.5 - less, turn, 0, 7);
     pen.fillPath(role, opacity);
-    if (!less) pen.strokePath("rule", 1.2, { opacity: 0.75 });
+    if (!less) pen.strokePath("rule", WIDTH.bone, { opacity: 0.75 });
   }
 }
 
 function drawCartilages(pen, { lines }) {
   for (const organ of ["thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"]) {
     pen.fill(lines[organ], "cart");
-    pen.stroke(lines[organ], "ink2", 0.98, { opacity: 0.75, closed: true });
+    pen.stroke(lines[organ], "ink2", 0.75 * WIDTH.cartilage, { opacity: 0.75, closed: true });
   }
   const front = lines.larynx_front;
   pen.fill(bandOf(front, endsOf(front, 6, 0, -0.9)), "lining");
-  for (const organ of ["larynx_front", "larynx_rear"]) pen.stroke(lines[organ], "ink2", 1.4);
+  for (const organ of ["larynx_front", "larynx_rear"]) pen.stroke(lines[organ], "ink2", 1.4 * WIDTH.airway);
 }
 
 function drawLipFlesh(pen, { lines }) {
@@ -354,18 +361,18 @@ function drawLips(pen, shape) {
     const inner = Float32Array.from(up ? stretch(lip, to, 1) : stretch(lip, 0, from));
     pen.fill(bandOf(inner, endsOf(inner, 3, 0.4, 1.1)), "lining", 0.9);
     const outer = Float32Array.from(up ? stretch(lip, 0, from) : joined(stretch(lip, to, 1), chin));
-    pen.fill(bandOf(outer, endsOf(outer, 5, 0.35, 1.5)), "skin");
+    pen.fill(bandOf(outer, endsOf(outer, 5, 0.35, HINT.lips.skin_mm)), "skin");
     const rim = Array.from(run, (at) => (eased(at, 0, 5) * eased(end - at, 0, 5.5)) ** 0.7);
-    for (const [depth, role, opacity] of [[2.5, "lip", 1], [3.6, "lip", 0.25], [1.1, "mover_line", 0.1]]) {
-      pen.fill(bandOf(red, rim.map((w) => depth * w)), role, opacity);
+    for (const [depth, role, opacity] of [[1, "lip", 1], [1.45, "lip", 0.25], [0.45, "mover_line", 0.1]]) {
+      pen.fill(bandOf(red, rim.map((w) => depth * HINT.lips.red_mm * w)), role, opacity);
     }
     // one line from the skin over the red to the inside: as strong as the profile outside, fine inside
     const sill = STILL.nose_floor;
     const line = up ? joined(sill.slice(0, 2), lip.slice(4)) : joined(backwards(chin), backwards(lip).slice(4));
     const way = lengthsOf(line), all = way[way.length - 1], before = all - (lengthsOf(lip)[lip.length / 2 - 1] * (up ? 1 - to : from));
     const start = before - end;
-    pen.pressed(line, "ink", 2.4, Array.from(way, (at) => {
-      const fine = eased(at, before - 4, before + 3), strong = 1.25 - 0.25 * eased(at, start - 8, start + 3);
+    pen.pressed(line, "ink", WIDTH.lips, Array.from(way, (at) => {
+      const fine = eased(at, before - 4, before + 3), heavy = WIDTH.profile / WIDTH.lips, strong = heavy + (1 - heavy) * eased(at, start - 8, start + 3);
       return (strong + (0.42 - strong) * fine) * (0.35 + 0.65 * eased(all - at, 0, 3));
     }));
   }
@@ -374,9 +381,9 @@ function drawLips(pen, shape) {
 function drawNoseLine(pen) {
   const line = joined(STILL.profile, STILL.nose_roof.slice(2, 8)), run = lengthsOf(line), all = run[run.length - 1];
   const turn = run[STILL.profile.length / 2 - 1] - 1.5;
-  pen.pressed(line, "ink", 3, Array.from(run, (at) => 1 - 0.75 * eased(at, turn, all)));
+  pen.pressed(line, "ink", WIDTH.profile, Array.from(run, (at) => 1 - 0.75 * eased(at, turn, all)));
   const sill = stretch(STILL.nose_floor, 0, 0.12);
-  pen.pressed(sill, "ink", 3, endsOf(sill, 99, 0.4));
+  pen.pressed(sill, "ink", WIDTH.profile, endsOf(sill, 99, 0.4));
 }
 
 // All organs of a shape; `tint` draws the pressure into the air spaces. In the order of renders/anatomy.py.

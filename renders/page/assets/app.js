@@ -317,6 +317,7 @@ function readAddress() {
   if (PAIR && ["first", "second"].includes(view)) {
     S.view = "one";
     S.one = view === "second" ? 1 : 0;
+    if (!sound) S.sound = [S.one, HALVES[S.one].focus];
   } else if (PAIR && VIEWS.includes(view)) S.view = view;
   S.loop = state.get("loop") === "1";
   embedded = embedded || state.get("embed") === "1";
