@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -11,6 +13,7 @@ from scipy.integrate import solve_ivp
 from articulators.curves import Array
 from tests.reference.published import CMH2O_PA, air
 from vocaltract.airway.breath import Openings, breathe, compliance_m3_pa, constants, flow_ml_s, vibrates
+from vocaltract.motion.durations import timing
 
 LUNGS_PA = 8 * CMH2O_PA
 STEP_S = 0.00025
@@ -181,3 +184,14 @@ def test_no_breath_no_air() -> None:
     assert np.all(out.mouth_ml_s == 0)
     shut = Openings(*(np.zeros(len(t)) for _ in range(3)))
     assert np.all(np.isfinite(breathe(t, shut, np.full(len(t), LUNGS_PA)).pressure_pa))
+
+
+def unsourced(tables: Mapping[str, Mapping[str, object]]) -> list[str]:
+    """Tables that do not say where their numbers are from, how sure that is and what their unit is."""
+    return [name for name, table in tables.items() if not all(table.get(k) for k in ("source", "status", "unit"))]
+
+
+def test_every_number_of_air_and_time_has_unit_and_source() -> None:
+    assert unsourced(constants()) == []
+    assert unsourced(timing()) == []
+    assert unsourced({"walls": {"source": "from memory", "unit": "Pa/m"}, "felt": {}}) == ["walls", "felt"]
