@@ -14,6 +14,7 @@ from pathlib import Path
 from string import Template
 from typing import Any
 
+from renders import statement
 from renders.outputs import atomic_path
 from renders.page import below, organs, plate
 from renders.page.catalogue import LANGUAGES, TAGS, messages
@@ -136,6 +137,7 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         "halves": described_halves,
         "usual": usual,
         "texts": texts.rows,
+        "burst_s": statement.texts()["limit"]["burst_ms"] / 1000,
         "plate": fixed,
         "below": from_below,
         "told": None if said is None else asdict(said),
