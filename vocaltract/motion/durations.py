@@ -28,15 +28,21 @@ def ms(table: str, key: str) -> float:
     return float(timing()[table][key]) / 1000
 
 
-def durations_s(utterance: Utterance, rate: float = 1.0, emphasis: Collection[int] = ()) -> tuple[float, ...]:
+def durations_s(
+    utterance: Utterance, rate: float = 1.0, emphasis: Collection[int] = (), style: str = "citation"
+) -> tuple[float, ...]:
     """Duration of every sound in seconds; for plosives and affricates the closure alone.
 
     DUR = (inherent - minimum) * percent + minimum, the percent a product of the rules that apply.
 
     rate       tempo, 1 = natural; only what is above the minimum gives way, so twice the rate is not half the time
     emphasis   places in `utterance.words` of the words that stand out
+    style      "citation" or "connected", which is said faster
     """
-    return tuple(_duration(utterance, i, rate, emphasis) for i in range(len(utterance.sounds)))
+    gives = at_tempo("sound", rate)
+    if style == "connected":
+        gives *= float(timing()["percent"]["connected"]) / 100
+    return tuple(_duration(utterance, i, gives, emphasis) for i in range(len(utterance.sounds)))
 
 
 def check_rate(rate: float) -> float:
@@ -67,7 +73,7 @@ def _organ(entry: SoundEntry) -> str:
     return "coronal" if entry.place in CORONAL else "dorsal"
 
 
-def _duration(utterance: Utterance, i: int, rate: float, emphasis: Collection[int]) -> float:
+def _duration(utterance: Utterance, i: int, gives: float, emphasis: Collection[int]) -> float:
     sounds = utterance.sounds
     sound = sounds[i]
     rates = timing()["percent"]
@@ -99,12 +105,12 @@ def _duration(utterance: Utterance, i: int, rate: float, emphasis: Collection[in
             percent *= rates["cluster"] / 100
         if sound.word in emphasis and sound.syllable == _strongest(utterance, sound.word):
             percent *= rates["emphasis_consonant"] / 100
-    if "long" in sound.features:
-        percent *= rates["geminate"] / 100
     if sound.target == "ɾ":
         percent = 100.0
-    percent *= at_tempo("sound", rate)
-    return ((inherent - least) * percent / 100 + least) / 1000
+    length = (inherent - least) * percent / 100 * gives + least
+    if "long" in sound.features:
+        length *= rates["geminate"] / 100
+    return length / 1000
 
 
 def _strongest(utterance: Utterance, word: int) -> int:

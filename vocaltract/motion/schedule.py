@@ -84,7 +84,7 @@ def schedule(
         raise BadInput("nothing to say: no sound is given")
     if style not in STYLES:
         raise BadInput(f"style '{style}' is not known; allowed is {' or '.join(STYLES)}" + nearest(style, STYLES))
-    lengths = durations_s(utterance, rate, emphasis)
+    lengths = durations_s(utterance, rate, emphasis, style)
     t = ms("frame", "rest_before") + ms("movement", "rest")
     begin = t
     spans: list[Span] = []
