@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from articulators.errors import BadInput
 from renders import arguments
@@ -55,7 +56,7 @@ def run(args: argparse.Namespace) -> Report:
     return {"a": args.a, "b": args.b, "out": out, "size_px": size, **made, "notes": [line for line in spoken if line]}
 
 
-def _picture(args: argparse.Namespace, out: object, way: Report) -> Report:
+def _picture(args: argparse.Namespace, out: Path, way: Report) -> Report:
     if args.strip:
         from renders.pair_strip import write_pair_strip
 
@@ -65,7 +66,7 @@ def _picture(args: argparse.Namespace, out: object, way: Report) -> Report:
     return write_pair(args.a, args.b, out, **way)
 
 
-def _film(args: argparse.Namespace, out: object, way: Report) -> Report:
+def _film(args: argparse.Namespace, out: Path, way: Report) -> Report:
     from renders.pair_film import write_pair_film
 
     with progress_bar(args, "film") as progress:
