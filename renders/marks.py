@@ -292,6 +292,11 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
     return Layer("contact", tuple(ops))
 
 
+def _seen(felt: float) -> float:
+    """Opacity of a mark for a vibration felt 0..1: what is felt at all is not drawn so faint that it is missed."""
+    return float(np.clip(felt / 0.2, 0.0, 1.0)) * (0.75 + 0.25 * min(felt, 1.0))
+
+
 def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) -> list[Op]:
     """Paired zigzags at the ends of a voiced contact: vibration that can be felt there."""
     middle, front, rear = line[len(line) // 2], line[np.argmin(line[:, 0])], line[np.argmax(line[:, 0])]
@@ -309,7 +314,7 @@ def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) 
             "voice",
             width,
             casing=casing,
-            opacity=state.felt_contact,
+            opacity=_seen(state.felt_contact),
             name="felt here",
         )
     ]
@@ -391,7 +396,7 @@ def voice_layer(section: Section, state: MarkState, view: View, style: Style) ->
                 Path.lines([view.px(w) for w in felt]),
                 "voice",
                 width,
-                opacity=state.felt_throat,
+                opacity=_seen(state.felt_throat),
                 name="felt at the throat",
             )
         )
