@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from renders import encode, formats, frame, scene
 from renders.film_options import PLAIN, Options, with_holds
+from renders.forked import Draw, drawn
 from renders.intro import intro_card
 from renders.painter import Raster
 from renders.speech import USUAL, Speech, said
@@ -54,21 +55,35 @@ def frames(
 
     reuse  0 for a new array each time, n for n arrays in turn: one is written again when n more were asked for
     """
+    draw = drawing(shown, playback, speed, fps, style, size, options)
+    return draw(0, 1, encode.buffers(size, reuse))
+
+
+def drawing(
+    shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], options: Options
+) -> Draw:
+    """What draws frames of a film; one process calls it once."""
     raster = Raster(*size, style, centred=True)
     layout = frame.layout_for(size, options.captions)
     text = frame.speed_text(speed, playback.dwells)
-    pixels = encode.buffers(size, reuse)
     card = intro_card(shown, style, size, text, options.transparent)
-    for _ in range(intro_frames(options, fps)):
-        yield raster.into(card, next(pixels))
+    before = intro_frames(options, fps)
     static = frame.static_layers(shown, shown.head, style, text, layout, options.transparent)
     times = playback.frame_times_s(fps)
     if options.loop:
         times[-1] = times[0]  # the mouth rests at both ends, apart from what is too little to see
     film_s = np.arange(len(times)) / fps
     kept, dressed = frame.Kept(), {"transparent": options.transparent, "loops": options.loop}
-    for moment in scene.moments(shown, times, film_s):
-        yield raster.into(frame.picture(shown, static, moment, style, layout, kept, **dressed), next(pixels))
+
+    def draw(first: int, step: int, pixels: Iterator[NDArray[np.uint8]]) -> Frames:
+        for _ in range(first, before, step):
+            yield raster.into(card, next(pixels))
+        at = slice(max(first, before + (first - before) % step) - before, None, step)
+        if at.start < len(times):
+            for moment in scene.moments(shown, times[at], film_s[at]):
+                yield raster.into(frame.picture(shown, static, moment, style, layout, kept, **dressed), next(pixels))
+
+    return draw
 
 
 def intro_frames(options: Options, fps: float) -> int:
@@ -139,11 +154,10 @@ def write_film(
     rate = _check(out, size, fps, options)
     playback = with_holds(playback_of(shown, speed, dwell), shown, options.holds)
     total = len(playback.frame_times_s(rate)) + intro_frames(options, rate)
-    drawn = frames(shown, playback, speed, rate, load(style), size, encode.IN_FLIGHT, options)
+    draw = drawing(shown, playback, speed, rate, load(style), size, options)
     told = None if progress is None else lambda done: progress(done, total)
-    report = encode.write_film(
-        out, drawn, size, rate, progress=told, transparent=options.transparent, force=force
-    )
+    with drawn(draw, total, size, encode.IN_FLIGHT) as made:
+        report = encode.write_film(out, made, size, rate, progress=told, transparent=options.transparent, force=force)
     return {
         "transcription": shown.utterance.transcription,
         "out": report.path,

@@ -68,7 +68,7 @@ def median(turns: list[Callable[[], object]], times: int = TURNS) -> list[float]
 
 def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator[Figure]:
     """Geometry, drawing and encoding together over encoding the same frames, and over FuncAnimation."""
-    from renders import encode
+    from renders import encode, film
 
     row = scene()["film"]
     shown, playback, frames = _film(size, row["fps"], row["speed"])
@@ -80,7 +80,7 @@ def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator
     out = folder / "film.mp4"
 
     def whole() -> None:
-        encode.write_film(out, frames(encode.IN_FLIGHT), size, row["fps"])
+        film.write_film(shown, out, speed=row["speed"], size=size, fps=row["fps"], style=row["style"])
 
     def alone() -> None:
         encode.write_film(out, kept, size, row["fps"])
@@ -222,15 +222,15 @@ def _artists(ops: Any, look: Any, axes: Any, scale: float, matrix: Any = None, c
 
 def _proportion(folder: Path) -> Iterator[Figure]:
     """Eight times the length: the same word eight times as slow."""
-    from renders import encode
+    from renders import film
 
     size, fps = (1280, 720), 30.0
-    turns: list[Callable[[], object]] = []
-    for speed in (1.0, 0.125):
-        frames = _film(size, fps, speed)[2]
-        turns.append(
-            lambda frames=frames: encode.write_film(folder / "long.mp4", frames(encode.IN_FLIGHT), size, fps)
-        )
+    shown = film.timeline_of_text(scene()["film"]["text"])
+
+    def made(speed: float) -> Callable[[], object]:
+        return lambda: film.write_film(shown, folder / "long.mp4", speed=speed, size=size, fps=fps)
+
+    turns = [made(1.0), made(0.125)]
     short_s, long_s = median(turns)
     yield limited("film_length", long_s / short_s)
 
