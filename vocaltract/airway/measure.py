@@ -172,7 +172,7 @@ def narrowest(areas: AreaFunction) -> Constriction:
     roof = areas.roof_mm
     below = areas.place_cm <= rules()["larynx"]["up_to"]
     tongue = np.where(areas.lips_at | below, np.inf, areas.least_cm2)
-    i, j = int(np.argmin(tongue)), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
+    i, j = _least(tongue), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
     lip_cm2 = float(areas.lip_cm2)
     at_lips = lip_cm2 <= own["fricative_cm2"] and lip_cm2 <= tongue[i]
     k = j if at_lips else i
@@ -188,6 +188,15 @@ def narrowest(areas: AreaFunction) -> Constriction:
         from_glottis,
         float(areas.total_cm) - from_glottis,
     )
+
+
+def _least(area_cm2: Array) -> int:
+    """Number of the least area (n,); of a closure that is longer than one section, its middle."""
+    first = int(np.argmin(area_cm2))
+    if area_cm2[first] > 0:
+        return first
+    after = np.flatnonzero(area_cm2[first:] > 0)
+    return first + (int(after[0]) - 1) // 2 if len(after) else first
 
 
 def place_name(x_mm: float, y_mm: float) -> str:
