@@ -46,6 +46,34 @@ def test_options_of_the_notes(text: str, options: Options, narrow: str) -> None:
     assert read(text).transcription != read(text, options).transcription
 
 
+# What a hotel's signs say, read as a guest would hear it at the desk (common practice, no source).
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("room #5", "room number five"),
+        ("room 305", "room three hundred five"),
+        ("room 1204", "room twelve oh four"),
+        ("the 2nd floor", "the second floor"),
+        ("24-hour desk", "twenty-four hour desk"),
+        ("10% off", "ten percent off"),
+        ("$12.50", "twelve dollars fifty cents"),
+        ("Mr. Smith", "mister Smith"),
+        ("tea & coffee", "tea and coffee"),
+        ("call 555-0123", "call five five five oh one two three"),
+    ],
+)
+def test_signs_and_numbers(written: str, words: str) -> None:
+    assert " ".join(read(written).words) == words
+
+
+@pytest.mark.parametrize(
+    ("written", "narrow"),
+    [("A/C", "[ˌeɪˈsi]"), ("the TV", "[ðə ˌtʰiˈvi]"), ("an ATM", "[ə̃n ˌeɪˌtʰiˈɛ̃m]"), ("V.I.P.", "[ˌviˌaɪˈpʰi]")],
+)
+def test_letters(written: str, narrow: str) -> None:
+    assert read(written).transcription == unicodedata.normalize("NFD", narrow)
+
+
 # Careful style keeps what English does inside a word and gives up what happens between words (the table of levels in
 # the design notes; Cruttenden on connected speech, from memory).
 @pytest.mark.parametrize(

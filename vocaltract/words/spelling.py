@@ -50,7 +50,9 @@ def _abbreviations() -> dict[str, tuple[str, bool]]:
 
 @cache
 def _abbreviation() -> re.Pattern[str]:
-    return re.compile("|".join(re.escape(written) for written in _abbreviations() if written.endswith(".")), re.I)
+    longer = [written for written in _abbreviations() if len(written) > 1]
+    ends = ("" if written.endswith(".") else r"(?![\w/])" for written in longer)
+    return re.compile("|".join(re.escape(written) + end for written, end in zip(longer, ends, strict=True)), re.I)
 
 
 def is_invisible(character: str) -> bool:
@@ -120,9 +122,12 @@ class _Cutter:
         if fresh and (short := _abbreviation().match(self.text, at)):
             spoken, before_name = _abbreviations()[short[0].lower()]
             rest = self.text[short.end() :].lstrip()
-            if rest and (rest[0].isupper() or not before_name):
-                self._add(spoken, at)
+            if not before_name or rest[:1].isupper():
+                self._add(spoken, at, letters=spoken.isupper())
                 return short.end()
+        if self.text[at] == "#" and self.text[at + 1 : at + 2].isdecimal():
+            self._add("number", at)
+            return at + 1
         sign = _abbreviations().get(self.text[at])
         if sign:
             self._add(sign[0], at)
