@@ -139,3 +139,8 @@ def test_marks_of_place_do_not() -> None:
 def test_a_stop_without_audible_release_is_held() -> None:
     assert timeline(alone("t̚"), by_itself=True).spans[0].release_s is None
     assert timeline(alone("t"), by_itself=True).spans[0].release_s is not None
+
+
+def test_a_tie_bar_that_joins_nothing_is_refused() -> None:
+    with pytest.raises(BadInput, match="joins nothing"):
+        sound("[t\u0361]")

@@ -97,3 +97,13 @@ def test_a_longer_tract_lowers_every_formant() -> None:
         resonance.resonances_hz(found.length_cm * k, found.area_cm2, lossless=True, count=4) for k in (1.0, 1.2)
     )
     assert after * 1.2 == pytest.approx(before, rel=1e-3)
+
+
+def test_a_linguolabial_is_measured_at_the_lip() -> None:
+    """Tip on the upper lip: the chart's diacritic of 2020. A stop is shut there, a fricative nearly."""
+    shut, hiss = of("t\u033c"), of("θ\u033c")
+    assert shut.constriction.place == hiss.constriction.place == "labial"
+    assert shut.constriction.area_cm2 == 0 and "tip of the tongue on upper lip" in shut.contact
+    assert HISS_CM2[0] < hiss.constriction.area_cm2 < HISS_CM2[1]
+    assert "tip of the tongue on upper lip" not in hiss.contact
+    assert not any("upper lip" in what for what in of("t").contact)

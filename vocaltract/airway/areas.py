@@ -23,6 +23,7 @@ from articulators.head import Head
 from articulators.section import Section
 from vocaltract.airway import channel
 from vocaltract.airway.breath import beside_tongue_cm2
+from vocaltract.airway.gaps import tip_to_lip_mm
 from vocaltract.airway.passage import SEAL_MM
 
 Flags: TypeAlias = NDArray[np.bool_]
@@ -129,6 +130,9 @@ def tract_areas(section: Section) -> AreaFunction:
     height = grid.start[:, 1] + (inner + outer) / 2 * grid.along[:, 1]
     area = _area(section, grid, hits, d, height)
     front, lip_area, to_teeth = _lip_tube(section, grid, hits)
+    # a tongue that is put out between the lips narrows or shuts them from within
+    over_tip = front_area_cm2(np.minimum(tip_to_lip_mm(section), FAR_MM) / 10)
+    lip_area = np.minimum(lip_area, over_tip + beside_tongue_cm2(section.posture["sides_open"]))
     edge, tooth_area = _teeth(section)
     # what opens downward between teeth and lips is a pocket, not the passage
     before_teeth = grid.upright & (grid.start[:, 0] < edge[..., None])

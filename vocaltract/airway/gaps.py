@@ -5,7 +5,6 @@ A gap is 0 where tissue touches. These are the numbers that closures, air and ma
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -79,6 +78,12 @@ def _throat_wall(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     )
 
 
+def least(a: object, b: object) -> Array:
+    """Least distance (...) of shapes in mm, 0 where they touch."""
+    distance = np.asarray(shapely.distance(a, b))
+    return np.where(distance < SEAL_MM, 0.0, distance)
+
+
 def gaps(section: Section) -> Gaps:
     """Gaps of every moment of a section."""
     front, back = _roofs(section.head)
@@ -86,15 +91,11 @@ def gaps(section: Section) -> Gaps:
     tongue, velum = section.polygons("tongue"), section.polygons("velum")
     lower = section.polygons("lower_lip")
 
-    def least(a: object, b: object) -> Array:
-        distance = np.asarray(shapely.distance(a, b))
-        return np.where(distance < SEAL_MM, 0.0, distance)
-
     return Gaps(
         lips=least(section.polygons("upper_lip"), lower),
         teeth=least(lower, shapely.Polygon(section["upper_incisor"]))
         + UNTUCKED_ALLOWANCE_MM * np.maximum(FACES_TEETH - section.posture["tucked"], 0),
-        coronal=np.minimum(least(tongue, front), _tip_to_lip(section, least)),
+        coronal=np.minimum(least(tongue, front), tip_to_lip_mm(section)),
         dorsal=np.minimum(least(tongue, back), least(tongue, velum)),
         port=least(velum, behind_palate),
         throat=least(tongue, wall),
@@ -103,7 +104,7 @@ def gaps(section: Section) -> Gaps:
     )
 
 
-def _tip_to_lip(section: Section, least: Callable[[object, object], Array]) -> Array:
+def tip_to_lip_mm(section: Section) -> Array:
     """From a tongue that is put out to the upper lip (...); inf where the tip stays behind the teeth."""
     out = np.asarray(section["tongue"][..., 0].min(axis=-1) < PUT_OUT_MM)
     if not out.any():

@@ -17,7 +17,7 @@ from articulators.section import Section, section
 from vocaltract.airway import losses, nose, resonance
 from vocaltract.airway.areas import AreaFunction, rules, tract_areas
 from vocaltract.airway.breath import constants
-from vocaltract.airway.gaps import gaps
+from vocaltract.airway.gaps import gaps, tip_to_lip_mm
 
 COUNT = 5
 TOP_HZ, STEP_HZ = 6000.0, 4.0
@@ -29,6 +29,7 @@ TOUCHES = {
     "port": "soft palate on throat wall",
     "throat": "tongue root on throat wall",
 }
+TIP_ON_LIP = "tip of the tongue on upper lip"
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ def measure_sound(posture: Posture, *, head: Head | None = None, sound_speed_cm_
     areas = tract_areas(shown)
     touching = gaps(shown)
     port = float(constants()["opening"]["port_width_cm"] * touching.port / 10)
+    touches = {**TOUCHES, "coronal": TIP_ON_LIP} if np.isfinite(tip_to_lip_mm(shown)) else TOUCHES
     speed = losses.medium(sound_speed_cm_s).speed
     frequency = np.arange(STEP_HZ, TOP_HZ, STEP_HZ)
     found, response = _sound(shown, areas, port, frequency, speed)
@@ -96,7 +98,7 @@ def measure_sound(posture: Posture, *, head: Head | None = None, sound_speed_cm_
         section_length_cm=_still(areas.length_cm),
         constriction=narrowest(areas),
         lip_area_cm2=float(areas.lip_cm2),
-        contact=tuple(what for key, what in TOUCHES.items() if float(getattr(touching, key)) <= 0),
+        contact=tuple(what for key, what in touches.items() if float(getattr(touching, key)) <= 0),
         port_area_cm2=port,
         sound_speed_cm_s=speed,
         frequency_hz=_still(frequency),

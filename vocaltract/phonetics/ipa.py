@@ -72,6 +72,8 @@ def usual(symbol: str) -> str:
     whole = {"ə\u02de": "ɚ", "ɜ\u02de": "ɝ", "l\u0334": "ɫ"}
     for other, meant in {**{k: v for k, v in known.same.items() if k not in whole.values()}, **whole}.items():
         text = text.replace(other, meant)
+    if text[-1:] in known.ties:  # joins nothing: left for `parse` to refuse
+        return text
     return "".join(c for c in text if c not in known.ties)
 
 
