@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -53,9 +54,15 @@ def ring(path: Path) -> tuple[NDArray[np.float64], NDArray[np.uint8] | None]:
     count = len(path.vertices)
     vertices = np.empty((count + 1, 2))
     vertices[:count], vertices[count:] = path.vertices, path.vertices[:1]
-    codes = np.full(len(vertices), LINE, dtype=np.uint8)
+    return vertices, _closed(count + 1)
+
+
+@lru_cache(maxsize=512)
+def _closed(count: int) -> NDArray[np.uint8]:
+    codes = np.full(count, LINE, dtype=np.uint8)
     codes[0], codes[-1] = MOVE, CLOSE
-    return vertices, codes
+    codes.flags.writeable = False
+    return codes
 
 
 @dataclass(frozen=True, eq=False)

@@ -161,27 +161,37 @@ def _around(vertices: NDArray[np.float64], matrix: Matrix, more: float = 0.0) ->
     return float(x.min()) - more, float(y.min()) - more, float(x.max()) + more, float(y.max()) + more
 
 
-def reach(ops: tuple[Op, ...], matrix: Matrix) -> Box:
-    """A box on the canvas outside which ops draw nothing, apart from the softened edge of a pixel."""
-    box = _NOTHING
+def _half_line(ops: tuple[Op, ...]) -> float:
+    """How far the lines of ops reach at most beyond their vertices, in units before the matrix."""
+    most = 0.0
     for op in ops:
+        if isinstance(op, Stroke):
+            width = max(op.width, op.casing[1] if op.casing is not None else 0.0)
+            most = max(most, width * (0.5 if op.join == "round" and op.cap == "round" else 0.5 * _SPIKE))
+    return most
+
+
+def reach(ops: tuple[Op, ...], matrix: Matrix) -> Box:
+    """A box on the canvas outside which ops draw nothing, apart from the softened edge of a pixel.
+
+    Fills and strokes count together, with the widest line: their number is large.
+    """
+    plain = [op.path.vertices for op in ops if isinstance(op, (Fill, Stroke)) and len(op.path.vertices)]
+    box = _around(np.concatenate(plain), matrix, _half_line(ops) * widening(matrix)) if plain else _NOTHING
+    for op in ops:
+        if isinstance(op, (Fill, Stroke)):
+            continue
         if isinstance(op, Group):
             inner = matrix
             if op.transform is not None:
                 inner = matrix @ np.vstack([op.transform, (0.0, 0.0, 1.0)])
             part = _around(op.clip.vertices, inner) if op.clip is not None else reach(op.ops, inner)
-        elif isinstance(op, Stroke):
-            width = max(op.width, op.casing[1] if op.casing is not None else 0.0)
-            spike = 0.5 if op.join == "round" and op.cap == "round" else 0.5 * _SPIKE
-            part = _around(op.path.vertices, matrix, width * spike * widening(matrix))
         elif isinstance(op, Text):
             whole = matrix @ text_matrix(op)
             more = 0.0 if op.casing is None else op.casing[1] * widening(matrix)
             part = _around(typeface.outline(op.string, op.weight, op.family).vertices, whole, more)
         elif isinstance(op, Dots):
             part = _around(op.points, matrix, float(np.max(op.radius, initial=0.0)) * widening(matrix))
-        elif isinstance(op, Fill):
-            part = _around(op.path.vertices, matrix)
         else:
             raise TypeError(f"{type(op).__name__} is not a drawing op")
         box = _joined(box, part)
