@@ -280,3 +280,29 @@ def test_lips_stay_shut_until_an_affricate_is(text: str) -> None:
     a, b = next((a, b) for a, b in pairwise(made.spans) if a.entry.is_stop and b.entry.is_stop)
     first, second = (next(c for c in made.closures if s.index in c.indices) for s in (a, b))
     assert first.end_s - second.start_s > 0.010
+
+
+@pytest.mark.parametrize("text", ["play", "tree", "clean", "quick", "twelve", "cry"])
+def test_a_devoiced_approximant_lets_the_breath_of_the_stop_out(text: str) -> None:
+    """l ɹ w j after an initial p t k have no voice for the greater part (Ladefoged & Johnson, from memory)."""
+    made = said(text)
+    span = next(s for s in made.spans if "devoiced" in s.sound.features)
+    inside = made.moment(np.arange(span.start_s, span.end_s, 0.001))
+    assert 0 < float(inside.voicing.mean()) < 0.5
+    assert float(inside.mouth_ml_s.max()) > 2 * air("u_vow").range[0]
+    assert voice_onset_ms(made) > 50  # row cat_vot
+
+
+@pytest.mark.parametrize("text", ["sudden", "garden", "good night", "submit"])
+def test_a_nasally_released_stop_is_let_go_by_the_palate(text: str) -> None:
+    """The tongue or lips stay shut and the air comes out of the nose (Ladefoged & Johnson, from memory)."""
+    made = said(text)
+    stop = next(s for s in made.spans if s.release == "nasal")
+    assert stop.release_s is not None
+    closure = next(c for c in made.closures if stop.index in c.indices)
+    assert stop.index + 1 in closure.indices, "one closure for both"
+    t = np.arange(stop.hold_s[0], closure.end_s, 0.0005)
+    moment = made.moment(t)
+    assert abs(float(t[moment.port_mm > 0][0]) - stop.release_s) < 0.012
+    assert float(moment.mouth_ml_s[t < closure.end_s - 0.002].max()) < 1
+    assert float(moment.nose_ml_s.max()) > air("u_vow").range[0]

@@ -20,7 +20,8 @@ PAUSE_S = 0.02
 class Span:
     """One sound in time, all in seconds from the start.
 
-    start_s, end_s      the sound's own stretch; an aspirated stop's reaches to the start of the voice
+    start_s, end_s      the sound's own stretch; an aspirated stop's reaches to the start of the voice, or to a
+                        devoiced approximant, which its breath goes out through
     hold_s              (start, end) of its closure or narrowing; for vowels of the steady part
     release_s           when the closure is let go; None for sounds without one and for held stops
     voice_s             when voice starts for what follows a stop: after its release, before it where the stop is
@@ -88,6 +89,7 @@ def schedule(
     t = ms("frame", "rest_before") + ms("movement", "rest")
     begin = t
     spans: list[Span] = []
+    breath_until = 0.0  # when voice starts after the stop before
     carried = 0.0  # breath of the stop before, which the vowel gives back in part
     for i, sound in enumerate(sounds):
         entry = entry_of(sound.target, sound.features)
@@ -105,9 +107,13 @@ def schedule(
             if lead and span.release_s is not None:
                 span = replace(span, voice_s=span.release_s - lead)
             carried = max((span.voice_s or span.end_s) - (span.release_s or span.end_s), 0.0)
+            breath_until = span.voice_s or 0.0
         else:
             if sound.is_vowel:
                 length = max(length - 0.4 * carried, 0.6 * length)
+            elif "devoiced" in sound.features:
+                # the breath of the stop goes out through it: voice starts just before the sound after it
+                length = max(length, breath_until + ms("voice_onset", "voiced_end_ms") - t)
             hold = (t + 0.25 * length, t + 0.75 * length) if sound.is_vowel else (t + 0.08 * length, t + 0.92 * length)
             if entry.closes:
                 hold = (t, t + length)
@@ -170,7 +176,9 @@ def _stop(
     following = entry_of(sounds[i + 1].target)
     if following.manner == "fricative" and not following.voiced:
         return Span(i, sound, entry, t, shut, (t, shut), shut, None, "oral"), shut
-    return Span(i, sound, entry, t, shut + lag, (t, shut), shut, shut + lag, "oral"), shut + lag
+    voice = shut + lag
+    end = min(voice, shut + ms("voice_onset", "burst_ms")) if "devoiced" in sounds[i + 1].features else voice
+    return Span(i, sound, entry, t, end, (t, shut), shut, voice, "oral"), end
 
 
 def _lead_s(entry: SoundEntry) -> float:

@@ -311,7 +311,8 @@ def _velum(plan: Schedule) -> list[Plateau]:
         start, rise = span.start_s - early + move, move
         if before is not None and (before.entry.is_stop or before.entry.manner == "fricative"):
             rise = 0.5 * move
-            start = span.start_s + 0.8 * rise
+            # a stop let go through the nose is let go by the palate: it opens on time
+            start = span.start_s + (0.72 if before.release == "nasal" else 0.8) * rise
         end, fall = span.end_s, move
         if after is not None and (after.entry.is_stop or after.entry.manner == "fricative"):
             end, fall = _raised(span, move, "before_obstruent")
