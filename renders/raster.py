@@ -155,10 +155,16 @@ def _meet(one: Box, other: Box) -> bool:
 def _around(vertices: NDArray[np.float64], matrix: Matrix, more: float = 0.0) -> Box:
     if len(vertices) == 0:
         return _NOTHING
-    (x0, y0), (x1, y1) = vertices.min(axis=0), vertices.max(axis=0)
-    x = matrix[0, 0] * np.array([x0, x1, x0, x1]) + matrix[0, 1] * np.array([y0, y0, y1, y1]) + matrix[0, 2]
-    y = matrix[1, 0] * np.array([x0, x1, x0, x1]) + matrix[1, 1] * np.array([y0, y0, y1, y1]) + matrix[1, 2]
-    return float(x.min()) - more, float(y.min()) - more, float(x.max()) + more, float(y.max()) + more
+    # along one axis at a time: over rows of two, the library is many times as slow
+    across, up = vertices[:, 0], vertices[:, 1]
+    x0, x1, y0, y1 = float(across.min()), float(across.max()), float(up.min()), float(up.max())
+    (xx, xy, x), (yx, yy, y) = matrix[0].tolist(), matrix[1].tolist()
+    return (
+        x + min(xx * x0, xx * x1) + min(xy * y0, xy * y1) - more,
+        y + min(yx * x0, yx * x1) + min(yy * y0, yy * y1) - more,
+        x + max(xx * x0, xx * x1) + max(xy * y0, xy * y1) + more,
+        y + max(yx * x0, yx * x1) + max(yy * y0, yy * y1) + more,
+    )
 
 
 def _half_line(ops: tuple[Op, ...]) -> float:
