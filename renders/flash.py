@@ -4,7 +4,8 @@ A general flash is a pair of opposing changes of relative luminance of at least 
 is below 0.80. A red flash is a pair of opposing changes where one state has R / (R + G + B) of at least 0.8
 and the two differ by more than 0.2 in CIE 1976 chromaticity (u', v'). More than three flashes in any one
 second fail where the area that flashes is above a quarter of any 10 degree field, taken as 341 x 256 px of
-a 1024 x 768 screen that the film fills in width. Thresholds stand in data/flash.toml.
+a 1024 x 768 screen on which the film is shown as large as it fits: in width, or, where it is taller than the
+screen, in height. Thresholds stand in data/flash.toml.
 
 This is a check on drawings, not a certified analyser: it reads one screen size and judges cells of a coarse
 grid.
@@ -152,7 +153,9 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
         light = _cells(frame, int(limits["grid_columns"]))
         if index == 0:
             counters = {"general": _General(light), "red": _Red(light)}
-            per_px = light.shape[1] / limits["screen_width"]
+            high, wide = frame.shape[:2]
+            shown = min(limits["screen_width"], limits["screen_height"] * wide / high)
+            per_px = light.shape[1] / shown
             window = (
                 max(1, round(limits["field_height"] * per_px)),
                 max(1, round(limits["field_width"] * per_px)),

@@ -76,6 +76,19 @@ def test_small_areas_are_exempt(side_px: int, counts: bool) -> None:
     assert (count_flashes(strobe(6, side=side_px / 360), 60).general > 3) == counts
 
 
+@pytest.mark.parametrize(("side_px", "counts"), [(84, False), (114, False), (134, True)])
+def test_a_tall_film_is_judged_as_large_as_it_fits(side_px: int, counts: bool) -> None:
+    """360 x 640 px fill 432 x 768 of the screen: a quarter of 341 x 256 px is a square of 123 px of the film."""
+
+    def tall() -> Iterator[np.ndarray]:
+        for index in range(180):
+            frame = np.full((640, 360, 3), 60, dtype=np.uint8)
+            frame[:side_px, :side_px] = WHITE if int(index * 12 / 60) % 2 else BLACK
+            yield frame
+
+    assert (count_flashes(tall(), 60).general > 3) == counts
+
+
 def test_scattered_flashing_adds_up_within_a_field() -> None:
     def checks() -> Iterator[np.ndarray]:
         rows, cols = np.indices((360, 640)) // 20
