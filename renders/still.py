@@ -91,12 +91,12 @@ def still_picture(
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(still_parts.insets_layer(entry, now, style, view))
     if label_set != "none":
-        layers.append(still_parts.labels_layer(now, style, label_set == "technical", view, parts))
+        layers.append(still_parts.labels_layer(now, style, label_set == "technical", view, parts, transparent))
     if mirrored:
         layers = [mirror.layer(layer, WIDTH) for layer in layers]
     layers += [
         still_parts.title_layer(entry, style, free, transparent),
-        still_parts.state_layer(shown, now, style, mirrored),
+        still_parts.state_layer(shown, now, style, mirrored, transparent),
     ]
     about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {described(now)}"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)

@@ -91,7 +91,9 @@ def _texture(colour: str, x: float, style: Style) -> list[Op]:
     return []
 
 
-def state_layer(shown: Timeline, now: Moment, style: Style, mirrored: bool = False) -> Layer:
+def state_layer(
+    shown: Timeline, now: Moment, style: Style, mirrored: bool = False, transparent: bool = False
+) -> Layer:
     """What the marks say, in words: contact, air, voice."""
     said = wording.state(shown, now.time_s)
     size = style.size("second", "still")
@@ -104,7 +106,8 @@ def state_layer(shown: Timeline, now: Moment, style: Style, mirrored: bool = Fal
         drawn = icons.icon(row.icon, (x, y - 18, 40, 36), style)
         # an icon that shows a direction turns with the side view
         ops.append(Group(tuple(mirror.ops(drawn, 2 * x + 40)) if mirrored else drawn))
-        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle"))
+        halo = ("paper", 3.0) if transparent else None
+        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle", casing=halo))
         x += step + gap
     return Layer("state", tuple(ops))
 
@@ -158,7 +161,9 @@ def _palate_matters(entry: SoundEntry) -> bool:
     return not any(word in entry.place for word in ("labial", "glottal", "pharyngeal", "epiglottal"))
 
 
-def labels_layer(now: Moment, style: Style, technical: bool, view: View, parts: frozenset[str]) -> Layer:
+def labels_layer(
+    now: Moment, style: Style, technical: bool, view: View, parts: frozenset[str], transparent: bool = False
+) -> Layer:
     """Names of the parts that are shown, with leaders."""
     points = anchors(now.section)
     x0, y0, w, h = view.box
@@ -198,6 +203,7 @@ def labels_layer(now: Moment, style: Style, technical: bool, view: View, parts: 
                 Text(
                     line, label.x, first + i * placed.line_height, size, "ink",
                     anchor="end" if label.side == "left" else "start", baseline="middle",
+                    casing=("paper", 3.0) if transparent else None,
                 )
             )  # fmt: skip
     return Layer("labels", (*lines, *texts))

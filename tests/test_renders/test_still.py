@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 import pytest
 import shapely
 
 from articulators.section import section
-from renders import film, still
-from renders.picture import Layer, Picture, Stroke
+from renders import anatomy, film, still
+from renders.picture import Group, Layer, Op, Picture, Stroke, Text
+from renders.raster import Raster
 from renders.style import load
 from vocaltract.phonetics.inventory import posture, sound
 
@@ -53,3 +56,45 @@ def test_a_vowel_that_moves_shows_its_start_and_its_end(symbol: str) -> None:
 
 def test_a_vowel_that_stays_has_no_second_shape() -> None:
     assert all(found.name != "end of the glide" for found in picture("ɑ").layers)
+
+
+def texts(drawn: Picture) -> list[Text]:
+    def inside(ops: tuple[Op, ...]) -> list[Text]:
+        found: list[Text] = []
+        for op in ops:
+            found += inside(op.ops) if isinstance(op, Group) else [op] if isinstance(op, Text) else []
+        return found
+
+    return [text for found in drawn.layers for text in inside(found.ops)]
+
+
+def test_facing_right_turns_shapes_and_leaves_texts_to_be_read() -> None:
+    entry = sound("l")
+    shown = film.timeline_of_sound(entry)
+    left, right = (still.still_picture(entry, shown, load(), mirrored=turned) for turned in (False, True))
+    assert sorted(text.string for text in texts(left)) == sorted(text.string for text in texts(right))
+    leaders = [np.concatenate([op.path.vertices for op in layer(drawn, "labels").ops if isinstance(op, Stroke)])
+               for drawn in (left, right)]  # fmt: skip
+    assert np.allclose(leaders[0][:, 0], still.WIDTH - leaders[1][:, 0])
+    pixels = [np.array(Raster(1600, 1200, load()).frame(drawn))[200:900, 345:1255, :3] for drawn in (left, right)]
+    assert np.abs(pixels[0].astype(int) - pixels[1][:, ::-1]).max(axis=-1).mean() < 3.0
+
+
+def test_parts_left_out_are_not_drawn_and_not_named() -> None:
+    entry = sound("t")
+    shown = film.timeline_of_sound(entry)
+    drawn = still.still_picture(entry, shown, load(), "technical", parts=anatomy.chosen(["tongue", "palate"]))
+    said = {text.string for text in texts(drawn)}
+    assert "hard palate" in said and not {"mandible", "epiglottis", "uvula", "trachea"} & said
+    assert {"air", "contact", "voice"}.isdisjoint(found.name for found in drawn.layers)
+
+
+def test_a_transparent_still_is_clear_beside_the_head_and_its_texts_have_a_halo() -> None:
+    entry = sound("s")
+    drawn = still.still_picture(entry, film.timeline_of_sound(entry), load("dark"), transparent=True)
+    outside = [t for name in ("labels", "title", "state") for t in layer(drawn, name).ops if isinstance(t, Text)]
+    assert outside and all(text.casing is not None for text in outside)
+    clear = dataclasses.replace(drawn, background=None)
+    pixels = np.array(Raster(1600, 1200, load("dark")).frame(clear))
+    assert pixels[300, 450, 3] == 0  # before the face
+    assert pixels[700, 900, 3] == 255  # in the tongue
