@@ -150,6 +150,7 @@ def kept_inside(lines: Sequence[Points], section: Section, airway: Airway) -> li
     solid = _walls(section)
     kept = list(lines)
     moved = list(range(len(kept)))
+    bent: set[int] = set()
     margin = numbers()["flow"]["margin_mm"]
     for turn in range(4):  # what is moved out of one organ may lie in another then, where the way is narrow
         every = np.concatenate([kept[i] for i in moved])
@@ -159,9 +160,16 @@ def kept_inside(lines: Sequence[Points], section: Section, airway: Airway) -> li
         astray = [(i, a, b) for i, a, b in zip(moved, ends, ends[1:], strict=False) if out[a:b].any()]
         moved = [i for i, _, _ in astray]
         if not moved:
-            return kept
+            break
+        bent.update(moved)
         for i, a, b in astray:
             kept[i] = smooth(put[a:b], 3) if turn == 0 else put[a:b]
+    for i in sorted(bent):  # a step from point to point may still cut the tip of an organ
+        middle = (kept[i][:-1] + kept[i][1:]) / 2
+        put, out = _out_of_tissue(middle, (middle[:, 0] > front) | (middle[:, 1] > 10.0), solid, margin)
+        kept[i] = kept[i].copy()
+        for at in np.flatnonzero(out):
+            kept[i][at : at + 2] += put[at] - middle[at]
     return kept
 
 
