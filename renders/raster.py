@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -92,6 +93,7 @@ class _RasterPen(Pen):
         self._cuts: dict[Any, _Cut] = {}
         self._clips: dict[Any, Clip] = {}
         self._last: _Cut | None = None
+        self._colour = lru_cache(maxsize=1024)(style.rgba)  # one style serves a whole film
 
     shape = staticmethod(_Shape)
 
@@ -124,7 +126,7 @@ class _RasterPen(Pen):
             return
         self._cut_by(clip)
         context = self._context
-        rgba = context._rgb = self.style.rgba(colour, opacity)
+        rgba = context._rgb = self._colour(colour, opacity)
         context._linewidth = 0.0
         context._dash = (0.0, None)
         self._path(context, shape, matrix, rgba)
@@ -137,7 +139,7 @@ class _RasterPen(Pen):
             return
         self._cut_by(clip)
         context, scale = self._context, widening(matrix)
-        context._rgb = self.style.rgba(colour, opacity)
+        context._rgb = self._colour(colour, opacity)
         context._linewidth = width * scale
         context._capstyle, context._joinstyle = cap, join
         context._dash = (0.0, [length * scale for length in dash] if dash else None)
