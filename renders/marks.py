@@ -141,7 +141,8 @@ def _stroked(
             s = np.arange(start + 2, run[-1] - 1, spacing)
         point, towards = _at(line.points, run, s)
         at = np.searchsorted(run, s).clip(0, len(run) - 1)
-        keep = line.shown[at] & (line.room_mm[at] >= table["arrow_room_mm"]) & _off(point, gap, more=1.0)
+        least = table["arrow_room_mm"] if number == len(cut) // 2 else table["arrows_room_mm"]
+        keep = line.shown[at] & (line.room_mm[at] >= least) & _off(point, gap, more=1.0)
         heads += chevrons(point[keep], towards[keep], table["arrow_mm"])
     head_width = view.line(style.line("arrowhead")) * 0.85
     ops.append(Stroke(Path.lines([view.px(h) for h in heads]), "air", head_width, opacity=strength, name="arrowheads"))
