@@ -21,7 +21,7 @@ import numpy as np
 from tests.benchmarks.figures import Figure, command_peak_mb, command_seconds, limited, seconds
 
 TURNS = 3
-LONG_TEXT = "complimentary breakfast in the lobby and luggage at the front desk"
+LONG_TEXT = "complimentary breakfast in the lobby and luggage at the front desk until the elevator reservation is ready"
 GIF_SIZE = (640, 360)
 
 
