@@ -26,7 +26,7 @@ __all__ = [
     "FILM_ENDINGS", "IN_FLIGHT", "FilmReport", "buffers", "check_fps", "check_size", "frames_folder", "write_film",
 ]  # fmt: skip
 
-_QUEUE_LENGTH = 4
+_QUEUE_LENGTH = 2
 IN_FLIGHT = _QUEUE_LENGTH + 2
 """How many frames are between drawing and encoding at most: so many arrays may be used in turn."""
 

@@ -25,7 +25,7 @@ FEWEST = 48  # frames worth a second process: splitting takes as long as drawing
 # not by the number of cores: the last bits of geometry depend on which moments are computed together, so that with
 # another number a film might come out with other bytes
 PROCESSES = 2
-_SHARED_BYTES = 80_000_000  # for frames on their way; a frame of 4K takes 33 million
+_SHARED_BYTES = 60_000_000  # for frames on their way; a frame of 4K takes 33 million
 
 Draw = Callable[[int, int, Iterator[Frame]], Iterator[Frame]]
 """Frames first, first + step and so on, drawn into the arrays that come in turn."""
@@ -42,7 +42,7 @@ def workers(frames: int) -> int:
 def slots(size: tuple[int, int], count: int, in_flight: int) -> int:
     """How many frames each of ``count`` processes may be ahead, at least what is being encoded."""
     each = size[0] * size[1] * 4
-    return max(-(-in_flight // count) + 2, min(8, _SHARED_BYTES // (each * count)))
+    return max(-(-in_flight // count) + 1, min(8, _SHARED_BYTES // (each * count)))
 
 
 @contextlib.contextmanager
