@@ -63,7 +63,8 @@ def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
         return "airstream"
     if a.manner != b.manner and {a.manner, b.manner} & {"tap", "trill"}:
         return "beat"
-    return d.voice or ("shape" if d.moved else "none")
+    voice = "" if a.voiced and b.voiced else d.voice
+    return voice or ("shape" if d.moved else "none")
 
 
 def airstream(entry: SoundEntry) -> str:
@@ -181,7 +182,7 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
 
 
 def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
-    if a.voiced and b.voiced and not (a.is_stop and b.is_stop):
+    if a.voiced and b.voiced:
         return []  # a short lag of the voice in b d ɡ is no difference from m n l that a learner has to make
     say = texts()["sentence"]
     if d.voice == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:

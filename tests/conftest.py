@@ -10,7 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.browser import browser
+
 ROOT = Path(__file__).resolve().parent.parent
+
+__all__ = ["browser"]  # a fixture for all tests
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 

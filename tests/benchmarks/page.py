@@ -28,7 +28,7 @@ def _frame_ms(path: Path) -> float:
     """Median over frames all through the words; reading a pixel back makes the browser finish what it was told."""
     from playwright.sync_api import sync_playwright
 
-    from tests.test_page.conftest import FLAGS, chromium
+    from tests.browser import FLAGS, chromium
 
     found = chromium()
     if found is None:

@@ -1,9 +1,7 @@
-"""Pages of two pairs, and Debian's Chromium to open them in; without a Chromium the tests that need it are skipped."""
+"""Pages of two pairs, and what opens them in the browser of `tests.browser`."""
 
 from __future__ import annotations
 
-import os
-import shutil
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -13,18 +11,6 @@ import pytest
 
 from renders.page import build
 from renders.page.shown import Pair, shown
-
-# Nothing of the browser's own may go out while tests run.
-FLAGS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-)  # fmt: skip
-NAMES = ("chromium", "chromium-browser", "google-chrome")
-
-
-def chromium() -> str | None:
-    """Path of a Chromium: CHROMIUM in the environment, else the first of NAMES that is installed."""
-    return os.environ.get("CHROMIUM") or next((path for name in NAMES if (path := shutil.which(name))), None)
 
 
 @pytest.fixture(scope="session")
@@ -56,18 +42,6 @@ def nasal_page(nasal_pair: Pair, folder: Path) -> Path:
     path = folder / "nasal.html"
     path.write_text(build.page(nasal_pair, "es"), encoding="utf-8")
     return path
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Any]:
-    found = chromium()
-    if found is None:
-        pytest.skip(f"no Chromium: none of {', '.join(NAMES)} is on the path and CHROMIUM names none")
-    api = pytest.importorskip("playwright.sync_api", reason="no playwright: install the extra 'test'")
-    with api.sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=found, args=list(FLAGS))
-        yield browser
-        browser.close()
 
 
 class Opened:

@@ -16,6 +16,7 @@ import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -23,7 +24,6 @@ from PIL import Image
 
 from articulators.errors import BadInput, SurroundingsError
 from renders import encode, encode_frames, formats
-from tests.test_page.conftest import FLAGS, chromium
 
 SIZE = (192, 108)
 PALE, PLUM, BLUE = (244, 246, 247), (188, 134, 172), (0, 103, 154)
@@ -179,12 +179,8 @@ def test_same_frames_same_bytes(tmp_path: Path, ending: str, transparent: bool) 
 
 
 @pytest.mark.parametrize("ending", [".mp4", ".webm", ".gif", ".webp"])
-def test_chromium_plays_it(tmp_path: Path, ending: str) -> None:
+def test_chromium_plays_it(tmp_path: Path, ending: str, browser: Any) -> None:
     """Loaded from a page: size and length as written, and colours of the first picture within 3 levels."""
-    playwright = pytest.importorskip("playwright.sync_api", reason="playwright drives the browser")
-    found = chromium()
-    if found is None:
-        pytest.skip("no Chromium on this machine")
     encode.write_film(tmp_path / f"a{ending}", frames(25), SIZE, 25)
     film = ending in (".mp4", ".webm")
     data = base64.b64encode((tmp_path / f"a{ending}").read_bytes()).decode()
@@ -206,19 +202,18 @@ def test_chromium_plays_it(tmp_path: Path, ending: str) -> None:
         if (film) { await seen.play(); await new Promise(yes => { seen.onended = yes; }); played = seen.currentTime; }
         return {wide, high: draw.height, seconds: film ? seen.duration : 0, played, first};
     }"""
-    with playwright.sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=found, args=list(FLAGS))
-        try:
-            page = browser.new_page()
-            page.set_content(page_text)
-            try:
-                seen = page.evaluate(ready, film)
-            except playwright.Error as error:
-                if ending == ".mp4" and "DEMUXER_ERROR_NO_SUPPORTED_STREAMS" in str(error):
-                    pytest.skip("this Chromium was built without H.264")
-                raise
-        finally:
-            browser.close()
+    from playwright.sync_api import Error
+
+    page = browser.new_page()
+    try:
+        page.set_content(page_text)
+        seen = page.evaluate(ready, film)
+    except Error as error:
+        if ending == ".mp4" and "DEMUXER_ERROR_NO_SUPPORTED_STREAMS" in str(error):
+            pytest.skip("this Chromium was built without H.264")
+        raise
+    finally:
+        page.close()
     assert (seen["wide"], seen["high"]) == SIZE
     if film:
         assert seen["seconds"] == pytest.approx(1.0, abs=0.045)
@@ -259,9 +254,7 @@ def test_a_full_disk_at_a_png_leaves_nothing(tmp_path: Path, monkeypatch: pytest
 
 @pytest.mark.parametrize("ending", [".mp4", ".gif", ".png"])
 @pytest.mark.parametrize(("request_", "status"), [("SIGINT", 130), ("SIGTERM", 130)])
-def test_a_film_that_is_interrupted_says_one_line(
-    tmp_path: Path, ending: str, request_: str, status: int
-) -> None:
+def test_a_film_that_is_interrupted_says_one_line(tmp_path: Path, ending: str, request_: str, status: int) -> None:
     """The command is stopped while its hidden file grows; the rest of the folder is as before."""
     command = [sys.executable, "-m", "renders", "film", "complimentary breakfast", "--size", "640x360"]
     root = Path(__file__).resolve().parents[2]

@@ -19,7 +19,6 @@ from renders.picture import Fill, Layer, Picture, Stroke
 from renders.picture import Path as Shape
 from renders.raster import Raster
 from renders.style import load
-from tests.test_page.conftest import FLAGS, chromium
 from vocaltract.phonetics.inventory import sound
 
 SIZE = (1600, 1200)
@@ -45,27 +44,23 @@ def by_painter(picture: Picture, style: str) -> Pixels:
     return np.array(Raster(*SIZE, load(style)).frame(picture))[..., :3]
 
 
-def by_chromium(picture: Picture, style: str, tmp_path: Path) -> Pixels:
-    playwright = pytest.importorskip("playwright.sync_api", reason="playwright drives the browser")
-    found = chromium()
-    if found is None:
-        pytest.skip("no Chromium on this machine")
+def by_chromium(picture: Picture, style: str, tmp_path: Path, asked: pytest.FixtureRequest) -> Pixels:
     data = base64.b64encode(painter.svg_bytes(picture, load(style))).decode()
-    with playwright.sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=found, args=list(FLAGS))
-        try:
-            page = browser.new_page(viewport={"width": SIZE[0], "height": SIZE[1]}, device_scale_factor=1)
-            page.set_content(
-                f"<body style='margin:0'><img style='display:block' src='data:image/svg+xml;base64,{data}'></body>"
-            )
-            page.evaluate("() => document.querySelector('img').decode()")
-            page.screenshot(path=tmp_path / "seen.png")
-        finally:
-            browser.close()
+    page = asked.getfixturevalue("browser").new_page(
+        viewport={"width": SIZE[0], "height": SIZE[1]}, device_scale_factor=1
+    )
+    try:
+        page.set_content(
+            f"<body style='margin:0'><img style='display:block' src='data:image/svg+xml;base64,{data}'></body>"
+        )
+        page.evaluate("() => document.querySelector('img').decode()")
+        page.screenshot(path=tmp_path / "seen.png")
+    finally:
+        page.close()
     return opened(tmp_path / "seen.png")
 
 
-def by_pdfium(picture: Picture, style: str, tmp_path: Path) -> Pixels:
+def by_pdfium(picture: Picture, style: str, tmp_path: Path, asked: pytest.FixtureRequest) -> Pixels:
     pdfium = pytest.importorskip("pypdfium2", reason="PDFium draws the page")
     page = pdfium.PdfDocument(painter.pdf_bytes(picture, load(style)))[0]
     return np.asarray(page.render(scale=96.0 / 72.0).to_pil().convert("RGB"))
@@ -88,9 +83,11 @@ PENS = {"svg": by_chromium, "pdf": by_pdfium}
 
 @pytest.mark.parametrize(("symbol", "style"), [("t", "light"), ("ŋ", "dark"), ("ʃ", "line")])
 @pytest.mark.parametrize("pen", PENS)
-def test_pens_agree_to_a_pixel(pen: str, symbol: str, style: str, tmp_path: Path) -> None:
+def test_pens_agree_to_a_pixel(
+    pen: str, symbol: str, style: str, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
     drawn = picture(symbol, style)
-    assert apart(by_painter(drawn, style), PENS[pen](drawn, style, tmp_path)) == 0
+    assert apart(by_painter(drawn, style), PENS[pen](drawn, style, tmp_path, request)) == 0
 
 
 def bar(x: float) -> Picture:
@@ -100,7 +97,7 @@ def bar(x: float) -> Picture:
 
 
 @pytest.mark.parametrize("pen", PENS)
-def test_the_comparer_sees_a_shift_of_two_pixels(pen: str, tmp_path: Path) -> None:
-    other = PENS[pen](bar(100.0), "light", tmp_path)
+def test_the_comparer_sees_a_shift_of_two_pixels(pen: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
+    other = PENS[pen](bar(100.0), "light", tmp_path, request)
     assert apart(by_painter(bar(100.0), "light"), other) == 0
     assert apart(by_painter(bar(102.2), "light"), other) > 100  # 2.2 px aside
