@@ -88,13 +88,23 @@ def command_peak_mb(*args: str) -> float:
             done, status, usage = os.wait4(running.pid, os.WNOHANG)
             if done:
                 break
-            together = max(together, _shared_out_mb(running.pid))
-            time.sleep(0.2)
+            together = max(together, _shared_out_mb(running.pid), _high_water_mb(running.pid))
+            time.sleep(0.1)
         running.returncode = os.waitstatus_to_exitcode(status)
         if running.returncode:
             said.seek(0)
             raise RuntimeError(said.read().decode(errors="replace").strip())
-        return max(usage.ru_maxrss / (1e6 if sys.platform == "darwin" else 1e3), together)
+        # Linux counts what the process that started it held before it became the command
+        return together or usage.ru_maxrss / (1e6 if sys.platform == "darwin" else 1e3)
+
+
+def _high_water_mb(process: int) -> float:
+    """The most memory a process had so far; 0 where the system does not say."""
+    try:
+        rows = Path(f"/proc/{process}/status").read_text().splitlines()
+        return int(next(row for row in rows if row.startswith("VmHWM:")).split()[1]) / 1e3
+    except (OSError, StopIteration):
+        return 0.0
 
 
 def _shared_out_mb(process: int) -> float:
