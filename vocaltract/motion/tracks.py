@@ -38,20 +38,29 @@ def columns(names: tuple[str, ...]) -> list[int]:
 def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
     """Posture vectors (n, parts) at times (n,), but for the folds."""
     plan = _at_their_reach(plan)
-    knots = _knots(plan)
-    whole = carrier(knots, times_s)
-    for names, plateaus in (
-        (TONGUE, _tongue(plan)),
-        (JAW, _jaw(plan)),
-        (LIPS, _lips(plan)),
-        (VELUM, _velum(plan)),
-        (LARYNX, _larynx(plan)),
-    ):
+    whole = carrier(_knots(plan), times_s)
+    for names, asked in _asked(plan).items():
         at = columns(names)
-        chosen = [replace(p, values=p.values[at], claim=p.claim[at]) for p in _apart(plateaus)]
+        chosen = [replace(p, values=p.values[at], claim=p.claim[at]) for p in asked]
         base = _velum_base(plan, times_s) if names is VELUM else whole[:, at]
         whole[:, at] = laid_over(base, chosen, times_s)
     return whole
+
+
+def plateaus(plan: Schedule) -> dict[tuple[str, ...], list[Plateau]]:
+    """Gestures of an utterance as they are planned: for the parts of tongue, jaw, lips, soft palate and larynx, what is
+    asked of them when, in order."""
+    return _asked(_at_their_reach(plan))
+
+
+def _asked(plan: Schedule) -> dict[tuple[str, ...], list[Plateau]]:
+    return {
+        TONGUE: _apart(_tongue(plan)),
+        JAW: _apart(_jaw(plan)),
+        LIPS: _apart(_lips(plan)),
+        VELUM: _apart(_velum(plan)),
+        LARYNX: _apart(_larynx(plan)),
+    }
 
 
 def _steady(span: Span) -> list[Array]:
