@@ -23,6 +23,9 @@ from vocaltract.phonetics.inventory import SoundEntry
 Frames = Iterator[NDArray[np.uint8]]
 
 
+FASTER = "faster than natural: phrases with many stops may flash more than three times a second (WCAG 2.2, 2.3.1)"
+
+
 def timeline_of_sound(entry: SoundEntry) -> Timeline:
     """The timeline of one sound said by itself."""
     return timeline(alone(entry.symbol), by_itself=True)
@@ -166,5 +169,5 @@ def write_film(
         "film_s": round(report.seconds, 3),
         "speech_s": round(shown.duration_s, 3),
         "dwell": playback.dwells,
-        "notes": list(shown.utterance.notes),
+        "notes": [*shown.utterance.notes, *([FASTER] if speed > 1 else [])],
     }

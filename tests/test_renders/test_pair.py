@@ -16,6 +16,7 @@ from articulators.errors import BadInput
 from renders import cli, pair_film, pair_strip, pair_words
 from renders.comparison import Compared, compared_as
 from renders.film import timeline_of_sound
+from renders.flash import count_flashes
 from renders.formats import usual_fps
 from renders.pair_align import EVENTS, alignment
 from renders.pair_words import Said, Told, printed, told
@@ -325,3 +326,12 @@ def test_the_statement_is_printed(
     assert lines[0] == "wrote pair-strip-late-date.png"
     assert any("air passes beside the tongue" in line for line in lines)
     assert "A side view cannot show the sides of the tongue." in lines
+
+
+@pytest.mark.parametrize("size", [(320, 180), (180, 320)])
+def test_a_film_of_two_words_full_of_stops_does_not_flash(size: tuple[int, int]) -> None:
+    """WCAG 2.2, 2.3.1: at most three flashes in any second."""
+    both = pair_film.in_step(compared_as(told("backpacked", "ticket pocket")))
+    playback = constant(both.end_s - both.start_s, 0.5)
+    report = count_flashes(pair_film.frames(both, playback, 0.5, 30, load("light"), size), 30)
+    assert report.passes and report.red == 0, report
