@@ -7,6 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any, Literal, TypeAlias
 
 from renders import anatomy, insets, marks, painter, palate_view
+from renders.anatomy_larynx import folds_height_mm
 from renders.fitting import block, broken, fitted, size_for
 from renders.overlay import overlay_layers, second_stroke, solid_width
 from renders.pair_align import Alignment, alignment
@@ -236,7 +237,7 @@ def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     (a, b), told = pair.said, pair.told
     view = _view(box)
     shown = _weaker(*pair.held)
-    folds = view.px([0.0, marks.folds_height_mm(shown.section) + 5.0])[1]
+    folds = view.px([0.0, folds_height_mm(shown.section) + 5.0])[1]
     x, y, w, _ = view.box
     air = marks.air_layer(shown.section, shown.channel, shown.airway, shown.state, view, style)
     side = [

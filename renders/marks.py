@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from articulators import contact as tissue
 from articulators.section import Section
 from renders.airlines import AirLine, Points, arc, mouth_lines, nose_lines, seam_of, smooth
+from renders.anatomy_larynx import folds_height_mm
 from renders.markstate import MarkState, numbers
 from renders.outflow import chevrons, outflow, unit
 from renders.picture import Dots, Fill, Group, Layer, Op, Path, Stroke
@@ -19,11 +20,6 @@ from renders.style import Style
 from renders.view import View
 from vocaltract.airway.channel import Channel
 from vocaltract.airway.passage import Airway
-
-
-def folds_height_mm(section: Section) -> float:
-    """Height of the folds: on the landmark line, raised or lowered with the larynx."""
-    return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
 
 
 def held(section: Section, channel: Channel, state: MarkState) -> bool:

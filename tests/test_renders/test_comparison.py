@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
-from renders import comparison, marks, pair_words
+from renders import comparison, pair_words
+from renders.anatomy_larynx import folds_height_mm
 from renders.comparison import Compared, compared, drawn, write_pair
 from renders.fitting import block, broken, size_for
 from renders.picture import Layer, Picture, Text
@@ -156,7 +157,7 @@ def test_air_in_what_is_the_same_ends_above_the_folds() -> None:
     picture = drawn(shown, load("light"))
     calls = [c for c in record(picture, load("light")) if "air" in c.groups and c.box is not None]
     view = comparison._view((comparison.EDGE, comparison.CARD_Y, comparison.CARD_W, comparison.CARD_H))
-    folds = view.px([0.0, marks.folds_height_mm(shown.held[0].section)])[1]
+    folds = view.px([0.0, folds_height_mm(shown.held[0].section)])[1]
     first = [c for c in calls if c.box is not None and c.box[2] < comparison.EDGE + comparison.CARD_W + 25]
     assert first
     assert all(c.box is not None and c.box[3] < folds for c in first)
