@@ -6,22 +6,21 @@ import numpy as np
 
 from articulators.section import Section
 from renders.marks import contact_line
+from renders.markstate import numbers
 from renders.penline import Points
 from renders.scene import Moment
 from vocaltract.phonetics.inventory import SoundEntry
 
-NEAR_MM = 4.5  # a passage narrower than this is a place that acts
 LIP_PLACES = ("bilabial", "labiodental", "labial")
 TONGUE_FREE = (*LIP_PLACES, "glottal", "epiglottal")
 SOFT_PALATE_PLACES = ("velar", "uvular")
-LIPS_FROM = 0.4  # rounding or spreading from which the lips are part of a sound
 
 
 def resting(entry: SoundEntry, section: Section) -> frozenset[str]:
     """Of "lips", "tongue" and "velum", what the sound leaves to its neighbours."""
     free = set()
     shaped = max(float(section.posture[part]) for part in ("rounded", "spread", "tucked"))
-    if shaped < LIPS_FROM and not any(word in entry.place for word in LIP_PLACES):
+    if shaped < numbers()["acting"]["lips_from"] and not any(word in entry.place for word in LIP_PLACES):
         free.add("lips")
     consonant = entry.manner != "vowel"
     # "labial-velar" and the like: the tongue acts too
@@ -48,6 +47,6 @@ def focus(moment: Moment, free: frozenset[str]) -> Points | None:
         mouth = np.isfinite(width) & (inner[:, 1] > -25.0) & (inner[:, 0] > 2.0)
         if mouth.any():
             at = int(np.argmin(np.where(mouth, width, np.inf)))
-            if width[at] < NEAR_MM:
+            if width[at] < numbers()["acting"]["near_mm"]:
                 places.append((inner[at] + outer[at]) / 2)
     return np.array(places) if places else None

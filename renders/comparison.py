@@ -9,6 +9,7 @@ from typing import Any, Literal, TypeAlias
 from renders import anatomy, insets, marks, painter, palate_view
 from renders.anatomy_larynx import folds_height_mm
 from renders.fitting import block, broken, fitted, size_for
+from renders.markstate import numbers
 from renders.overlay import overlay_layers, second_stroke, solid_width
 from renders.pair_align import Alignment, alignment
 from renders.pair_statement import statement_of
@@ -31,7 +32,6 @@ CARD_Y, CARD_W, CARD_H, CARD_HEAD, CARD_FOOT = 186.0, 504.0, 532.0, 58.0, 48.0
 TRACKS = (EDGE, 732.0, WIDTH - 2 * EDGE, 326.0)
 SCALE, CENTRE_MM = 3.3, (20.5, -20.0)
 BLEED = 20.0  # side views reach beyond their window, so that their round corners are cut off
-FLOWS_ML_S = 25.0  # less air than this is not told
 INSET, PALATE = (168.0, 124.0), (168.0, 172.0)
 
 
@@ -298,7 +298,7 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
     posture, state = shown.section.posture, shown.state
     if small == "palate":
         title, word = texts()["caption"]["palate_view"], palate_view.contact_word(shown.section)
-        flows = shown.state.mouth_ml_s > FLOWS_ML_S
+        flows = shown.state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
         drawn = palate_view.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
         shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
@@ -339,20 +339,19 @@ def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, 
 
 def _folds(shown: Moment) -> str:
     say = texts()["caption"]
-    if shown.state.voice > 0.5:
-        return str(say["folds_vibrate"])
-    return str(say["folds_apart" if shown.state.folds_mm > 1.0 else "folds_together"])
+    word = insets.folds_word(shown.state.folds_mm, shown.state.voice)
+    return str(say["folds_vibrate" if word == "vibrating" else f"folds_{word}"])
 
 
 def _air(said: Said, shown: Moment) -> str:
     say, state = texts()["caption"], shown.state
-    if state.nose_ml_s > FLOWS_ML_S:
+    if state.nose_ml_s > numbers()["flow"]["shown_above_ml_s"]:
         return str(say["air_nose"])
     if float(shown.section.posture["sides_open"]) > 0.5:
         return str(say["air_sides"])
     if state.closed:
         return str(say["air_held"])
-    if state.mouth_ml_s < FLOWS_ML_S:
+    if state.mouth_ml_s < numbers()["flow"]["shown_above_ml_s"]:
         return str(say["air_none"])
     if state.narrow:
         return str(say["air_hiss"])

@@ -7,10 +7,12 @@ Proportions of folds and lips: estimated from anatomy texts, from memory; a draw
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 
 from articulators.section import Section
+from renders.markstate import numbers
 from renders.picture import Dots, Fill, Group, Op, Path, Stroke
 from renders.style import Style
 
@@ -18,18 +20,14 @@ Box = tuple[float, float, float, float]
 Line = np.ndarray
 Px = Callable[[object], Line]
 
-FOLD_MM, CARTILAGE_MM, RING_MM = 16.0, 7.0, (37.0, 26.0)
-VIBRATES, TOGETHER_MM = 0.5, 0.9
-SPREAD_WORD, ROUND_A_LITTLE, ROUND_WORD = 0.5, 0.25, 0.55
-LIPS_MM = (66.0, 33.5)
-TIP_SEEN_MM = 3.6  # a tip farther back than this behind the edge of the upper teeth is not seen from the front
+VIBRATES = 0.5  # of the voice, which fades in and out
 
 
 def folds_word(gap_mm: float, voice: float) -> str:
     """ "vibrating", "together" or "apart": gap in mm between the folds at their back end, voice 0..1."""
     if voice > VIBRATES:
         return "vibrating"
-    return "together" if gap_mm < TOGETHER_MM else "apart"
+    return "together" if gap_mm < numbers()["flow"]["folds_shut_mm"] else "apart"
 
 
 def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:
@@ -39,13 +37,14 @@ def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style)
     voice   0..1; above 0.5 the folds carry waves      wave  0..1, phase of their slow drift
     """
     x, y, w, h = box
-    scale = min(w / (RING_MM[0] + 2.0), h / (RING_MM[1] + 2.0))
-    wide = min(w / (RING_MM[0] + 2.0), 1.25 * scale)
+    ring_mm = np.array(numbers()["folds_view"]["ring_mm"])
+    scale = min(w / (ring_mm[0] + 2.0), h / (ring_mm[1] + 2.0))
+    wide = min(w / (ring_mm[0] + 2.0), 1.25 * scale)
 
     def px(points: object) -> Line:
         return np.array([x + w / 2, y + h / 2]) + np.array([wide, scale]) * np.asarray(points, dtype=float)
 
-    size = np.array(RING_MM) / 2
+    size = ring_mm / 2
     middle = x + w / 2, y + h / 2
     ring = Path.ellipse(*middle, size[0] * wide, size[1] * scale)
     hole = Path.ellipse(middle[0] + 0.4 * wide, middle[1], (size[0] - 3.4) * wide, (size[1] - 3.0) * scale)
@@ -64,7 +63,7 @@ def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style)
         inner += _cartilage(gap_mm, side, px, line)
         if vibrates:
             inner += _vibration(gap_mm, side, wave, px, edge)
-    if not vibrates and gap_mm >= TOGETHER_MM:
+    if not vibrates and gap_mm >= numbers()["flow"]["folds_shut_mm"]:
         inner.append(_air_dots(gap_mm, px, scale))
     return (
         Fill(ring, "cart"),
@@ -74,20 +73,25 @@ def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style)
     )
 
 
+def _fold_x(share: Any) -> Any:
+    """Where a share of the folds' length lies, from their front end, in mm from the middle of the view."""
+    sizes = numbers()["folds_view"]
+    return sizes["front_mm"] + sizes["fold_mm"] * share
+
+
 def _stations(count: int = 24) -> np.ndarray:
     return np.linspace(0.0, 1.0, count)
 
 
-FRONT_X = -13.5
 
 
 def _medial(gap_mm: float, side: float) -> Line:
     """The free edge of a fold, from the front to the back end of its cartilage."""
     t = _stations()
-    fold = np.stack([FRONT_X + FOLD_MM * t, side * (0.5 * gap_mm * t + 0.3)], axis=-1)
+    fold = np.stack([_fold_x(t), side * (0.5 * gap_mm * t + 0.3)], axis=-1)
     # the cartilages swing apart: widest where the fold ends, nearer together behind it
     s = _stations(10)[1:]
-    x = FRONT_X + FOLD_MM + CARTILAGE_MM * s
+    x = _fold_x(1.0) + numbers()["folds_view"]["cartilage_mm"] * s
     back = np.stack([x, side * (0.5 * gap_mm * (1 - 0.45 * s**1.6) + 0.3)], axis=-1)
     return np.concatenate([fold, back])
 
@@ -96,7 +100,7 @@ def _fold(gap_mm: float, side: float) -> Line:
     medial = _medial(gap_mm, side)
     t = _stations()[::-1]
     body = 4.6 * np.sin(np.pi * np.clip(0.08 + 0.84 * t, 0, 1)) ** 0.6 + 0.6
-    outer = np.stack([FRONT_X + FOLD_MM * t, side * (0.5 * gap_mm * t + 0.3 + body)], axis=-1)
+    outer = np.stack([_fold_x(t), side * (0.5 * gap_mm * t + 0.3 + body)], axis=-1)
     return np.concatenate([medial, outer])
 
 
@@ -105,12 +109,12 @@ def _glottis(gap_mm: float) -> Line:
 
 
 def _cartilage(gap_mm: float, side: float, px: Px, line: float) -> list[Op]:
-    x = FRONT_X + FOLD_MM
+    x, end = _fold_x(1.0), _fold_x(1.0) + numbers()["folds_view"]["cartilage_mm"]
     near = 0.5 * gap_mm + 0.3
     far = 0.5 * gap_mm * 0.55 + 0.3
     shape = [
         [x - 0.6, side * near], [x + 2.8, side * (near + 4.4)], [x + 6.4, side * (far + 5.0)],
-        [x + CARTILAGE_MM, side * (far + 2.6)], [x + CARTILAGE_MM, side * far],
+        [end, side * (far + 2.6)], [end, side * far],
         [x + 3.4, side * (0.8 * near + 0.2 * far)],
     ]  # fmt: skip
     path = Path.polygon(px(shape))
@@ -124,7 +128,7 @@ def _vibration(gap_mm: float, side: float, wave: float, px: Px, edge: float) -> 
         phase = 2 * np.pi * (4.0 * t - side * 0.25 - wave) + row * 0.8 * np.pi
         fade = np.sin(np.pi * (t - 0.08) / 0.78) ** 0.4
         y = side * (0.5 * gap_mm * t + 0.3 + offset) + high * fade * np.sin(phase)
-        ops.append(Stroke(Path.line(px(np.stack([FRONT_X + FOLD_MM * t, y], axis=-1))), "voice", 0.9 * edge))
+        ops.append(Stroke(Path.line(px(np.stack([_fold_x(t), y], axis=-1))), "voice", 0.9 * edge))
     return ops
 
 
@@ -133,7 +137,7 @@ def _air_dots(gap_mm: float, px: Px, scale: float) -> Op:
     room = 0.5 * gap_mm * np.minimum(x, 1.0) * np.where(x > 1.0, 0.8, 1.0) + 0.2
     radius = np.minimum(0.62 * room, 0.85)
     keep = radius * scale > 0.55
-    points = np.stack([FRONT_X + FOLD_MM * x, np.zeros(len(x))], axis=-1)
+    points = np.stack([_fold_x(x), np.zeros(len(x))], axis=-1)
     return Dots(px(points)[keep], (radius * scale)[keep], "air")
 
 
@@ -144,11 +148,12 @@ def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, 
         return "on the teeth"
     if aperture_mm <= 0.05:
         return "shut"
-    if rounded >= ROUND_WORD:
+    limits = numbers()["lips_view"]
+    if rounded >= limits["rounded_from"]:
         return "rounded"
-    if rounded >= ROUND_A_LITTLE:
+    if rounded >= limits["rounded_a_little_from"]:
         return "rounded a little"
-    return "spread" if spread > SPREAD_WORD else "open"
+    return "spread" if spread > limits["spread_from"] else "open"
 
 
 def lips_view(
@@ -170,7 +175,8 @@ def lips_view(
     x, y, w, h = box
     shape = _Mouth(aperture_mm, rounded, spread, tucked)
     above, below = shape.up + shape.upper + 0.8, shape.down + shape.lower + 3.2
-    scale = min(w / LIPS_MM[0], h / max(LIPS_MM[1], above + below))
+    wide_mm, high_mm = numbers()["lips_view"]["size_mm"]
+    scale = min(w / wide_mm, h / max(high_mm, above + below))
     # the lower lip does most of the moving, as far as the box leaves room
     middle = min(max(0.35 * (shape.down - shape.up), below - 0.5 * h / scale), 0.5 * h / scale - above)
 
@@ -271,7 +277,7 @@ def tip_between_teeth(section: Section) -> float:
     upper, lower = section["upper_incisor"], section["lower_incisor"]
     top, low = upper[:, 1].min() + 1.0, lower[:, 1].max() - 2.0
     between = line[(line[:, 1] < top) & (line[:, 1] > low)]
-    return float(max(0.0, TIP_SEEN_MM - between[:, 0].min())) if len(between) else 0.0
+    return float(max(0.0, numbers()["lips_view"]["tip_seen_mm"] - between[:, 0].min())) if len(between) else 0.0
 
 
 def _tip(px: Px, top: float, bottom: float, tip_mm: float, thin: float) -> list[Op]:

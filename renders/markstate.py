@@ -14,6 +14,7 @@ import numpy as np
 from renders.instant import throat_gap_mm
 from renders.phases import current
 from vocaltract.motion.closures import Closure
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.features import BELOW_THE_PORT
 from vocaltract.phonetics.inventory import SoundEntry
@@ -138,12 +139,14 @@ def _burst(timeline: Timeline, t: float, mouth_ml_s: float) -> float:
     """Strength of the burst: set by the flow, fading over the time it is shown."""
     table = numbers()
     lasts, fade = table["jet"]["burst_lasts_s"], table["jet"]["fade_s"]
-    best = 0.0
-    for span in timeline.spans:
-        if not span.entry.is_stop or span.release != "oral" or span.release_s is None:
-            continue
-        since = t - span.release_s
-        if 0 <= since <= lasts + fade:
-            shown = 1.0 if since <= lasts else 1 - (since - lasts) / fade
-            best = max(best, shown * float(np.clip(mouth_ml_s / table["flow"]["full_ml_s"], 0, 1)))
-    return best
+    released = last_released(timeline, t)
+    if released is None:
+        return 0.0
+    shown = float(np.clip(1 - (t - float(released.release_s or 0.0) - lasts) / fade, 0, 1))
+    return shown * float(np.clip(mouth_ml_s / table["flow"]["full_ml_s"], 0, 1))
+
+
+def last_released(timeline: Timeline, t: float) -> Span | None:
+    """The stop that was let go of last, at or before a time in s; None where there is none."""
+    gone = [s for s in timeline.spans if s.entry.is_stop and s.release == "oral" and s.release_s is not None]
+    return max((s for s in gone if float(s.release_s or 0.0) <= t), key=lambda s: s.release_s or 0.0, default=None)

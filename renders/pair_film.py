@@ -12,9 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from renders import anatomy, encode, formats, icons, insets, palate_view, wording
-from renders.comparison import FLOWS_ML_S, Compared, compared_as, differs, report, rows_of
+from renders.comparison import Compared, compared_as, differs, report, rows_of
 from renders.fitting import block, size_for
 from renders.frame import speed_text
+from renders.markstate import numbers
 from renders.painter import Raster
 from renders.pair_align import Alignment, alignment
 from renders.pair_tracks import Axis, axis_of, tracks_layer
@@ -273,7 +274,7 @@ def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style, bel
         )
     ]
     if below:
-        flows = now.state.mouth_ml_s > FLOWS_ML_S
+        flows = now.state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
         views.insert(
             0,
             (

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from articulators.section import section
-from renders import acting, anatomy, marks, mirror, painter, still_parts
+from renders import acting, anatomy, insets, marks, mirror, painter, still_parts
 from renders.fitting import fitted
 from renders.picture import Fill, Layer, Op, Picture, Stroke
 from renders.picture import Path as Shape
@@ -160,5 +160,6 @@ def described(now: Moment) -> str:
         f"The mouth is {'shut' if state.closed else 'open'}",
         f"the way to the nose is {'open' if now.airway.nose else 'shut'}",
     ]
-    folds = "vibrate" if state.voice > 0.5 else ("are together" if state.folds_mm < 1 else "are apart")
+    word = insets.folds_word(state.folds_mm, state.voice)
+    folds = {"vibrating": "vibrate"}.get(word, f"are {word}")
     return ", ".join([*parts, f"the vocal folds {folds}"]) + "."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from renders.markstate import last_released
 from renders.scene import Moment
 from renders.statement import texts
 from vocaltract.motion.timeline import Timeline
@@ -11,7 +12,7 @@ from vocaltract.motion.timeline import Timeline
 
 def brief_burst(timeline: Timeline, shown: Moment) -> Moment:
     """The moment without the spikes of a burst where the last release is longer ago than a burst lasts."""
-    releases = [s.release_s for s in timeline.spans if s.release_s is not None and s.release_s <= shown.time_s]
-    if releases and shown.time_s - max(releases) <= texts()["limit"]["burst_ms"] / 1000:
+    span = last_released(timeline, shown.time_s)
+    if span is not None and shown.time_s - float(span.release_s or 0.0) <= texts()["limit"]["burst_ms"] / 1000:
         return shown
     return replace(shown, state=replace(shown.state, burst=0.0))

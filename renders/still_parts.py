@@ -10,6 +10,7 @@ import shapely
 from renders import icons, insets, labels, mirror, palate_view, wording
 from renders.anchors import anchors, names, part_of
 from renders.fitting import size_for
+from renders.markstate import numbers
 from renders.picture import Dots, Fill, Group, Layer, Op, Stroke, Text
 from renders.picture import Path as Shape
 from renders.scene import Moment
@@ -125,7 +126,7 @@ def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> La
     ]  # fmt: skip
     word = palate_view.contact_word(now.section)
     if word != "no touch" and _palate_matters(entry):
-        flows = state.mouth_ml_s > 25.0
+        flows = state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
         views.append(("palate, below", word, lambda box: palate_view.contact_view(now.section, box, style, flows)))
     small = style.size("small", "still")
     x, y, wide, h = _inset_room(len(views), now, view)

@@ -15,6 +15,7 @@ import numpy as np
 from articulators.errors import BadInput, nearest
 from renders.instant import Instant, instant, throat_gap_mm, throat_mm
 from renders.keymoments import KeyMoment, key_moments
+from renders.markstate import last_released
 from renders.markstate import numbers as mark_numbers
 from renders.phases import current, numbers, phases, span_of, table
 from vocaltract.airway.breath import constants
@@ -376,13 +377,13 @@ class _Said:
         return catch and self.now.voice < numbers()["voiced_from"] and self.now.folds_mm < limit
 
     def _burst(self) -> str:
-        lasts = mark_numbers()["jet"]["burst_lasts_s"]
-        for span in self.timeline.spans:
-            if not span.entry.is_stop or span.release != "oral" or span.release_s is None:
-                continue
-            if not self.now.closed and 0.0 <= self.now.time_s - span.release_s <= lasts:
-                return "weak_burst" if span.entry.voiced else "burst"
-        return ""
+        """While the picture shows more burst than breath."""
+        jet = mark_numbers()["jet"]
+        span = last_released(self.timeline, self.now.time_s)
+        if span is None or self.now.closed:
+            return ""
+        shown = self.now.time_s - float(span.release_s or 0.0) <= jet["burst_lasts_s"] + jet["fade_s"] / 2
+        return ("weak_burst" if span.entry.voiced else "burst") if shown else ""
 
     def _hisses(self) -> bool:
         manner = self.span.entry.manner if self.span is not None else ""
