@@ -47,6 +47,23 @@ def root() -> Path:
 
 
 @pytest.fixture
+def read_by_nobody(root: Path) -> Callable[..., tuple[int, bytes]]:
+    """Runs a command whose reader has left; its exit status and what it says on standard error."""
+
+    def run(*argv: str) -> tuple[int, bytes]:
+        code = f"import sys, time\ntime.sleep(0.3)\nfrom renders.cli import main\nsys.exit(main({list(argv)!r}))"
+        writer = subprocess.Popen(
+            [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=root
+        )
+        assert writer.stdout is not None and writer.stderr is not None
+        writer.stdout.close()
+        said = writer.stderr.read()
+        return writer.wait(60), said
+
+    return run
+
+
+@pytest.fixture
 def vocaltract(tmp_path: Path) -> Run:
     """Runs `python -m renders ARGS` in an empty folder; standard output and error are pipes."""
 

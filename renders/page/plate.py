@@ -9,6 +9,7 @@ import numpy as np
 from articulators.head import Head
 from renders import anatomy_fixed
 from renders.anatomy import ALL
+from renders.markstate import numbers
 from renders.page.pack import Table, kept_points
 from renders.page.runs import runs
 from renders.picture import Fill, Op, Stroke
@@ -40,6 +41,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
     widths = {part: load("light").line(part) for part in WIDTHS}
     hints = {part: dict(anatomy_fixed.hints()[part]) for part in ("tongue", "lips", "larynx")}
+    hints["folds_view"] = dict(numbers()["folds_view"])
     return {"behind": behind, "lines": told, "widths": widths, "hints": hints}, Table("plate_lines", values, STEP_MM, 2)
 
 

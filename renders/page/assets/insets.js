@@ -18,7 +18,7 @@ function insetPen(canvas, wide, high, colours) {
   return pen;
 }
 
-const FRONT = -13.5, FOLD = 16, CARTILAGE = 7;
+const { front_mm: FRONT, fold_mm: FOLD, cartilage_mm: CARTILAGE, ring_mm: RING } = DATA.plate.hints.folds_view;
 
 function freeEdge(gap, side) {
   const line = [];
@@ -28,11 +28,11 @@ function freeEdge(gap, side) {
 }
 
 function drawFolds(canvas, now, drift, colours) {
-  const pen = insetPen(canvas, 39, 28, colours);
+  const pen = insetPen(canvas, RING[0] + 2, RING[1] + 2, colours);
   if (!pen) return;
   const ctx = pen.ctx, gap = Math.max(now.folds, 0), vibrates = now.voice > 0.5;
   ctx.beginPath();
-  ctx.ellipse(0, 0, 18.5, 13, 0, 0, 7);
+  ctx.ellipse(0, 0, RING[0] / 2, RING[1] / 2, 0, 0, 7);
   pen.fillPath("cart");
   pen.strokePath("ink", 2);
   ctx.save();
