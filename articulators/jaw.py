@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from articulators.curves import Array, rotate
 from articulators.head import Head
@@ -25,3 +26,10 @@ def carry(head: Head, points: Array, opening_mm: Array, share: Array | float = 1
     """
     angle = opening_angle_rad(head, np.asarray(opening_mm) - from_mm)
     return rotate(points, head.curve("jaw", "hinge")[0], angle[..., None] * np.asarray(share))
+
+
+def motion(head: Head, opening_mm: float) -> NDArray[np.float64]:
+    """What `carry` does with whatever rides on the jaw whole, as a matrix (2, 3): out = m[:, :2] @ in + m[:, 2]."""
+    hinge, angle = head.curve("jaw", "hinge")[0], float(opening_angle_rad(head, np.asarray(opening_mm)))
+    turn = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
+    return np.asarray(np.column_stack([turn, hinge - turn @ hinge]), dtype=np.float64)

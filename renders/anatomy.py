@@ -10,9 +10,9 @@ from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.section import Section
 from renders import anatomy_fixed, anatomy_moving
-from renders.anatomy_fixed import Pen
 from renders.penline import Points
-from renders.picture import Fill, Group, Layer, Op, Path
+from renders.picture import Fill, Layer, Op, Path
+from renders.platepen import PlatePen
 from renders.style import Style
 from renders.view import View
 from vocaltract.airway.passage import Airway
@@ -49,8 +49,8 @@ def card(view: View, radius: float = 14.0) -> Path:
 
 def fixed_layer(head: Head, view: View, style: Style, shown: frozenset[str] = ALL) -> Layer:
     """What never moves and lies behind all else: upper head, palate, throat wall, spine, and the air."""
-    ops = anatomy_fixed.ground(head, view, style, shown)
-    return Layer("fixed parts", (Group(tuple(ops), clip=card(view)),), moves=False)
+    pen = PlatePen(view, style)
+    return Layer("fixed parts", (pen.placed(anatomy_fixed.ground(pen, head, shown), card(view)),), moves=False)
 
 
 def moving_layer(
@@ -64,20 +64,22 @@ def moving_layer(
     focus: Points | None = None,
     shown: frozenset[str] = ALL,
     resting: frozenset[str] = frozenset(),
+    pen: PlatePen | None = None,
 ) -> Layer:
     """Every organ of one moment, ready to lie on `fixed_layer`.
 
     tint      0..1: how strongly the air that is shut in is tinted
     focus     (n, 2) mm, places that act: lines are stronger near them
     shown     organs to draw      resting  organs that the sound leaves free: drawn paler
+    pen       the same for every frame of a film, of this view and style; None makes one
     """
-    pen = Pen(view, style)
+    pen = PlatePen(view, style) if pen is None else pen
     ops: list[Op] = [anatomy_moving.front_air(pen, section)]
     if tint > 0:
-        ops += _tint(inner_air(airway), tint, view)
-        ops += anatomy_fixed.surfaces(section.head, view, style, shown)
+        ops += _tint(inner_air(airway), tint)
+        ops += anatomy_fixed.surfaces(pen, section.head, shown)
     ops += anatomy_moving.organs(pen, section, shown, resting, focus)
-    return Layer(name, (Group(tuple(ops), clip=_clip(view)),))
+    return Layer(name, (pen.placed(ops, _clip(view)),))
 
 
 def inner_air(airway: Airway) -> shapely.Geometry:
@@ -87,10 +89,10 @@ def inner_air(airway: Airway) -> shapely.Geometry:
     return min(parts, key=lambda g: shapely.distance(g, throat))
 
 
-def _tint(air: shapely.Geometry, opacity: float, view: View) -> list[Op]:
+def _tint(air: shapely.Geometry, opacity: float) -> list[Op]:
     parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
     rings: Sequence[Points] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
-    return [Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity, name="pressure")]
+    return [Fill(Path.polygons(rings), "airtint", opacity, name="pressure")]
 
 
 def _clip(view: View) -> Path:

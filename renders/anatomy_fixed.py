@@ -15,82 +15,21 @@ import shapely
 from articulators import outlines
 from articulators.curves import spline_matrix
 from articulators.head import Head
-from renders.penline import Points, band, calmed, eased, ends, length, pressed, shifted
-from renders.picture import Fill, Op, Path, Stroke
-from renders.style import Style
-from renders.view import View
+from renders.penline import Points, anticlockwise, band, calmed, eased, ends, length, shifted
+from renders.picture import Op
+from renders.platepen import PlatePen
 
 RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
 # between upper lip and floor of the nose, in front of the bone
 LIP_ROOT_MM = np.array(
     [[-20.0, 24.6], [-15.0, 22.6], [-10.0, 19.6], [-1.2, 18.8], [-0.4, 20.2], [-2.2, 24.6], [0.0, 26.6]]
 )
-HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
 
 
 @cache
 def hints() -> Mapping[str, Any]:
     """data/plate.toml, parsed."""
     return tomllib.loads(resources.files("renders").joinpath("data/plate.toml").read_text(encoding="utf-8"))
-
-
-class Pen:
-    """Ops of one view in one style, from millimetres."""
-
-    def __init__(self, view: View, style: Style) -> None:
-        self.view, self.style = view, style
-
-    def area(self, ring: Points, colour: str, opacity: float = 1.0, name: str = "") -> Fill:
-        return Fill(Path.polygon(self.view.px(ring)), colour, opacity, name)
-
-    def line(self, points: Points, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = "",
-             closed: bool = False) -> Stroke:  # fmt: skip
-        path = Path.polygon(self.view.px(points)) if closed else Path.line(self.view.px(points))
-        return Stroke(path, colour, self.view.line(self.style.line(part)) * share, opacity=opacity, name=name)
-
-    def lines(self, runs: list[Points], colour: str, part: str, share: float = 1.0, opacity: float = 1.0) -> Stroke:
-        path = Path.lines([self.view.px(run) for run in runs])
-        return Stroke(path, colour, self.view.line(self.style.line(part)) * share, opacity=opacity, cap="butt")
-
-    def pressed(self, points: Points, colour: str, part: str, weights: Any = 1.0, opacity: float = 1.0,
-                name: str = "") -> Fill:  # fmt: skip
-        """A line drawn with a pressure (n,) of 1 where it is as wide as its part."""
-        wide = self.view.line(self.style.line(part)) * np.broadcast_to(np.asarray(weights, dtype=float), len(points))
-        return Fill(pressed(self.view.px(points), wide), colour, opacity, name)
-
-    def soft(
-        self, line: Points, depths: tuple[float, ...], colour: str, opacity: float, reach: float = 6.0
-    ) -> list[Op]:
-        """A soft edge on the left of a line: bands that lie on each other, thinning out to the ends."""
-        if self.style.shading <= 0:
-            return []
-        weights = ends(line, reach)
-        each = opacity * self.style.shading
-        return [self.area(band(line, depth * weights), colour, each) for depth in depths]
-
-    def soft_ring(self, ring: Points, depths: tuple[float, ...], colour: str, opacity: float) -> list[Op]:
-        """A soft edge inside a closed ring: the same shape again and again, a little smaller."""
-        if self.style.shading <= 0:
-            return []
-        ring = anticlockwise(ring)
-        each = opacity * self.style.shading
-        return [self.area(shifted(ring, depth, closed=True), colour, each) for depth in depths]
-
-    def hatch(self, shape: shapely.Geometry) -> list[Op]:
-        """Oblique lines over an area, for styles without greys."""
-        x0, y0, x1, y1 = shape.bounds
-        at = np.arange(x0 + y0 - HATCH_MM, x1 + y1, HATCH_MM)
-        at = np.round(at / HATCH_MM) * HATCH_MM
-        runs = shapely.linestrings([[[c - y1, y1], [c - y0, y0]] for c in at])
-        cut = shapely.get_parts(shapely.intersection(runs, shape))
-        runs_mm = [shapely.get_coordinates(run) for run in shapely.get_parts(cut) if run.geom_type == "LineString"]
-        return [self.lines(runs_mm, "ink", "fibre", 0.5)]
-
-
-def anticlockwise(ring: Points) -> Points:
-    """The ring with its inside to the left (y up)."""
-    x, y = ring[:, 0], ring[:, 1]
-    return ring if float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) > 0 else ring[::-1]
 
 
 @lru_cache(maxsize=64)
@@ -136,7 +75,7 @@ def crown(head: Head, organ: str, gum: str) -> tuple[Points, Points]:
 
 
 def bone(
-    pen: Pen, ring: Points, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
+    pen: PlatePen, ring: Points, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
 ) -> list[Op]:
     """A bone cut through: a firm rind and a spongy inside."""
     ring = anticlockwise(ring)
@@ -150,7 +89,7 @@ def bone(
     return ops
 
 
-def tooth(pen: Pen, parts: tuple[Points, Points], name: str) -> list[Op]:
+def tooth(pen: PlatePen, parts: tuple[Points, Points], name: str) -> list[Op]:
     """A tooth cut through: enamel over the gum, root in the bone."""
     top, root = parts
     ops: list[Op] = [pen.area(root, "root"), pen.line(root, "rule", "bone", 0.8, closed=True)]
@@ -167,9 +106,8 @@ def tooth(pen: Pen, parts: tuple[Points, Points], name: str) -> list[Op]:
     return ops
 
 
-def ground(head: Head, view: View, style: Style, shown: frozenset[str]) -> list[Op]:
-    """Ops of the whole fixed part, back to front."""
-    pen = Pen(view, style)
+def ground(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
+    """Ops of the whole fixed part in mm, back to front."""
     ops: list[Op] = []
     if "face" in shown:
         ops += _head(pen, head)
@@ -187,7 +125,7 @@ def ground(head: Head, view: View, style: Style, shown: frozenset[str]) -> list[
     return ops
 
 
-def _head(pen: Pen, head: Head) -> list[Op]:
+def _head(pen: PlatePen, head: Head) -> list[Op]:
     skin = outlines.fixed(head, "profile")
     sill = [[-20.6, 23.9], [-16.8, 22.9], [-12, 20]]
     back = [*sill, [6, 13], [50, 18], [76, 8], [78.5, -60], [66, -112], [66, BOTTOM_MM]]
@@ -212,7 +150,7 @@ def _air(head: Head) -> Points:
     return np.concatenate([roof, wall[1:], gullet[1:], front, floor[3::-1]])
 
 
-def _spine(pen: Pen, head: Head) -> list[Op]:
+def _spine(pen: PlatePen, head: Head) -> list[Op]:
     ops: list[Op] = []
     for organ in ("skull_base", "atlas", "dens"):
         ops += bone(pen, outlines.fixed(head, organ), 0.8, edge=0.7)
@@ -230,7 +168,7 @@ def _spine(pen: Pen, head: Head) -> list[Op]:
     return ops
 
 
-def _throat(pen: Pen, head: Head) -> list[Op]:
+def _throat(pen: PlatePen, head: Head) -> list[Op]:
     table = hints()["throat"]
     wall, gullet = outlines.fixed(head, "rear_wall"), outlines.fixed(head, "gullet")
     # the wall runs on as the rear side of the gullet
@@ -244,7 +182,7 @@ def _throat(pen: Pen, head: Head) -> list[Op]:
     return ops
 
 
-def _nose(pen: Pen, head: Head) -> list[Op]:
+def _nose(pen: PlatePen, head: Head) -> list[Op]:
     roof, floor = outlines.fixed(head, "nose_roof"), outlines.fixed(head, "nose_floor")
     choana = _curve("nose", "choana", False)
     rooms = []
@@ -271,7 +209,7 @@ def _nose(pen: Pen, head: Head) -> list[Op]:
     return ops
 
 
-def _turbinate(pen: Pen, ring: Points) -> list[Op]:
+def _turbinate(pen: PlatePen, ring: Points) -> list[Op]:
     """One turbinate: it hangs from the side wall, so its upper edge melts into it and its lower one is free."""
     drop = np.array([0.0, hints()["nose"]["turbinate_shadow_mm"]])
     left, right = int(np.argmin(ring[:, 0])), int(np.argmax(ring[:, 0]))
@@ -289,7 +227,7 @@ def _turbinate(pen: Pen, ring: Points) -> list[Op]:
     return ops
 
 
-def _palate(pen: Pen, head: Head) -> list[Op]:
+def _palate(pen: PlatePen, head: Head) -> list[Op]:
     palate, gum = outlines.fixed(head, "palate"), outlines.fixed(head, "upper_gum")
     ops: list[Op] = [pen.area(upper_block(head), "lining")]
     # in front of the bone lies the root of the lip
@@ -305,7 +243,7 @@ def _palate(pen: Pen, head: Head) -> list[Op]:
     return ops
 
 
-def _surfaces(pen: Pen, head: Head, organs: tuple[str, ...]) -> list[Op]:
+def _surfaces(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
     ops: list[Op] = []
     for organ in organs:
         line = outlines.fixed(head, organ)
@@ -318,9 +256,8 @@ def _surfaces(pen: Pen, head: Head, organs: tuple[str, ...]) -> list[Op]:
     return ops
 
 
-def surfaces(head: Head, view: View, style: Style, shown: frozenset[str]) -> list[Op]:
+def surfaces(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
     """The lines along which fixed tissue meets air: drawn last, over a tint of the air."""
-    pen = Pen(view, style)
     ops: list[Op] = []
     if "throat" in shown:
         wall = outlines.fixed(head, "rear_wall")

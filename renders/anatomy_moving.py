@@ -8,15 +8,16 @@ from articulators import jaw, outlines
 from articulators.head import Head
 from articulators.section import Section
 from renders import anatomy_larynx
-from renders.anatomy_fixed import BOTTOM_MM, Pen, anticlockwise, crown, hints, tooth
-from renders.penline import Points, band, calmed, eased, ends, length, shifted
+from renders.anatomy_fixed import BOTTOM_MM, crown, hints, tooth
+from renders.penline import Edge, Points, anticlockwise, calmed, eased, pressed, shifted
 from renders.picture import Fill, Op
+from renders.platepen import PlatePen
 
 FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
 
 
 def organs(
-    pen: Pen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Points | None
+    pen: PlatePen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Points | None
 ) -> list[Op]:
     """Ops of everything that moves, back to front."""
     ops: list[Op] = []
@@ -49,11 +50,11 @@ def organs(
     elif "face" in shown:
         ops += [_skin_line(pen, section["chin_neck"])]
     if "face" in shown:
-        ops += _nose_line(pen, section)
+        ops.append(pen.carried("nose line", lambda: _nose_line(pen, section.head)))
     return ops
 
 
-def front_air(pen: Pen, section: Section) -> Op:
+def front_air(pen: PlatePen, section: Section) -> Op:
     """The air between lips and teeth, as far forward as the lips reach: organs are drawn over it."""
     upper, lower = section["upper_red"], section["lower_red"]
     top, low = upper[np.argmin(upper[:, 0])], lower[np.argmin(lower[:, 0])]
@@ -79,7 +80,7 @@ def _genial(section: Section, low: bool = False) -> Points:
     return _on_jaw(section, point)[0] + np.array([0.6, 0.3])
 
 
-def _lower_face(pen: Pen, section: Section) -> list[Op]:
+def _lower_face(pen: PlatePen, section: Section) -> list[Op]:
     lip, chin, front = section["lower_lip"], section["chin_neck"], section["larynx_front"]
     inside, middle = section["tongue"].mean(axis=0), section["hyoid"].mean(axis=0)
     ring = np.concatenate(
@@ -98,7 +99,7 @@ def _lower_face(pen: Pen, section: Section) -> list[Op]:
     return ops
 
 
-def _floor_muscle(pen: Pen, section: Section) -> list[Op]:
+def _floor_muscle(pen: PlatePen, section: Section) -> list[Op]:
     """The two muscles under the tongue, from the chin to the tongue bone and beneath it from side to side."""
     genial, low, back = _genial(section), _genial(section, low=True), section["hyoid"].mean(axis=0)
     t = np.linspace(0, 1, 22)[:, None]
@@ -114,7 +115,8 @@ def _floor_muscle(pen: Pen, section: Section) -> list[Op]:
     ]
     runs = [top + share * (middle - top) for share in (0.35, 0.6, 0.85)]
     ops.append(pen.lines([run[2:-2] for run in runs], "mover_line", "fibre", 0.7, 0.22))
-    ops.append(pen.pressed(middle, "mover_line", "airway", ends(middle, 8.0, 0.2), 0.35))
+    between = Edge(middle)
+    ops.append(pen.pressed(between, "mover_line", "airway", between.ends(8.0, 0.2), 0.35))
     return ops
 
 
@@ -129,36 +131,36 @@ def drawn_tongue(section: Section) -> tuple[Points, int, int]:
     return np.concatenate([outline[:foot], border]), tip, foot
 
 
-def _tongue(pen: Pen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
+def _tongue(pen: PlatePen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
     table = hints()["tongue"]
     outline, tip, foot = drawn_tongue(section)
     flesh = "resting" if rests else "mover"
     ops: list[Op] = [*_web(pen, section, outline), pen.area(outline, flesh, name="tongue")]
-    surface = outline[: foot + 1]
-    run = length(surface)
-    to_tip = np.abs(run - run[tip])
+    surface = Edge(outline[: foot + 1])
+    run = surface.run
     if pen.style.shading > 0:
-        rear_edge = outline[: tip + 1]
-        thick = ends(rear_edge, 10.0, 0.12)
+        rear_edge = Edge(outline[: tip + 1])
+        thick = rear_edge.ends(10.0, 0.12)
         soft = 0.055 * pen.style.shading
-        ops += [pen.area(band(rear_edge, depth * thick), "mover_line", soft) for depth in (9.0, 6.0, 3.6)]
-        thin_at_tip = 0.35 + 0.65 * eased(to_tip, 1.0, 9.0)
-        ops.append(pen.area(band(surface, table["lining_mm"] * thin_at_tip * ends(surface, 7.0)), "lining", 0.62))
+        ops += [pen.area(rear_edge.band(depth * thick), "mover_line", soft) for depth in (9.0, 6.0, 3.6)]
+        thin_at_tip = 0.35 + 0.65 * eased(np.abs(run - run[tip]), 1.0, 9.0)
+        ops.append(pen.area(surface.band(table["lining_mm"] * thin_at_tip * surface.ends(7.0)), "lining", 0.62))
     ops.append(_fibres(pen, section, outline, tip))
     if pen.style.shading > 0:
-        top = outline[int(0.12 * tip) : int(0.86 * tip)]
-        deep = [shifted(top, depth * ends(top, 14.0, 0.5)) for depth in table["lengthwise_mm"]]
+        top = Edge(outline[int(0.12 * tip) : int(0.86 * tip)])
+        inward = top.ends(14.0, 0.5)[:, None] * top.left
+        deep = [top.line + depth * inward for depth in table["lengthwise_mm"]]
         ops.append(pen.lines(deep, "mover_line", "fibre", 0.75, 0.26))
-    edge = np.clip(focused(surface, focus), 0.0, None) * (1.0 if not rests else 0.8)
+    weights = np.clip(focused(surface.line, focus), 0.0, None) * (1.0 if not rests else 0.8)
     # strong over the tip and the back, light where the tongue grows out of the jaw and the tongue bone
-    edge = edge * (0.55 + 0.45 * eased(run, 0.0, 14.0)) * (0.5 + 0.5 * eased(run[-1] - run, 2.0, 16.0))
-    ops.append(pen.pressed(surface, "ink", "tongue", edge, name="tongue edge"))
-    border = outline[foot:]
-    ops.append(pen.pressed(border, "mover_line", "tongue", 0.5 * ends(border, 8.0, 0.5), 0.6))
+    weights = weights * (0.55 + 0.45 * eased(run, 0.0, 14.0)) * (0.5 + 0.5 * eased(run[-1] - run, 2.0, 16.0))
+    ops.append(pen.pressed(surface, "ink", "tongue", weights, name="tongue edge"))
+    border = Edge(outline[foot:])
+    ops.append(pen.pressed(border, "mover_line", "tongue", 0.5 * border.ends(8.0, 0.5), 0.6))
     return ops
 
 
-def _web(pen: Pen, section: Section, outline: Points) -> list[Op]:
+def _web(pen: PlatePen, section: Section, outline: Points) -> list[Op]:
     """What lies between the tongue's root, the tongue bone and the valley before the epiglottis: no air."""
     front, middle = section["larynx_front"], section["hyoid"].mean(axis=0)
     first = outline[0]
@@ -166,25 +168,22 @@ def _web(pen: Pen, section: Section, outline: Points) -> list[Op]:
     return [pen.area(ring, "muscle", 1.0)]
 
 
-def _fibres(pen: Pen, section: Section, outline: Points, tip: int) -> Fill | Op:
+def _fibres(pen: PlatePen, section: Section, outline: Points, tip: int) -> Fill | Op:
     """The muscle that fans out from the chin, as hairlines that bend with the tongue."""
     table = hints()["tongue"]
     root = _genial(section) + np.array([1.2, 0.8])
     at = (np.linspace(table["fibre_from"], table["fibre_to"], int(table["fibres"])) * tip).astype(int)
     towards = outline[at]
     share = np.linspace(0.16, 0.86, 12)[:, None]
-    middle = outline[:tip].mean(axis=0)
-    runs = []
-    for number, point in enumerate(towards):
-        bend = 0.10 * (middle - root)
-        lift = np.sin(np.pi * share) * bend * (0.5 - number / len(towards))
-        reach = share if number % 2 == 0 else share[2:-1]
-        lift = lift if number % 2 == 0 else lift[2:-1]
-        runs.append(root + reach * (point - root) + lift)
-    return pen.lines(runs, "mover_line", "fibre", 0.75, 0.30)
+    bend = 0.10 * (outline[:tip].mean(axis=0) - root)
+    swings = 0.5 - np.arange(len(towards))[:, None, None] / len(towards)
+    runs = root + share * (towards[:, None] - root) + np.sin(np.pi * share) * bend * swings
+    # every other one is shorter, so that they do not crowd at the chin
+    some = [run if number % 2 == 0 else run[2:-1] for number, run in enumerate(runs)]
+    return pen.lines(some, "mover_line", "fibre", 0.75, 0.30)
 
 
-def _velum(pen: Pen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
+def _velum(pen: PlatePen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
     outline = section["velum"]
     half = len(outline) // 2
     oral, nasal = outline[4 : int(half * 0.8)], outline[::-1][4 : int(half * 0.8)]
@@ -194,50 +193,50 @@ def _velum(pen: Pen, section: Section, rests: bool, focus: Points | None) -> lis
     # the hard palate goes over into it: no seam
     for reach in (2, 5, 8):
         ops.append(pen.area(outline[[0, reach, -1 - reach, -1]], "lining", 0.30))
+    edge = Edge(outline)
     if pen.style.shading > 0:
-        thick = ends(outline, 8.0)
-        ops.append(pen.area(band(outline, 1.25 * thick), "lining", 0.55))
+        ops.append(pen.area(edge.band(1.25 * edge.ends(8.0)), "lining", 0.55))
         core = middle[3 : int(count * 0.86)]
-        sheet = 1.5 * ends(core, 10.0)
-        ring = np.concatenate([shifted(core, sheet), shifted(core, -sheet)[::-1]])
-        ops.append(pen.area(ring, "mover_line", 0.13 * pen.style.shading))
+        within = Edge(core)
+        sheet = 2 * 1.5 * within.ends(10.0)
+        ops.append(Fill(pressed(within, sheet), "mover_line", 0.13 * pen.style.shading))
         runs = [core[2:-4] + np.array([0.0, off]) for off in (-0.6, 0.5)]
         ops.append(pen.lines(runs, "mover_line", "fibre", 0.7, 0.25))
-    weights = focused(outline, focus) * ends(outline, 7.0, 0.45) * (0.8 if rests else 1.0)
-    ops.append(pen.pressed(outline, "ink", "soft_palate", weights, name="soft palate edge"))
+    weights = focused(outline, focus) * edge.ends(7.0, 0.45) * (0.8 if rests else 1.0)
+    ops.append(pen.pressed(edge, "ink", "soft_palate", weights, name="soft palate edge"))
     return ops
 
 
-def _jaw(pen: Pen, section: Section, shown: frozenset[str]) -> list[Op]:
-    gum = section["lower_gum"]
-    floor = section["mouth_floor"]
+def _jaw(pen: PlatePen, section: Section, shown: frozenset[str]) -> list[Op]:
+    """Gum, bone and tooth of the jaw: one piece, carried to where the jaw stands."""
+    head = section.head
+    place = jaw.motion(head, float(section.posture["jaw_mm"]))
     ops: list[Op] = []
     if "jaw" in shown:
-        ops += [pen.area(gum, "gum"), *pen.soft_ring(gum, (0.6,), "lining", 0.35)]
-        ops += bone_on_jaw(pen, section)
-        ops.append(pen.pressed(floor, "mover_line", "airway", 1.3, 0.7))
+        ops.append(pen.carried("jaw", lambda: _bone_and_gum(pen, head), place))
     if "teeth" in shown:
-        parts = crown(section.head, "lower_incisor", "lower_gum")
-        ops += tooth(pen, (_on_jaw(section, parts[0]), _on_jaw(section, parts[1])), "lower incisor")
+        parts = crown(head, "lower_incisor", "lower_gum")
+        ops.append(pen.carried("lower incisor", lambda: tooth(pen, parts, "lower incisor"), place))
     return ops
 
 
-def bone_on_jaw(pen: Pen, section: Section) -> list[Op]:
-    """The jaw cut through in the midline."""
-    ring, core = _symphysis(section.head)
-    ops: list[Op] = [pen.area(_on_jaw(section, ring), "bone")]
+def _bone_and_gum(pen: PlatePen, head: Head) -> list[Op]:
+    gum, floor = outlines.at_rest(head, "lower_gum"), outlines.at_rest(head, "mouth_floor")
+    ring, core = _symphysis(head)
+    ops: list[Op] = [pen.area(gum, "gum"), *pen.soft_ring(gum, (0.6,), "lining", 0.35), pen.area(ring, "bone")]
     if pen.style.shading > 0:
-        ops.append(pen.area(_on_jaw(section, core), "marrow", 0.75))
-    ops.append(pen.line(_on_jaw(section, ring), "rule", "bone", 0.9, 0.8, name="jaw", closed=True))
+        ops.append(pen.area(core, "marrow", 0.75))
+    ops.append(pen.line(ring, "rule", "bone", 0.9, 0.8, name="jaw", closed=True))
+    ops.append(pen.pressed(floor, "mover_line", "airway", 1.3, 0.7))
     return ops
 
 
 def _symphysis(head: Head) -> tuple[Points, Points]:
-    ring = outlines._matrix(head, "jaw", "symphysis", True) @ head.curve("jaw", "symphysis")
+    ring = outlines.at_rest(head, "mandible")
     return ring, shifted(anticlockwise(ring), hints()["bone"]["cortex_mm"] * 1.5, closed=True)
 
 
-def _lip_flesh(pen: Pen, section: Section) -> list[Op]:
+def _lip_flesh(pen: PlatePen, section: Section) -> list[Op]:
     ops: list[Op] = []
     for side in ("upper", "lower"):
         lip = section[f"{side}_lip"]
@@ -259,7 +258,7 @@ def red_range(section: Section, side: str) -> tuple[int, int]:
     return int(at[0]), int(at[-1])
 
 
-def _lips(pen: Pen, section: Section, rest: bool, focus: Points | None, face: bool) -> list[Op]:
+def _lips(pen: PlatePen, section: Section, rest: bool, focus: Points | None, face: bool) -> list[Op]:
     table = hints()["lips"]
     ops: list[Op] = []
     for side in ("upper", "lower"):
@@ -267,26 +266,26 @@ def _lips(pen: Pen, section: Section, rest: bool, focus: Points | None, face: bo
         first, last = red_range(section, side)
         outward = lip[: first + 1] if side == "upper" else np.concatenate([lip[last:], section["chin_neck"]])
         inward = slice(last, len(lip)) if side == "upper" else slice(0, first + 1)
-        red = lip[first : last + 1]
-        run = length(red)
+        red = Edge(lip[first : last + 1])
+        run = red.run
         # thick over the middle, thin where it meets the skin, melting into the lining inside
         rim = eased(run, 0.0, 5.0) * eased(run[-1] - run, 0.0, 5.5)
         rim = np.maximum(rim, 0.0) ** 0.7
-        ops.append(_ring_muscle(pen, lip, red))
-        inner = lip[inward]
-        ops.append(pen.area(band(inner, 1.1 * ends(inner, 3.0, 0.4), calm=1.5), "lining", 0.9))
+        ops.append(_ring_muscle(pen, lip, red.line))
+        inner, outer = Edge(lip[inward]), Edge(outward)
+        ops.append(pen.area(inner.band(1.1 * inner.ends(3.0, 0.4), calm=1.5), "lining", 0.9))
         if face:
-            ops.append(pen.area(band(outward, table["skin_mm"] * ends(outward, 5.0, 0.35), calm=1.0), "skin"))
+            ops.append(pen.area(outer.band(table["skin_mm"] * outer.ends(5.0, 0.35), calm=1.0), "skin"))
         colour = "resting" if rest else "lip"
-        ops.append(pen.area(band(red, table["red_mm"] * rim, calm=2.0), colour, name=f"{side} lip"))
+        ops.append(pen.area(red.band(table["red_mm"] * rim, calm=2.0), colour, name=f"{side} lip"))
         if pen.style.shading > 0:
-            ops.append(pen.area(band(red, 1.45 * table["red_mm"] * rim, calm=2.5), colour, 0.25 * pen.style.shading))
-            ops.append(pen.area(band(red, 0.45 * table["red_mm"] * rim), "mover_line", 0.10 * pen.style.shading))
+            ops.append(pen.area(red.band(1.45 * table["red_mm"] * rim, calm=2.5), colour, 0.25 * pen.style.shading))
+            ops.append(pen.area(red.band(0.45 * table["red_mm"] * rim), "mover_line", 0.10 * pen.style.shading))
         ops.append(_lip_line(pen, section, side, (first, last), focus, face))
     return ops
 
 
-def _lip_line(pen: Pen, section: Section, side: str, red: tuple[int, int], focus: Points | None, face: bool) -> Op:
+def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], focus: Points | None, face: bool) -> Op:
     """One line from the skin over the red to the inside: as strong as the profile outside, fine inside."""
     lip = section[f"{side}_lip"]
     sill = section["nose_floor"][:4]
@@ -299,34 +298,33 @@ def _lip_line(pen: Pen, section: Section, side: str, red: tuple[int, int], focus
         # from the neck up over the lip, so that both lips are described alike
         line = np.concatenate([chin[::-1], lip[::-1][2:]]) if face else lip[::-1]
         turn = len(line) - 1 - red[0]
-    run = length(line)
+    edge = Edge(line)
+    run = edge.run
     inside = eased(run, run[turn] - 4.0, run[turn] + 3.0)
     heavy = pen.style.line("profile") / pen.style.line("lips")
     start = run[max(0, (red[0] if side == "upper" else turn - (red[1] - red[0])))]
     outer = heavy + (1.0 - heavy) * eased(run, start - 8.0, start + 3.0)
     weights = (outer + (0.42 - outer) * inside) * (focused(line, focus) * (1 - inside) + inside)
     weights = weights * (0.35 + 0.65 * eased(run[-1] - run, 0.0, 3.0))
-    return pen.pressed(line, "ink", "lips", weights, name=f"{side} lip edge")
+    return pen.pressed(edge, "ink", "lips", weights, name=f"{side} lip edge")
 
 
-def _skin_line(pen: Pen, line: Points) -> Op:
+def _skin_line(pen: PlatePen, line: Points) -> Op:
     return pen.pressed(line, "ink", "profile", 1.0, name="chin and neck")
 
 
-def _nose_line(pen: Pen, section: Section) -> list[Op]:
+def _nose_line(pen: PlatePen, head: Head) -> list[Op]:
     """The nose from the bridge round its tip into the nostril, and the nostril's sill: one pressure, no step."""
-    profile, roof, sill = section["profile"], section["nose_roof"], section["nose_floor"][:7]
-    line = np.concatenate([profile, roof[1:7]])
-    run = length(line)
-    fade = 1.0 - 0.75 * eased(run, run[len(profile) - 1] - 1.5, run[-1])
-    run_sill = length(sill)
+    profile, roof = outlines.fixed(head, "profile"), outlines.fixed(head, "nose_roof")
+    line, sill = Edge(np.concatenate([profile, roof[1:7]])), Edge(outlines.fixed(head, "nose_floor")[:7])
+    fade = 1.0 - 0.75 * eased(line.run, line.run[len(profile) - 1] - 1.5, line.run[-1])
     return [
         pen.pressed(line, "ink", "profile", fade, name="profile"),
-        pen.pressed(sill, "ink", "profile", 0.95 - 0.7 * eased(run_sill, 0.0, run_sill[-1])),
+        pen.pressed(sill, "ink", "profile", 0.95 - 0.7 * eased(sill.run, 0.0, sill.run[-1])),
     ]
 
 
-def _ring_muscle(pen: Pen, lip: Points, red: Points) -> Op:
+def _ring_muscle(pen: PlatePen, lip: Points, red: Points) -> Op:
     """The ring muscle in the body of the lip, as an oval hint."""
     middle = red.mean(axis=0) * 0.42 + lip.mean(axis=0) * 0.58
     lengthwise = lip.mean(axis=0) - red.mean(axis=0)

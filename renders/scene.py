@@ -15,6 +15,7 @@ from articulators.section import Section, section
 from renders import anatomy, marks
 from renders.markstate import MarkState, mark_states
 from renders.picture import Layer
+from renders.platepen import PlatePen
 from renders.style import Style
 from renders.view import View
 from vocaltract.airway.channel import Channel, channel
@@ -92,12 +93,15 @@ class Organs:
 
     def __init__(self) -> None:
         self._of: tuple[Section | None, Any, Layer | None] = (None, None, None)
+        self._pen: PlatePen | None = None
 
     def layer(self, moment: Moment, view: View, style: Style, tint: float) -> Layer:
         """`anatomy.moving_layer` of a moment."""
         section, says, layer = self._of
         if layer is None or section is not moment.section or says != (view, style, tint):
-            layer = anatomy.moving_layer(moment.section, moment.airway, view, style, tint=tint)
+            if self._pen is None or (self._pen.view, self._pen.style) != (view, style):
+                self._pen = PlatePen(view, style)
+            layer = anatomy.moving_layer(moment.section, moment.airway, view, style, tint=tint, pen=self._pen)
             self._of = (moment.section, (view, style, tint), layer)
         return layer
 

@@ -28,6 +28,14 @@ class View:
         return (np.asarray(points_mm, dtype=float) - centre) * factor + middle
 
     @cached_property
+    def matrix(self) -> NDArray[np.float64]:
+        """What `px` does as a matrix (2, 3): out = m[:, :2] @ in + m[:, 2]."""
+        centre, factor, middle = self._numbers
+        matrix = np.column_stack([np.diag(factor), middle - centre * factor])
+        matrix.setflags(write=False)
+        return matrix
+
+    @cached_property
     def _numbers(self) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
         x, y, width, height = self.box
         middle = np.array([x + width / 2, y + height / 2])

@@ -15,10 +15,10 @@ from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import LIP_POINTS, Section, section
 from renders import marks
-from renders.anatomy_fixed import anticlockwise, crown, hints
+from renders.anatomy_fixed import crown, hints
 from renders.markstate import mark_states
 from renders.page.pack import Table, kept_points
-from renders.penline import shifted
+from renders.penline import anticlockwise, shifted
 from vocaltract.airway.channel import channel, gridlines
 from vocaltract.motion.timeline import Timeline
 

@@ -13,10 +13,11 @@ from renders.markstate import numbers
 from renders.page.pack import Table, kept_points
 from renders.page.runs import runs
 from renders.picture import Fill, Op, Stroke
+from renders.platepen import PlatePen
 from renders.style import load
 from renders.view import View
 
-SCALE = 4.0  # px per mm at which line widths are told
+VIEW = View((0.0, 0.0, 1.0, 1.0), 4.0, (0.0, 0.0))  # line widths are told at 4 px per mm
 WITHIN_MM = 0.06
 STEP_MM = 0.04
 WIDTHS = ("profile", "tongue", "lips", "soft_palate", "tooth", "cartilage", "bone", "airway", "fibre")
@@ -30,10 +31,9 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     lie behind a tint of the air, the others before it. `widths` and `hints`: line widths and what data/plate.toml says
     of the parts that move.
     """
-    view = View((0.0, 0.0, 2.0, 2.0), SCALE, (0.0, 0.0))
     rows: list[tuple[Any, ...]] = []
     behind = 0
-    for op in anatomy_fixed.ground(head, view, load("light"), ALL):
+    for op in anatomy_fixed.ground(PlatePen(VIEW, load("light")), head, ALL):
         rows += _rows(op)
         if getattr(op, "name", "") == AIR:
             behind = len(rows)
@@ -48,10 +48,9 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
 def _rows(op: Op) -> list[tuple[Any, ...]]:
     if not isinstance(op, Fill | Stroke):
         return []
-    width = round(op.width, 2) if isinstance(op, Stroke) else None
+    width = round(op.width * VIEW.scale, 2) if isinstance(op, Stroke) else None
     rows = []
-    for points, closed in runs(op.path):
-        mm = (points - 1.0) / (SCALE, -SCALE)
+    for mm, closed in runs(op.path):
         mm = mm[kept_points(mm[None], WITHIN_MM)] if len(mm) > 3 else mm
         rows.append((op.colour, width, round(op.opacity, 3), closed, mm))
     return rows
