@@ -139,7 +139,7 @@ def _tongue(pen: PlatePen, section: Section, rests: bool, focus: Points | None) 
     surface = Edge(outline[: foot + 1])
     run = surface.run
     if pen.style.shading > 0:
-        rear_edge = Edge(outline[: tip + 1])
+        rear_edge = Edge(outline[: tip + 1 : 2])
         thick = rear_edge.ends(10.0, 0.12)
         soft = 0.055 * pen.style.shading
         ops += [pen.area(rear_edge.band(depth * thick), "mover_line", soft) for depth in (9.0, 6.0, 3.6)]

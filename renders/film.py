@@ -66,7 +66,6 @@ def drawing(
     shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], options: Options
 ) -> Draw:
     """What draws frames of a film; one process calls it once."""
-    raster = Raster(*size, style, centred=True)
     layout = frame.layout_for(size, options.captions)
     text = frame.speed_text(speed, playback.dwells)
     card = intro_card(shown, style, size, text, options.transparent)
@@ -79,6 +78,7 @@ def drawing(
     kept, dressed = frame.Kept(), {"transparent": options.transparent, "loops": options.loop}
 
     def draw(first: int, step: int, pixels: Iterator[NDArray[np.uint8]]) -> Frames:
+        raster = Raster(*size, style, centred=True)  # gone with the last frame: it is as large as two of them
         for _ in range(first, before, step):
             yield raster.into(card, next(pixels))
         at = slice(max(first, before + (first - before) % step) - before, None, step)

@@ -93,8 +93,12 @@ class Pen:
         self.style = style
 
     def shape(self, path: Path) -> Any:
-        """A path in the form that `fill` and `line` take."""
+        """A path in the form that `line` takes."""
         raise NotImplementedError
+
+    def inside(self, path: Path) -> Any:
+        """A path in the form that `fill` takes."""
+        return self.shape(path)
 
     def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
         """The inside of a shape."""
@@ -126,7 +130,7 @@ class Pen:
             if op.name:
                 self.open(op.name)
             if isinstance(op, Fill):
-                self.fill(self.shape(op.path), op.colour, op.opacity, matrix, clip)
+                self.fill(self.inside(op.path), op.colour, op.opacity, matrix, clip)
             elif isinstance(op, Stroke):
                 shape = self.shape(op.path)
                 if op.casing is not None:
@@ -140,7 +144,7 @@ class Pen:
                     inner = matrix @ np.vstack([op.transform, (0.0, 0.0, 1.0)])
                 self.draw(op.ops, inner, clip if op.clip is None else self.within(clip, op.clip, inner))
             elif isinstance(op, Dots):
-                self.fill(self.shape(op.path()), op.colour, op.opacity, matrix, clip)
+                self.fill(self.inside(op.path()), op.colour, op.opacity, matrix, clip)
             else:
                 raise TypeError(f"{type(op).__name__} is not a drawing op")
             if op.name:

@@ -25,8 +25,8 @@ class _Shape:
 
     __slots__ = ("codes", "should_simplify", "simplify_threshold", "vertices")
 
-    def __init__(self, path: Path) -> None:
-        self.vertices, self.codes = ring(path)
+    def __init__(self, vertices: NDArray[np.float64], codes: NDArray[np.uint8] | None) -> None:
+        self.vertices, self.codes = vertices, codes
         self.should_simplify = False
         self.simplify_threshold = 0.0
 
@@ -39,7 +39,7 @@ class _Cut:
     def __init__(self, clip: Clip) -> None:
         box = clip.box
         self.box = None if box is None else np.array([[box[0], box[1]], [box[2], box[3]]])
-        self.path = (None, None) if clip.path is None else (_Shape(clip.path), clip.matrix)
+        self.path = (None, None) if clip.path is None else (_Shape(*ring(clip.path)), clip.matrix)
 
 
 class _Context:
@@ -95,7 +95,11 @@ class _RasterPen(Pen):
         self._last: _Cut | None = None
         self._colour = lru_cache(maxsize=1024)(style.rgba)  # one style serves a whole film
 
-    shape = staticmethod(_Shape)
+    def shape(self, path: Path) -> _Shape:
+        return _Shape(*ring(path))
+
+    def inside(self, path: Path) -> _Shape:
+        return _Shape(path.vertices, path.codes)  # what is filled closes by itself
 
     def within(self, clip: Clip, path: Path, matrix: Matrix) -> Clip:
         # the same clip in every frame: its mask is made once
