@@ -1,4 +1,4 @@
-"""Where in a section each labelled part is: one point in mm inside or on it."""
+"""Where in a section each labelled part is: points in mm inside or on it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ Points = NDArray[np.floating[Any]]
 
 
 @cache
-def names() -> dict[str, dict[str, str | bool]]:
+def names() -> dict[str, dict[str, Any]]:
     """data/labels.toml by part, in order."""
     text = resources.files("renders").joinpath("data/labels.toml").read_text(encoding="utf-8")
     return {row["part"]: row for row in tomllib.loads(text)["label"]}
@@ -42,42 +42,49 @@ def tip_index(tongue: Points) -> int:
 
 
 def anchors(section: Section) -> dict[str, Points]:
-    """Anchor points (2,) in mm by part."""
+    """Points (k, 2) in mm by part, the best first; a leader may end at any of them."""
     tongue, velum = section["tongue"], section["velum"]
     tip = tip_index(tongue)
     run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(tongue[: tip + 1], axis=0).T))])
+    # into the flesh: to the left of the way from the root to the tip
+    along = np.gradient(tongue[: tip + 1], axis=0)
+    inward = np.stack([-along[:, 1], along[:, 0]], axis=-1) / np.maximum(np.hypot(*along.T), 1e-9)[:, None]
 
-    def behind_tip(mm: float) -> Points:
-        i = int(np.argmin(np.abs(run - (run[-1] - mm))))
-        inward = np.array([0.6, -1.6])
-        return tongue[i] + inward
+    def behind_tip(*distances_mm: float, deep_mm: float = 1.7) -> Points:
+        i = [int(np.argmin(np.abs(run - (run[-1] - mm)))) for mm in distances_mm]
+        return tongue[i] + deep_mm * inward[i]
 
-    low = int(np.argmin(velum[:, 1]))
-    thick = (velum[int(low * 0.55)] + velum[len(velum) - 1 - int((len(velum) - low) * 0.50)]) / 2
     front, rear = section["larynx_front"], section["larynx_rear"]
     height = section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
     x0 = front[np.argmin(np.abs(front[:, 1] - height)), 0]
     x1 = rear[np.argmin(np.abs(rear[:, 1] - height)), 0]
+    bone, leaf = section["maxilla"], section["epiglottis"]
+    jaw, palate = section["mandible"].mean(axis=0), section["palate"]
+    low = int(np.argmin(velum[:, 1]))
+    thick = [
+        (velum[int(low * share)] + velum[len(velum) - 1 - int((len(velum) - low) * (share - 0.05))]) / 2
+        for share in (0.55, 0.45, 0.65)
+    ]
     return {
-        "nasal_cavity": np.array([21.0, 30.6]),
-        "hard_palate": section["maxilla"][np.argsort(np.abs(section["maxilla"][:, 0] - 24))[:2]].mean(axis=0),
-        "ridge": section["palate"][np.argmin(np.abs(section["palate"][:, 0] - 10.0))] + [0.3, 0.6],
-        "upper_teeth": section["upper_incisor"].mean(axis=0) + [0.0, -4.5],
-        "upper_lip": section["upper_red"].mean(axis=0) + [-1.2, 0.0],
-        "lower_lip": section["lower_red"].mean(axis=0) + [-1.2, 0.0],
-        "lower_teeth": section["lower_incisor"].mean(axis=0) + [0.0, 3.0],
-        "tip": tongue[tip] + [1.8, -0.6],
-        "blade": behind_tip(12.0),
-        "front": behind_tip(30.0),
-        "back": behind_tip(54.0) + [-1.0, -1.0],
-        "root": behind_tip(92.0) + [-3.0, 2.0],
-        "jaw": section["mandible"].mean(axis=0) + [-1.0, -3.0],
-        "soft_palate": thick,
-        "uvula": velum[low] + [0.0, 2.4],
-        "throat": np.array([75.2, -22.0]),
-        "epiglottis": section["epiglottis"][np.argsort(-section["epiglottis"][:, 1])[6:8]].mean(axis=0) + [0.0, -3.0],
-        "hyoid": section["hyoid"].mean(axis=0),
-        "thyroid": section["thyroid"].mean(axis=0),
-        "folds": np.array([(x0 + x1) / 2, height]),
-        "windpipe": np.array([(x0 + x1) / 2 + 0.5, height - 12.0]),
+        "nasal_cavity": np.array([[21.0, 30.6], [14.0, 30.6], [28.0, 30.6], [36.0, 30.6]]),
+        "hard_palate": np.stack([bone[np.argsort(np.abs(bone[:, 0] - x))[:2]].mean(axis=0) for x in (24, 19, 30)]),
+        "ridge": palate[[np.argmin(np.abs(palate[:, 0] - 10.0))]] + [0.3, 0.6],
+        "upper_teeth": section["upper_incisor"].mean(axis=0) + [[0.0, -4.5], [0.0, -6.0]],
+        "upper_lip": section["upper_red"].mean(axis=0) + [[-1.2, 0.0]],
+        "lower_lip": section["lower_red"].mean(axis=0) + [[-1.2, 0.0]],
+        "lower_teeth": section["lower_incisor"].mean(axis=0) + [[0.0, 3.0], [-0.4, 4.6]],
+        "tip": tongue[[tip]] + [1.8, -0.6],
+        "blade": behind_tip(12.0, 9.0, 15.0),
+        "front": behind_tip(30.0, 26.0, 34.0),
+        "back": behind_tip(54.0, 48.0, 60.0),
+        "root": behind_tip(92.0, 86.0, 98.0, deep_mm=3.0),
+        "jaw": jaw + [[-1.0, -3.0], [-0.5, -7.0], [-1.0, 1.0]],
+        "soft_palate": np.array(thick),
+        "uvula": velum[[low]] + [0.0, 2.4],
+        "throat": np.array([[75.2, -22.0], [75.2, -30.0], [75.2, -38.0], [75.2, -14.0]]),
+        "epiglottis": leaf[np.argsort(-leaf[:, 1])[6:8]].mean(axis=0) + [[0.0, -3.0], [0.0, -5.0]],
+        "hyoid": section["hyoid"].mean(axis=0)[None],
+        "thyroid": section["thyroid"].mean(axis=0) + [[0.0, 0.0], [0.0, 3.0], [0.0, -3.0]],
+        "folds": np.array([[(x0 + x1) / 2, height]]),
+        "windpipe": np.array([[(x0 + x1) / 2 + 0.5, height - mm] for mm in (12.0, 9.0, 15.0)]),
     }

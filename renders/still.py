@@ -91,7 +91,9 @@ def still_picture(
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(still_parts.insets_layer(entry, now, style, view))
     if label_set != "none":
-        layers.append(still_parts.labels_layer(now, style, label_set == "technical", view, parts, transparent))
+        layers.append(
+            still_parts.labels_layer(now, style, label_set == "technical", view, parts, transparent, layers)
+        )
     if mirrored:
         layers = [mirror.layer(layer, WIDTH) for layer in layers]
     layers += [

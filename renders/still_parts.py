@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
-import shapely
+from numpy.typing import NDArray
 
 from renders import icons, insets, labels, mirror, palate_view, wording
 from renders.anchors import anchors, names, part_of
 from renders.fitting import size_for
 from renders.markstate import numbers
+from renders.outline_crossings import outlines
 from renders.picture import Dots, Fill, Group, Layer, Op, Stroke, Text
 from renders.picture import Path as Shape
 from renders.scene import Moment
@@ -31,8 +32,7 @@ INSET_HEIGHTS = (164.0, 180.0, 196.0, 212.0, 228.0)  # the least always fits und
 INSET_WIDEST = 230.0
 FELT_MM = 12.0  # room before the neck for the marks of what is felt there
 GAP_PX = 12.0
-FOREIGN = ("tongue", "velum", "mandible", "maxilla", "upper_lip", "lower_lip")
-FOREIGN_COST = 2.5  # px of a leader through a foreign organ cost as much as this many outside
+LABEL_PITCH = 62.0
 
 
 def glides(entry: SoundEntry) -> bool:
@@ -56,15 +56,17 @@ def title_layer(entry: SoundEntry, style: Style, free: frozenset[str], transpare
     symbol_wide = width(entry.symbol, 72.0, "bold")
     x = 36.0
     small = style.size("small", "still")
-    ops: list[Op] = [
-        Text(entry.symbol, x, 86, 72.0, "ink", "bold", casing=halo),
-        Text(entry.name, x + symbol_wide + 28, 64, style.size("title", "still") * 0.9, "ink", "bold", casing=halo),
-        Text(_example(entry) + _glide_note(entry), x + symbol_wide + 28, 98, style.size("second", "still"), "ink2",
-             casing=halo),
-    ]  # fmt: skip
     key = [("mover", "works here"), ("resting", "at rest")] if free else [("mover", "moves")]
     key += [("head", "stays still"), ("airway", "air space")]
     at = WIDTH - 40.0
+    name_x = x + symbol_wide + 28
+    room = at - sum(width(word, small) + 70 for _, word in key) - name_x
+    name_size = size_for(entry.name, room, style.size("title", "still") * 0.9, "bold")
+    ops: list[Op] = [
+        Text(entry.symbol, x, 86, 72.0, "ink", "bold", casing=halo),
+        Text(entry.name, name_x, 64, name_size, "ink", "bold", casing=halo),
+        Text(_example(entry) + _glide_note(entry), name_x, 98, style.size("second", "still"), "ink2", casing=halo),
+    ]
     for colour, word in reversed(key):
         wide = width(word, small)
         swatch = Shape.rectangle(at - wide - 40, 50, 30, 24, 5)
@@ -163,33 +165,47 @@ def _palate_matters(entry: SoundEntry) -> bool:
 
 
 def labels_layer(
-    now: Moment, style: Style, technical: bool, view: View, parts: frozenset[str], transparent: bool = False
+    now: Moment,
+    style: Style,
+    technical: bool,
+    view: View,
+    parts: frozenset[str],
+    transparent: bool = False,
+    drawn: Sequence[Layer] = (),
 ) -> Layer:
-    """Names of the parts that are shown, with leaders."""
-    points = anchors(now.section)
+    """Names of the parts that are shown, with leaders that keep off the marks and small views among layers `drawn`."""
     x0, y0, w, h = view.box
+    points = {part: view.px(found) for part, found in anchors(now.section).items()}
 
-    def seen(part: str) -> bool:
-        x, y = view.px(points[part])
-        return x0 + 6 < x < x0 + w - 6 and y0 + 6 < y < y0 + h - 6
+    def seen(part: str) -> NDArray[np.bool_]:
+        x, y = points[part].T
+        inside: NDArray[np.bool_] = (x0 + 6 < x) & (x < x0 + w - 6) & (y0 + 6 < y) & (y < y0 + h - 6)
+        return inside
 
     chosen = {
         part: row
         for part, row in names().items()
-        if (technical or row.get("in_plain", True)) and part_of(part) in parts and seen(part)
+        if (technical or row.get("in_plain", True)) and part_of(part) in parts and seen(part).any()
     }
     if not chosen:
         return Layer("labels", ())
-    spots = np.stack([view.px(points[part]) for part in chosen])
-    columns = labels.Columns(left_x=322, right_x=1278, top=160, bottom=1090, gap=8)
+    spots = np.full((len(chosen), max(len(points[part]) for part in chosen), 2), np.nan)
+    for row, part in zip(spots, chosen, strict=True):
+        kept = points[part][seen(part)]
+        row[: len(kept)] = kept
+    around = [op for layer in drawn if layer.name == "insets" for op in layer.ops]
+    boxes = [op.path.vertices for op in around if isinstance(op, Stroke)]
+    met = outlines(now.section, view, boxes, [layer for layer in drawn if layer.name in ("contact", "voice")])
+    own = [row.get("own", ()) for row in chosen.values()]
+    columns = labels.Columns(left_x=322, right_x=1278, top=150, bottom=1090, gap=8)
     size = style.size("label", "still")
     placed = labels.place(
         spots,
         [str(row["technical" if technical else "plain"]) for row in chosen.values()],
         columns,
         size,
-        min_pitch=76,
-        penalty=_through(now, view, list(chosen), spots, columns),
+        min_pitch=LABEL_PITCH,
+        crossed=lambda label, starts, ends: met.cost(own[label], starts, ends),
     )
     casing = ("panel", style.line("leader") + 2 * style.line("casing"))
     lines: list[Op] = []
@@ -208,26 +224,3 @@ def labels_layer(
                 )
             )  # fmt: skip
     return Layer("labels", (*lines, *texts))
-
-
-def _through(
-    now: Moment, view: View, chosen: list[str], spots: np.ndarray, columns: labels.Columns
-) -> np.ndarray:
-    """What it costs (n, 2) in px to lead each label to the left or right: the way through organs it does not name."""
-    organs = {organ: shapely.transform(now.section.polygons(organ), view.px) for organ in FOREIGN}
-    cost = np.zeros((len(chosen), 2))
-    for i, part in enumerate(chosen):
-        for side, end in enumerate((columns.left_x, columns.right_x)):
-            leader = shapely.LineString([[end, spots[i, 1]], spots[i]])
-            for organ, shape in organs.items():
-                inside = float(shapely.length(shapely.intersection(leader, shape)))
-                if part_of(part) == organ or organ in _OWN.get(part_of(part), ()):
-                    inside = max(0.0, inside - 12.0 * view.scale)  # its own organ may be entered a little way
-                cost[i, side] += FOREIGN_COST * inside
-    return cost
-
-
-_OWN = {
-    "lips": ("upper_lip", "lower_lip"), "jaw": ("mandible",), "palate": ("maxilla",),
-    "teeth": ("maxilla", "mandible", "upper_lip", "lower_lip"),
-}  # fmt: skip
