@@ -25,6 +25,7 @@ WIDTH, HEIGHT = WIDE.width, WIDE.height
 VIEW = WIDE.view
 PANEL = WIDE.panels[0]
 REST_S = 0.15  # how long before its end a film that loops says again what it says at its beginning
+WORD_EDGE = 6.0  # px left free beside the word of an inset
 # heights in mm at which the tag of a contact stands, left of the face: clear of what leaves the nose
 LIPS_TAG_MM, TONGUE_TAG_MM, SECOND_TAG_MM = -1.25, -25.0, -42.0
 
@@ -53,6 +54,8 @@ def static_layers(
     ops: list[Op] = [] if transparent else [Fill(anatomy.card(layout.view), "panel")]
     ops += [Fill(Path.rectangle(*box, 14), "panel") for box in layout.panels]
     layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, layout.view, style)]
+    # nothing that moves reaches the insets, so their frames may lie beneath it
+    layers.append(Layer("insets", tuple(_inset_frames(layout, style)), moves=False))
     if layout.bar:
         rules = panel.rules(layout, text.speed_title, text.speed_detail, style)
         layers.append(Layer("panel rules", tuple(rules), moves=False))
@@ -109,30 +112,43 @@ def _insets(moment: Moment, layout: Layout, style: Style, kept: Kept) -> list[La
     lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     folds = state.folds_mm, state.voice, state.drift if state.voice > 0 else 0.0
     small = layout.size(style, "small")
+    words = insets.lips_word(**lips), insets.folds_word(*folds[:2])
 
     def front() -> list[Op]:
-        drawn = insets.lips_view(**lips, box=_inner(layout.lips, small), style=style)
-        return _inset(layout.lips, "lips, front", insets.lips_word(**lips), drawn, small, style)
+        return _inset(layout.lips, insets.lips_view(**lips, box=_inner(layout.lips, small), style=style), small)
 
     def above() -> list[Op]:
-        drawn = insets.folds_view(*folds, _inner(layout.folds, small), style)
-        return _inset(layout.folds, "folds, above", insets.folds_word(*folds[:2]), drawn, small, style)
+        return _inset(layout.folds, insets.folds_view(*folds, _inner(layout.folds, small), style), small)
 
-    return [kept.layer("lips inset", tuple(lips.values()), front), kept.layer("folds inset", folds, above)]
+    return [
+        kept.layer("lips inset", tuple(lips.values()), front),
+        kept.layer("folds inset", folds, above),
+        kept.layer("lips word", words[0], lambda: _inset_word(layout.lips, words[0], small)),
+        kept.layer("folds word", words[1], lambda: _inset_word(layout.folds, words[1], small)),
+    ]
 
 
-def _inset(box: Box, title: str, word: str, drawn: Sequence[Op], small: float, style: Style) -> list[Op]:
+def _inset_frames(layout: Layout, style: Style) -> list[Op]:
+    small = layout.size(style, "small")
+    ops: list[Op] = []
+    for box, title in ((layout.lips, "lips, front"), (layout.folds, "folds, above")):
+        x, y, w, _ = box
+        frame, at = Path.rectangle(*box, 10), (x + w / 2, y + 0.81 * small)
+        ops += [Fill(frame, "panel"), Stroke(frame, "rule", style.line("rule"))]
+        ops.append(Text(title, *at, small * 0.88, "ink2", anchor="middle", baseline="middle"))
+    return ops
+
+
+def _inset(box: Box, drawn: Sequence[Op], small: float) -> list[Op]:
+    x, y, w, h = _inner(box, small)
+    return [Group(tuple(drawn), clip=Path.rectangle(x - 2, y - 2, w + 4, h + 4))]
+
+
+def _inset_word(box: Box, word: str, small: float) -> list[Op]:
     x, y, w, h = box
-    middle, high = x + w / 2, 0.81 * small
-    frame = Path.rectangle(*box, 10)
-    ops: tuple[Op, ...] = (
-        Fill(frame, "panel"),
-        Stroke(frame, "rule", style.line("rule")),
-        Text(title, middle, y + high, small * 0.88, "ink2", anchor="middle", baseline="middle"),
-        *drawn,
-        Text(word, middle, y + h - 0.93 * high, small, "ink", "bold", anchor="middle", baseline="middle"),
-    )
-    return [Group(ops, clip=Path.rectangle(x - 2, y - 2, w + 4, h + 4))]
+    at = (x + w / 2, y + h - 0.93 * 0.81 * small)
+    size = min(small, small * (w - 2 * WORD_EDGE) / width(word, small, "bold"))
+    return [Text(word, *at, size, "ink", "bold", anchor="middle", baseline="middle")]
 
 
 def _inner(box: Box, small: float) -> Box:

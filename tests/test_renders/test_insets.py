@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
 from renders import icons, insets, style
-from renders.picture import Dots, Fill, Group, Layer, Op, Picture, Stroke
+from renders.picture import MOVE, Dots, Fill, Group, Layer, Op, Path, Picture, Stroke
 from renders.recording import record
 
 LIGHT, PRINT = style.load("light"), style.load("print")
@@ -80,7 +81,11 @@ def test_a_wider_gap_is_drawn_wider_in_proportion(one: float, two: float) -> Non
 
 def test_waves_stand_for_vibration_and_dots_for_air() -> None:
     vibrating, apart, together = folds(0.0, 1.0), folds(2.8, 0.0), folds(0.0, 0.0)
-    assert len(of(vibrating, Stroke, "voice")) >= 2 and not of(vibrating, Dots, "air")
+    (waves,) = of(vibrating, Stroke, "voice")
+    middle = BOX[1] + BOX[3] / 2
+    for fold in (-1, 1):
+        assert (fold * (waves.path.vertices[waves.path.codes == MOVE, 1] - middle) > 0).sum() >= 2
+    assert not of(vibrating, Dots, "air")
     assert len(of(apart, Dots, "air")[0].points) >= 3 and not of(apart, Stroke, "voice")
     assert not of(together, Stroke, "voice") and not of(together, Dots, "air")
 
@@ -146,17 +151,60 @@ def test_upper_lip_has_a_bow() -> None:
 def test_teeth_show_over_a_tucked_lip_and_hide_behind_rounded_lips() -> None:
     def seen(**change: float) -> float:
         """How far down the opening the upper teeth reach, as a share of its height."""
-        (inside,) = [op for op in lips(**change) if isinstance(op, Group)]
-        assert inside.clip is not None
-        top, bottom = inside.clip.vertices[:, 1].min(), inside.clip.vertices[:, 1].max()
-        teeth = [op.path.vertices[:, 1] for op in of((inside,), Fill, "tooth")]
-        upper = [float(y.max()) for y in teeth if y.min() < top]
+        ops = lips(**change)
+        (hole,) = of(ops, Fill, "contact_edge")
+        (left, top), (right, bottom) = hole.path.vertices.min(axis=0), hole.path.vertices.max(axis=0)
+        rows = [op.path.vertices for op in of(ops, Fill, "tooth")]
+        middle = [row[np.abs(row[:, 0] - (left + right) / 2) < (right - left) / 4, 1] for row in rows]
+        upper = [float(y.max()) for y in middle if y.min() < top + 0.5]
         return (max(upper, default=top) - top) / (bottom - top)
 
     assert seen(aperture_mm=0.7, tucked=1.0) > 0.75, "the lower lip meets the teeth"
     assert 0.25 < seen() < 0.75
     assert seen(aperture_mm=4.0, rounded=1.0) < 0.2
     assert not of(lips(aperture_mm=0.0), Fill, "tooth")
+
+
+def beyond_lips(ops: tuple[Op, ...]) -> float:
+    """How far in px what is seen in the mouth reaches beyond the lips, which are drawn over it."""
+    outline = shapely.Polygon(rim(ops))
+    seen = [op for op in ops if isinstance(op, Fill) and op.colour in ("tooth", "contact_edge", "mover")]
+    return max(float(shapely.distance(outline, shapely.points(op.path.vertices)).max()) for op in seen)
+
+
+@given(
+    st.floats(-2.0, 26.0), st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(-2.0, 24.0)
+)  # fmt: skip
+@settings(max_examples=150, deadline=None)
+def test_what_is_seen_in_the_mouth_ends_under_the_lips(
+    aperture: float, rounded: float, spread: float, tucked: float, jaw: float
+) -> None:
+    assert beyond_lips(insets.lips_view(aperture, rounded, spread, tucked, jaw, BOX, LIGHT)) < 1e-6
+
+
+def test_teeth_beyond_the_lips_are_found() -> None:
+    (tooth, *_) = of(lips(), Fill, "tooth")
+    assert beyond_lips((*lips(), Fill(Path.polygon(tooth.path.vertices - (0.0, 30.0)), "tooth"))) > 10.0
+
+
+def beyond_ring(ops: tuple[Op, ...]) -> float:
+    """How far what is seen of the larynx reaches beyond its ring, which is drawn over it, as a share of its size."""
+    ring = of(ops, Fill, "cart")[-1].path.vertices
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    drawn = np.concatenate([op.path.vertices for op in ops if isinstance(op, (Fill, Stroke))])
+    inside = drawn[~(drawn[:, None] == ring).all(axis=-1).any(axis=-1)]
+    return float(np.hypot(*((inside - (low + high) / 2) / (high - low) * 2).T).max()) - 1.0
+
+
+@given(st.floats(0.0, 12.0), st.floats(0.0, 1.0))
+@settings(max_examples=40, deadline=None)
+def test_what_is_seen_of_the_larynx_ends_under_its_ring(gap: float, voice: float) -> None:
+    # 12 mm: the widest of a posture, articulators/data/posture.toml
+    assert beyond_ring(folds(gap, voice)) < -0.02
+
+
+def test_folds_beyond_the_ring_are_found() -> None:
+    assert beyond_ring(folds(20.0, 0.0)) > 0.0
 
 
 @given(
