@@ -2,59 +2,76 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import Any, TypeAlias
+from functools import cache, cached_property
 
 import numpy as np
-import shapely
-from numpy.typing import NDArray
 
-from articulators import contact as tissue
 from articulators.section import Section
+from renders.airwalls import Bools, Indices, Points, Tissue, kept_inside, smooth
 from renders.markstate import numbers
 from vocaltract.airway.channel import Channel
-from vocaltract.airway.passage import Airway, walls
 
-Points: TypeAlias = NDArray[np.floating[Any]]
 LOWEST_SEAM = 12  # gridlines below this lie in the throat, where no mouth is shut
+APART_MM = 1e4  # lines laid one after the other along one axis stand this far apart
 
 
 @dataclass(frozen=True)
-class AirLine:
-    """A flow line (n, 2) in mm in the direction of the flow.
+class AirLines:
+    """Flow lines (m, n, 2) in mm side by side, each in the direction of the flow.
 
-    shown    (n,) False where a narrow place has no room for the line
-    room_mm  (n,) width of the channel
+    shown    (m, n) False where a narrow place has no room for the line
+    room_mm  (m, n) width of the channel
     """
 
     points: Points
-    shown: NDArray[np.bool_]
+    shown: Bools
     room_mm: Points
 
+    @cached_property
+    def run_mm(self) -> Points:
+        """Length (m, n) from the start of each line to each of its points."""
+        return arc(self.points)
+
+    def stretches(self) -> list[slice]:
+        """What is drawn, as runs of all points (m * n, 2) of the lines one after the other."""
+        edges = np.zeros((len(self.shown), self.shown.shape[1] + 2), dtype=np.int8)
+        edges[:, 1:-1] = self.shown
+        turns = np.diff(edges, axis=1)
+        (line, first), (_, last) = np.nonzero(turns == 1), np.nonzero(turns == -1)
+        long = self.run_mm[line, last - 1] - self.run_mm[line, first] >= numbers()["flow"]["least_mm"]
+        at = line * self.shown.shape[1]
+        ends = zip(first + at, last + at, long & (last - first > 1), strict=True)
+        return [slice(a, b) for a, b, drawn in ends if drawn]
+
     def parts(self) -> list[Points]:
-        """The stretches (m, 2) that are drawn."""
-        return [part for part in _stretches(self.points, self.shown) if arc(part)[-1] >= numbers()["flow"]["least_mm"]]
+        """The stretches (k, 2) that are drawn."""
+        flat = self.points.reshape(-1, 2)
+        return [flat[stretch] for stretch in self.stretches()]
+
+    def along(self, number: Indices, run_mm: Points, values: Points | None = None) -> Points:
+        """Points (k, 2), or values of (m, n), at lengths (k,) of the lines with those numbers (k,)."""
+        at = np.clip(run_mm, 0, self.run_mm[number, -1]) + APART_MM * number
+        columns = np.moveaxis(self.points, -1, 0) if values is None else values[None]
+        found = np.array([np.interp(at, self._knots, column.ravel()) for column in columns])
+        return found.T if values is None else found[0]
+
+    def ahead(self, number: Indices, run_mm: Points) -> Indices:
+        """Which of all points (m * n) is the first at or behind those lengths (k,) of the lines (k,)."""
+        at = np.searchsorted(self._knots, run_mm + APART_MM * number)
+        return np.minimum(at, (number + 1) * self.points.shape[1] - 1)
+
+    @cached_property
+    def _knots(self) -> Points:
+        return (self.run_mm + APART_MM * np.arange(len(self.points))[:, None]).ravel()
 
 
-def _stretches(points: Points, on: NDArray[np.bool_]) -> list[Points]:
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], on, [False]]).astype(int)))
-    return [points[a:b] for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1]
-
-
-def arc(line: Points) -> Points:
-    """Length (n,) in mm from the start of a line to each of its points."""
-    return np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
-
-
-def smooth(line: Points, times: int = 2) -> Points:
-    """Rows (n, ...) softened by a 1-2-1 average, ends kept."""
-    for _ in range(times):
-        if len(line) < 3:
-            return line
-        line = np.concatenate([line[:1], (line[:-2] + 2 * line[1:-1] + line[2:]) / 4, line[-1:]])
-    return line
+def arc(lines: Points) -> Points:
+    """Length (..., n) in mm from the start of lines (..., n, 2) to each of their points."""
+    step = np.diff(lines, axis=-2)
+    run = np.zeros(lines.shape[:-1])
+    np.cumsum(np.hypot(step[..., 0], step[..., 1]), axis=-1, out=run[..., 1:])
+    return run
 
 
 def seam_of(channel: Channel) -> int | None:
@@ -64,146 +81,85 @@ def seam_of(channel: Channel) -> int | None:
     return int(shut[0]) if len(shut) else None
 
 
-def mouth_lines(section: Section, channel: Channel, airway: Airway, through: bool = False) -> list[AirLine]:
+def mouth_lines(section: Section, channel: Channel, through: bool = False) -> AirLines:
     """Flow lines from the windpipe towards the lips; they end at the seam unless they are to go `through`."""
     table = numbers()["flow"]
-    width = channel.width_mm
-    rows = np.flatnonzero(np.isfinite(width))
+    rows = np.flatnonzero(np.isfinite(channel.width_mm))
     seam = seam_of(channel)
     if seam is not None and not through:
         rows = rows[rows <= seam]
     outer: Points = channel.outer[rows]
     inner: Points = _behind_steps(channel.inner[rows], outer)
-    room = np.hypot(*(outer - inner).T)
+    across = outer - inner
+    room = np.hypot(*across.T)
     shares = np.array(table["lines"])[:, None]
     # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
     wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
-    at = _smooth_along(0.5 + (shares - 0.5) * wide, 2)[..., None]
-    drawn: Points = inner + at * (outer - inner)
+    at = smooth((0.5 + (shares - 0.5) * wide)[..., None], 2)
+    drawn: Points = inner + at * across
+    margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
     for _ in range(3):
-        drawn = _between(_smooth_along(drawn, 5), inner, outer, room)
-    dense = [_dense(line, room) for line in drawn]
-    kept = kept_inside([line for line, _ in dense], section, airway)
-    least = [_least_room(share) for share in table["lines"]]
+        drawn = _between(_softener(len(rows), 5) @ drawn, inner, across, margin)
+    points, room = _dense(drawn, room)
     last = 2 * table["margin_mm"] if seam is not None and not through else 0.0
-    return [AirLine(line, _open(at, low, last), at) for line, (_, at), low in zip(kept, dense, least, strict=True)]
+    return AirLines(kept_inside(points, Tissue(section)), _open(room, last), room)
 
 
-def _open(room: Points, least: float, last: float) -> NDArray[np.bool_]:
-    """Where a channel of width (n,) has room for a line; at its shut end the line stops where less than `last` is."""
-    wide = np.flatnonzero(room >= last)
-    return (room >= least) & (np.arange(len(room)) <= (wide[-1] if len(wide) else -1))
+def _open(room: Points, last: float) -> Bools:
+    """Where channels of width (m, n) have room for their lines; at its shut end a line stops where less than `last` is.
+
+    The middle line always has room, its neighbour and the outer ones want more.
+    """
+    table = numbers()["flow"]
+    order = sorted(table["lines"], key=lambda share: (abs(share - 0.5), share))
+    wanted = dict(zip(order, [0.0, table["one_line_mm"]], strict=False))
+    least = np.array([[wanted.get(share, table["all_lines_mm"])] for share in table["lines"]])
+    ahead = np.logical_or.accumulate((room >= last)[:, ::-1], axis=1)[:, ::-1]
+    return np.asarray((room >= least) & ahead)
 
 
-def _smooth_along(lines: Points, times: int) -> Points:
-    """Lines (m, n, ...) softened along n like `smooth` does one."""
-    for _ in range(times if lines.shape[1] >= 3 else 0):
-        softer = lines.copy()
-        softer[:, 1:-1] = (lines[:, :-2] + 2 * lines[:, 1:-1] + lines[:, 2:]) / 4
-        lines = softer
-    return lines
+@cache
+def _softener(count: int, times: int) -> Points:
+    """A matrix that softens a line of so many points like `smooth`, so many times."""
+    matrix = np.linalg.matrix_power(smooth(np.eye(count), 1), times)
+    matrix.setflags(write=False)
+    return matrix
 
 
 def _behind_steps(inner: Points, outer: Points) -> Points:
     """The front wall of the throat without its sudden steps forward: air does not turn sharply over an edge."""
     table = numbers()["flow"]
-    inner = inner.copy()
-    for i in range(1, len(inner)):
-        rise = inner[i, 1] - inner[i - 1, 1]
-        level = abs(inner[i, 1] - outer[i, 1]) < 1e-6
-        if level:
-            least = inner[i - 1, 0] - table["forward_per_rise"] * rise
-            inner[i, 0] = min(max(inner[i, 0], least), max(inner[i, 0], outer[i, 0] - table["all_lines_mm"]))
-    return inner
+    level = (np.abs(inner[:, 1] - outer[:, 1]) < 1e-6).tolist()
+    x, y = inner.T.tolist()
+    farthest = (outer[:, 0] - table["all_lines_mm"]).tolist()
+    for i in range(1, len(x)):
+        if level[i]:
+            least = x[i - 1] - table["forward_per_rise"] * (y[i] - y[i - 1])
+            x[i] = min(max(x[i], least), max(x[i], farthest[i]))
+    return np.stack([x, inner[:, 1]], axis=-1)
 
 
-def _least_room(share: float) -> float:
-    """The width in mm that a line needs: the second always has it, its neighbour and the outer ones want more."""
-    table = numbers()["flow"]
-    order = sorted(table["lines"], key=lambda s: (abs(s - 0.5), s))
-    place = order.index(share)
-    return 0.0 if place == 0 else float(table["one_line_mm"] if place == 1 else table["all_lines_mm"])
+def _between(lines: Points, inner: Points, across: Points, margin: Points) -> Points:
+    """Points (m, n, 2) put back on their gridlines between the walls, a margin (n,), a share, away from both."""
+    off = lines - inner
+    square = np.maximum(across[:, 0] ** 2 + across[:, 1] ** 2, 1e-9)
+    at = (off[..., 0] * across[:, 0] + off[..., 1] * across[:, 1]) / square
+    inside = np.minimum(np.maximum(at, margin), 1 - margin)
+    return np.where((inside != at)[..., None], inner + inside[..., None] * across, lines)
 
 
-def _between(lines: Points, inner: Points, outer: Points, room: Points) -> Points:
-    """Points (m, n, 2) put back on their gridlines between the walls, a margin away from both."""
-    table = numbers()["flow"]
-    across = outer - inner
-    length2 = np.maximum((across**2).sum(axis=-1), 1e-9)
-    at = ((lines - inner) * across).sum(axis=-1) / length2
-    margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
-    off = (at < margin) | (at > 1 - margin)
-    put = inner + np.clip(at, margin, 1 - margin)[..., None] * across
-    return np.where(off[..., None], put, lines)
+def _dense(lines: Points, room: Points) -> tuple[Points, Points]:
+    """Lines (m, n, 2) in a channel of width (n,) with as many points each as the longest needs, and the width there."""
+    drawn = AirLines(lines, np.ones(lines.shape[:2], dtype=bool), np.broadcast_to(room, lines.shape[:2]))
+    length = drawn.run_mm[:, -1:]
+    count = max(2, int(np.ceil(length.max() / numbers()["flow"]["step_mm"])) + 1)
+    number = np.repeat(np.arange(len(lines)), count)
+    run = (length * np.linspace(0, 1, count)).ravel()
+    points, width = drawn.along(number, run), drawn.along(number, run, drawn.room_mm)
+    return points.reshape(len(lines), count, 2), width.reshape(len(lines), count)
 
 
-def _dense(line: Points, room: Points) -> tuple[Points, Points]:
-    run = arc(line)
-    count = max(2, int(np.ceil(run[-1] / numbers()["flow"]["step_mm"])) + 1)
-    s = np.linspace(0, run[-1], count)
-    return np.stack([np.interp(s, run, line[:, 0]), np.interp(s, run, line[:, 1])], axis=-1), np.interp(s, run, room)
-
-
-def kept_inside(lines: Sequence[Points], section: Section, airway: Airway) -> list[Points]:
-    """Lines (n, 2) with the points that lie in tissue moved to the nearest air; what is before the lips stays."""
-    front = max(float(section[f"{side}_red"][:, 0].min()) for side in ("upper", "lower"))
-    solid = _walls(section)
-    kept = list(lines)
-    moved = list(range(len(kept)))
-    bent: set[int] = set()
-    margin = numbers()["flow"]["margin_mm"]
-    for turn in range(4):  # what is moved out of one organ may lie in another then, where the way is narrow
-        every = np.concatenate([kept[i] for i in moved])
-        candidate = (every[:, 0] > front) | (every[:, 1] > 10.0)
-        put, out = _out_of_tissue(every, candidate, solid, margin / 4**turn)
-        ends = np.cumsum([0, *(len(kept[i]) for i in moved)])
-        astray = [(i, a, b) for i, a, b in zip(moved, ends, ends[1:], strict=False) if out[a:b].any()]
-        moved = [i for i, _, _ in astray]
-        if not moved:
-            break
-        bent.update(moved)
-        for i, a, b in astray:
-            kept[i] = smooth(put[a:b], 3) if turn == 0 else put[a:b]
-    for i in sorted(bent):  # a step from point to point may still cut the tip of an organ
-        middle = (kept[i][:-1] + kept[i][1:]) / 2
-        put, out = _out_of_tissue(middle, (middle[:, 0] > front) | (middle[:, 1] > 10.0), solid, margin)
-        kept[i] = kept[i].copy()
-        for at in np.flatnonzero(out):
-            kept[i][at : at + 2] += put[at] - middle[at]
-    return kept
-
-
-def _out_of_tissue(
-    points: Points, candidate: NDArray[np.bool_], solid: Sequence[shapely.Polygon], margin: float
-) -> tuple[Points, NDArray[np.bool_]]:
-    """Points (n, 2) with those inside an organ moved to a margin before its wall, and which those were (n,)."""
-    put, out = points.copy(), np.zeros(len(points), dtype=bool)
-    for wall in solid:
-        x0, y0, x1, y1 = wall.bounds
-        near = candidate & (points[:, 0] > x0) & (points[:, 0] < x1) & (points[:, 1] > y0) & (points[:, 1] < y1)
-        if not near.any():
-            continue
-        near[near] = shapely.contains_xy(wall, points[near])
-        if near.any():
-            put[near] = _beyond(points[near], wall.exterior, margin)
-            out |= near
-    return put, out
-
-
-def _walls(section: Section) -> list[shapely.Polygon]:
-    fixed = [tissue.maxilla_mass(section.head), tissue.rear_mass(section.head)]
-    fixed = [part for mass in fixed for part in shapely.get_parts(mass)]
-    return [*fixed, *(shapely.Polygon(wall) for wall in walls(section))]
-
-
-def _beyond(points: Points, edge: shapely.Geometry, margin: float) -> Points:
-    """The points of an edge nearest to points (n, 2), and a margin further."""
-    at = shapely.get_coordinates(shapely.shortest_line(shapely.points(points), edge)).reshape(-1, 2, 2)[:, 1]
-    way = at - points
-    return at + margin * way / np.maximum(np.hypot(*way.T), 1e-9)[:, None]
-
-
-def nose_lines(section: Section, channel: Channel, airway: Airway, from_throat: bool = True) -> list[AirLine]:
+def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> AirLines:
     """Flow lines behind the soft palate and along the floor of the nose to the nostril.
 
     They start in the windpipe, or just below the tip of the soft palate where the mouth has lines of its own.
@@ -221,40 +177,36 @@ def nose_lines(section: Section, channel: Channel, airway: Airway, from_throat: 
     tongue_side = np.interp(heights, throat_y, channel.inner[level, 0])
     # between the tongue and the tip: the side wall swings over from the one to the other
     back = np.where(below, tip[0] + 1.0 + (tongue_side - tip[0] - 1.0) * beneath**1.5, back)
-    lines = []
-    guide = np.array(table["guide_mm"])
-    for share, lift in zip(table["lines"], table["lift_mm"], strict=True):
-        port = np.stack([back + share * (rear - back), heights], axis=-1)
-        start = np.empty((0, 2))
-        if from_throat:
-            low = level[throat_y < heights[0] - 2.0]
-            outer = channel.outer[low]
-            inner = _behind_steps(channel.inner[low], outer)
-            start = inner + share * (outer - inner)
-        shown = guide.copy()
-        shown[:, 1] += lift * np.clip((np.arange(len(guide)) + 1) / 3, 0, 1)
-        shown[-1, 0] -= lift * 0.8
-        line = smooth(np.concatenate([start, port, shown]), 3)
-        line, _ = _dense(line, np.ones(len(line)))
-        lines.append(line)
+    share = np.array(table["lines"])[:, None, None]
+    front, behind = np.stack([back, heights], axis=-1), np.stack([rear, heights], axis=-1)
+    if from_throat:
+        low = level[throat_y < heights[0] - 2.0]
+        outer = channel.outer[low]
+        front = np.concatenate([_behind_steps(channel.inner[low], outer), front])
+        behind = np.concatenate([outer, behind])
+    guide, lift = np.array(table["guide_mm"]), np.array(table["lift_mm"])[:, None]
+    floor = np.tile(guide, (len(lift), 1, 1))
+    floor[..., 1] += lift * np.clip((np.arange(len(guide)) + 1) / 3, 0, 1)
+    floor[:, -1, 0] -= lift[:, 0] * 0.8
+    lines = smooth(np.concatenate([front + share * (behind - front), floor], axis=1), 3)
+    lines, _ = _dense(lines, np.ones(lines.shape[1]))
+    solid = Tissue(section)
     for _ in range(2):
-        lines = kept_inside([smooth(line, 6) for line in lines], section, airway)
-    return [AirLine(line, np.ones(len(line), dtype=bool), np.full(len(line), np.inf)) for line in lines]
+        lines = kept_inside(smooth(lines, 6), solid)
+    return AirLines(lines, np.ones(lines.shape[:2], dtype=bool), np.full(lines.shape[:2], np.inf))
 
 
-def _is_level(channel: Channel) -> NDArray[np.bool_]:
+def _is_level(channel: Channel) -> Bools:
     """Gridlines of the throat: both walls at one height."""
     return np.abs(channel.inner[: LOWEST_SEAM * 3, 1] - channel.outer[: LOWEST_SEAM * 3, 1]) < 1e-6
 
 
 def _rear_of(outline: Points, heights: Points) -> Points:
     """The rearmost x (n,) of an outline at heights (n,); its own rearmost point's x beyond its ends."""
-    found = np.full(len(heights), -np.inf)
-    ring = np.concatenate([outline, outline[:1]])
-    for a, b in pairwise(ring):
-        low, high = min(a[1], b[1]), max(a[1], b[1])
-        hit = (heights >= low) & (heights <= high) & (high > low)
-        x = a[0] + (heights - a[1]) / (b[1] - a[1] if b[1] != a[1] else 1.0) * (b[0] - a[0])
-        found = np.where(hit, np.maximum(found, x), found)
+    a, b = outline, np.roll(outline, -1, axis=0)
+    y = heights[:, None]
+    hit = (y >= np.minimum(a[:, 1], b[:, 1])) & (y <= np.maximum(a[:, 1], b[:, 1])) & (a[:, 1] != b[:, 1])
+    slope = (b[:, 0] - a[:, 0]) / np.where(a[:, 1] == b[:, 1], 1.0, b[:, 1] - a[:, 1])
+    found = np.where(hit, a[:, 0] + (y - a[:, 1]) * slope, -np.inf).max(axis=1)
     ends = np.flatnonzero(np.isfinite(found))
     return np.interp(heights, heights[ends], found[ends]) if len(ends) else np.full(len(heights), outline[:, 0].max())

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
 from articulators import contact as tissue
 from articulators.section import Section
-from renders.airlines import AirLine, Points, arc, mouth_lines, nose_lines, seam_of, smooth
+from renders.airlines import AirLines, mouth_lines, nose_lines, seam_of
+from renders.airwalls import Bools, Points, smooth
+from renders.anatomy import inner_air
 from renders.anatomy_larynx import folds_height_mm
 from renders.markstate import MarkState, numbers
-from renders.outflow import chevrons, outflow, unit
+from renders.outflow import alike, chevrons, outflow, unit
 from renders.picture import Dots, Fill, Group, Layer, Op, Path, Stroke
 from renders.style import Style
 from renders.view import View
@@ -66,23 +67,23 @@ def air_layer(
         ops += _pressure(_below_folds(section, airway), _folds_middle(section), 1.0, view, tint=True)
     elif shut and not nose and state.pressure > table["pressure"]["shown_above"]:
         seam = seam_of(channel)
-        lines = mouth_lines(section, channel, airway)
-        where = channel.inner[seam] if seam is not None else lines[0].points[-1]
-        ops += _pressure(_inner_air(airway), where, state.pressure, view, tint=not tinted)
+        lines = mouth_lines(section, channel)
+        where = channel.inner[seam] if seam is not None else lines.points[0, -1]
+        ops += _pressure(inner_air(airway), where, state.pressure, view, tint=not tinted)
         through_folds = float(np.clip(state.glottis_ml_s / table["flow"]["folds_full_ml_s"], 0, 1))
         ops += _stroked(lines, section, state, view, style, through_folds, crowd=True)
     if nose and not state.folds_shut:
-        lines = nose_lines(section, channel, airway, from_throat=not mouth or shut)
+        lines = nose_lines(section, channel, from_throat=not mouth or shut)
         ops += _stroked(lines, section, state, view, style, nose)
-        ops += outflow([line.points for line in lines], state, view, style, nose=True)
+        ops += outflow(lines.points[:, -1], state, view, style, nose=True)
     if mouth and not shut and not state.folds_shut:
-        lines = mouth_lines(section, channel, airway, through=not sides)
+        lines = mouth_lines(section, channel, through=not sides)
         ops += _stroked(lines, section, state, view, style, mouth)
         if sides:
             # past the sides of the tongue: the midline is shut, the air is not
             ops += _beside(section, lines, state, view, style, mouth)
         else:
-            ops += outflow([line.points for line in lines], state, view, style)
+            ops += outflow(lines.points[:, -1], state, view, style)
     return Layer("air", (Group(tuple(ops), clip=Path.rectangle(*view.box)),))
 
 
@@ -97,15 +98,15 @@ def fold_gap_mm(section: Section, state: MarkState) -> tuple[float, float] | Non
     return height - table["voice_gap_below_mm"], height + above
 
 
-def _off(points: Points, gap: tuple[float, float] | None, more: float = 0.0) -> np.ndarray:
-    """Which points (n,) lie outside the room kept free at the folds."""
+def _off(points: Points, gap: tuple[float, float] | None, more: float = 0.0) -> Bools:
+    """Which points (..., 2) lie outside the room kept free at the folds."""
     if gap is None:
-        return np.ones(len(points), dtype=bool)
-    return (points[:, 1] < gap[0] - more) | (points[:, 1] > gap[1] + more)
+        return np.ones(points.shape[:-1], dtype=bool)
+    return np.asarray((points[..., 1] < gap[0] - more) | (points[..., 1] > gap[1] + more))
 
 
 def _stroked(
-    lines: Sequence[AirLine],
+    lines: AirLines,
     section: Section,
     state: MarkState,
     view: View,
@@ -115,78 +116,73 @@ def _stroked(
 ) -> list[Op]:
     if strength <= 0:
         return []
-    table = numbers()["flow"]
     gap = fold_gap_mm(section, state)
-    cut = [replace(line, shown=line.shown & _off(line.points, gap)) for line in lines]
-    width = view.line(style.line("air"))
+    cut = replace(lines, shown=lines.shown & _off(lines.points, gap))
     dash = None
     if state.breath > 0.5 and not crowd:
         dash = (6.5 * view.scale * 0.55, 4.5 * view.scale * 0.55)
-    path = Path.lines([view.px(p) for line in cut for p in line.parts()])
-    ops: list[Op] = [Stroke(path, "air", width, dash=dash, opacity=strength, name="flow lines")]
-    heads = []
-    for number, line in enumerate(cut):
-        run = arc(line.points)
-        if crowd:
-            steps = table["crowd_first_mm"] * table["crowd_growth"] ** np.arange(24)
-            s = run[-1] - 1.0 - np.cumsum(steps) + steps[0] * (0.5 + 0.3 * number)
-            s = s[s > 2]
-        else:
-            spacing = table["arrow_spacing_mm"]
-            start = (state.travel_mm + spacing * (0.5 * (number % 2))) % spacing
-            s = np.arange(start + 2, run[-1] - 1, spacing)
-        point, towards = _at(line.points, run, s)
-        at = np.searchsorted(run, s).clip(0, len(run) - 1)
-        least = table["arrow_room_mm"] if number == len(cut) // 2 else table["arrows_room_mm"]
-        keep = line.shown[at] & (line.room_mm[at] >= least) & _off(point, gap, more=1.0)
-        heads += chevrons(point[keep], towards[keep], table["arrow_mm"])
-    head_width = view.line(style.line("arrowhead")) * 0.85
-    ops.append(Stroke(Path.lines([view.px(h) for h in heads]), "air", head_width, opacity=strength, name="arrowheads"))
-    return ops
+    points = view.px(cut.points.reshape(-1, 2))
+    path = Path.lines([points[stretch] for stretch in cut.stretches()])
+    heads = alike(view.px(_arrowheads(cut, gap, state.travel_mm, crowd)))
+    width, head_width = view.line(style.line("air")), view.line(style.line("arrowhead")) * 0.85
+    return [
+        Stroke(path, "air", width, dash=dash, opacity=strength, name="flow lines"),
+        Stroke(heads, "air", head_width, opacity=strength, name="arrowheads"),
+    ]
 
 
-def _at(line: Points, run: Points, s: Points) -> tuple[Points, Points]:
-    """Points (n, 2) at lengths s along a line, and unit directions there."""
+def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: float, crowd: bool) -> Points:
+    """Arrowheads (k, 3, 2) along lines: evenly, as far as the air has come, or in a crowd behind what holds it."""
+    table = numbers()["flow"]
+    count, end = len(lines.points), lines.run_mm[:, -1:]
+    each = np.arange(count)[:, None]
+    if crowd:
+        steps = table["crowd_first_mm"] * table["crowd_growth"] ** np.arange(24)
+        run = end - 1.0 - np.cumsum(steps) + steps[0] * (0.5 + 0.3 * each)
+        there = run > 2
+    else:
+        spacing = table["arrow_spacing_mm"]
+        first = 2.0 + (travel_mm + spacing * 0.5 * (each % 2)) % spacing
+        run = first + spacing * np.arange(int(end.max() / spacing) + 1)
+        there = run < end - 1
+    number, s = np.broadcast_to(each, run.shape)[there], run[there]
+    point = lines.along(number, s)
+    ahead = lines.ahead(number, s)
+    least = np.where(number == count // 2, table["arrow_room_mm"], table["arrows_room_mm"])
+    keep = lines.shown.ravel()[ahead] & (lines.room_mm.ravel()[ahead] >= least) & _off(point, gap, more=1.0)
+    number, s = number[keep], s[keep]
+    behind, before = np.split(lines.along(np.tile(number, 2), np.concatenate([s - 0.8, s + 0.8])), 2)
+    return chevrons(point[keep], unit(before - behind), table["arrow_mm"])
 
-    def there(t: Points) -> Points:
-        return np.stack([np.interp(t, run, line[:, 0]), np.interp(t, run, line[:, 1])], axis=-1)
 
-    return there(s), unit(there(s + 0.8) - there(s - 0.8))
-
-
-def _beside(
-    section: Section, lines: Sequence[AirLine], state: MarkState, view: View, style: Style, strength: float
-) -> list[Op]:
+def _beside(section: Section, lines: AirLines, state: MarkState, view: View, style: Style, strength: float) -> list[Op]:
     """Air that passes beside the tongue: dotted through the tongue, out between the lips."""
     tongue = section["tongue"]
     tip = tongue[int(np.argmin(tongue[: len(tongue) * 3 // 4, 0]))]
     upper, lower = section["upper_red"], section["lower_red"]
     gate = (upper[np.argmin(upper[:, 0])] + lower[np.argmin(lower[:, 0])]) / 2
-    around = []
-    for lift in (-2.0, 0.0, 2.0):
-        start = lines[1].points[-1] + np.array([9.0, -5.5 + lift])
-        by_tip = tip + [2.0, -6.0 + lift]
-        out = (tip + gate) / 2 + [0, -1.5 + 0.8 * lift]
-        around.append(smooth(np.stack([start, by_tip, out, gate + [0, 0.4 * lift - 0.5]]), 1))
+    lift = np.array([-2.0, 0.0, 2.0])[:, None]
+    up = lift * [0.0, 1.0]
+    start, out = lines.points[1, -1] + [9.0, -5.5], (tip + gate) / 2 - [0.0, 1.5]
+    corners = [start + up, tip + [2.0, -6.0] + up, out + 0.8 * up, gate - [0.0, 0.5] + 0.4 * up]
+    around = smooth(np.stack(corners, axis=1), 1)
     width = view.line(style.line("air"))
     dotted = (0.6 * view.scale, 1.3 * view.scale)
     casing = ("airway", width + view.line(style.line("casing")) * 0.7)
-    path = Path.lines([view.px(a) for a in around])
     beside = Stroke(
-        path, "air", width * 1.15, dash=dotted, casing=casing, opacity=strength, name="air beside the tongue"
+        alike(view.px(around)),
+        "air",
+        width * 1.15,
+        dash=dotted,
+        casing=casing,
+        opacity=strength,
+        name="air beside the tongue",
     )
-    return [beside, *outflow(around, state, view, style)]
-
-
-def _inner_air(airway: Airway) -> shapely.Geometry:
-    """The part of the air that the throat belongs to."""
-    throat = shapely.Point(72.0, -40.0)
-    parts = [g for g in shapely.get_parts(airway.shapes) if g.geom_type == "Polygon"]
-    return min(parts, key=lambda g: shapely.distance(g, throat))
+    return [beside, *outflow(around[:, -1], state, view, style)]
 
 
 def _below_folds(section: Section, airway: Airway) -> shapely.Geometry:
-    return shapely.intersection(_inner_air(airway), shapely.box(0, -200, 140, folds_height_mm(section)))
+    return shapely.intersection(inner_air(airway), shapely.box(0, -200, 140, folds_height_mm(section)))
 
 
 def _folds_middle(section: Section) -> Points:
@@ -212,25 +208,23 @@ def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View,
     ops: list[Op] = []
     if tint:
         ops.append(Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity * pressure, name="pressure"))
-    points = _scatter()
-    inside = shapely.contains_xy(air, points[:, 0], points[:, 1])
+    points, chance = _scatter()
     near = np.exp(-np.hypot(*(points - where).T) / table["reach_mm"])
-    keep = inside & (_chance() < near * pressure * 1.15)
-    chosen = points[keep][: table["dots"]]
+    points = points[chance < near * pressure * 1.15]
+    shapely.prepare(air)
+    chosen = points[shapely.contains_xy(air, *points.T)][: table["dots"]]
     chosen = chosen[~shapely.dwithin(air.boundary, shapely.points(chosen), 2.2 * table["dot_mm"])]
     if len(chosen):
         ops.append(Dots(view.px(chosen), table["dot_mm"] * view.scale, "air", name="air held"))
     return ops
 
 
-def _scatter() -> Points:
-    """Evenly strewn fixed points (n, 2) in mm over the tract: the same in every frame."""
+@cache
+def _scatter() -> tuple[Points, Points]:
+    """Evenly strewn points (n, 2) in mm over the tract, and how late each is shown (n,) 0..1: always the same."""
     i = np.arange(1, 1400)
-    return np.stack([-5 + 90 * ((i * 0.7548776662466927) % 1), -100 + 125 * ((i * 0.5698402909980532) % 1)], axis=-1)
-
-
-def _chance() -> Points:
-    return (np.arange(1, 1400) * 0.6180339887498949) % 1
+    across, up, chance = (i * share % 1 for share in (0.7548776662466927, 0.5698402909980532, 0.6180339887498949))
+    return np.stack([-5 + 90 * across, -100 + 125 * up], axis=-1), chance
 
 
 def contact_line(section: Section, organ: str) -> Points | None:
@@ -253,7 +247,7 @@ def contact_line(section: Section, organ: str) -> Points | None:
     return found
 
 
-def _touching(line: Points, against: shapely.Geometry, among: NDArray[np.bool_] | None = None) -> Points | None:
+def _touching(line: Points, against: shapely.Geometry, among: Bools | None = None) -> Points | None:
     """The longest run of a line (n, 2) that touches a shape; None where it does not."""
     reach = numbers()["contact"]["seen_within_mm"]
     touching = np.asarray(shapely.dwithin(against, shapely.points(line), reach))

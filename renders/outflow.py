@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from renders.airlines import Points
+from renders.airwalls import Points
 from renders.markstate import MarkState, numbers
-from renders.picture import Fill, Op, Path, Stroke
+from renders.picture import LINE, MOVE, Fill, Op, Path, Stroke
 from renders.style import Style
 from renders.view import View
 
@@ -15,21 +15,25 @@ def unit(v: Points) -> Points:
     return v / np.maximum(np.linalg.norm(v, axis=-1, keepdims=True), 1e-9)
 
 
-def chevrons(point: Points, towards: Points, size_mm: float) -> list[Points]:
-    """Open arrowheads (3, 2) at points (n, 2) along directions (n, 2)."""
+def alike(lines: Points) -> Path:
+    """Open lines (k, n, 2) with as many points each, drawn as one."""
+    codes = np.full(lines.shape[:2], LINE, dtype=np.uint8)
+    codes[:, 0] = MOVE
+    return Path(np.asarray(lines.reshape(-1, 2), dtype=np.float64), codes.ravel())
+
+
+def chevrons(point: Points, towards: Points, size_mm: float) -> Points:
+    """Open arrowheads (n, 3, 2) at points (n, 2) along directions (n, 2)."""
     angle = np.deg2rad(180 - numbers()["flow"]["arrow_half_angle_deg"])
-    c, s = np.cos(angle), np.sin(angle)
-    left = np.stack([c * towards[:, 0] - s * towards[:, 1], s * towards[:, 0] + c * towards[:, 1]], axis=-1)
-    right = np.stack([c * towards[:, 0] + s * towards[:, 1], -s * towards[:, 0] + c * towards[:, 1]], axis=-1)
-    return [np.stack([p + size_mm * a, p, p + size_mm * b]) for p, a, b in zip(point, left, right, strict=True)]
+    turned = np.cos(angle) * towards, np.sin(angle) * towards[:, ::-1] * [-1.0, 1.0]
+    return np.stack([point + size_mm * (turned[0] + turned[1]), point, point + size_mm * (turned[0] - turned[1])], 1)
 
 
-def outflow(lines: list[Points], state: MarkState, view: View, style: Style, nose: bool = False) -> list[Op]:
-    """Marks in front of the ends of flow lines, from the flow and from what the moment is."""
+def outflow(ends: Points, state: MarkState, view: View, style: Style, nose: bool = False) -> list[Op]:
+    """Marks in front of the ends (n, 2) of flow lines, from the flow and from what the moment is."""
     table = numbers()["jet"]
     flow = state.nose_ml_s if nose else state.mouth_ml_s
     level = float(np.clip(flow / numbers()["flow"]["full_ml_s"], 0, 1))
-    ends = np.stack([line[-1] for line in lines])
     centre = ends.mean(axis=0)
     base = np.deg2rad(table["direction_deg"])
     if nose:
@@ -42,68 +46,52 @@ def outflow(lines: list[Points], state: MarkState, view: View, style: Style, nos
     normal = np.array([-heading[1], heading[0]])
     width = view.line(style.line("air"))
 
-    def rays(count: int, half_deg: float, reach: Points | float) -> list[Points]:
-        reaches = np.broadcast_to(np.asarray(reach, dtype=float), (count,))
-        out = []
-        for i, share in enumerate(np.linspace(-1, 1, count)):
-            a = np.deg2rad(half_deg) * share
-            direction = np.cos(a) * heading + np.sin(a) * normal
-            start = centre + normal * share * min(2.2, float(np.ptp(ends @ normal)) / 2 + 0.3)
-            out.append(np.stack([start + 1.5 * direction, start + reaches[i] * direction]))
-        return out
+    spread = min(2.2, float(np.ptp(ends @ normal)) / 2 + 0.3)
+
+    def rays(count: int, half_deg: float, reach: Points | float) -> Points:
+        share = np.linspace(-1, 1, count)[:, None]
+        angle = np.deg2rad(half_deg) * share
+        direction = np.cos(angle) * heading + np.sin(angle) * normal
+        start = centre + normal * share * spread
+        return np.stack([start + 1.5 * direction, start + np.reshape(reach, (-1, 1)) * direction], axis=1)
 
     if state.burst > 0.02 and not nose:
         spikes = rays(5, table["burst_deg"], 1.15 * length * np.array([0.72, 0.92, 1.0, 0.9, 0.7]))
-        tapered = [_spike(r, 0.35 + 0.5 * state.burst) for r in spikes]
-        return [
-            Fill(
-                Path.polygons([view.px(s) for s in tapered]),
-                "air",
-                min(1.0, 0.35 + state.burst),
-                name="burst",
-            )
-        ]
+        tapered = view.px(_spikes(spikes, 0.35 + 0.5 * state.burst))
+        return [Fill(Path.polygons(tapered), "air", min(1.0, 0.35 + state.burst), name="burst")]
     if state.narrow and not nose:
-        zigzags = [_zigzag(r) for r in rays(4, table["hiss_deg"], length)]
-        return [Stroke(Path.lines([view.px(z) for z in zigzags]), "air", width, join="miter", name="hiss")]
+        zigzags = alike(view.px(_zigzags(rays(4, table["hiss_deg"], length))))
+        return [Stroke(zigzags, "air", width, join="miter", name="hiss")]
     if state.breath > 0.5 and not nose:
         dash = (5.0 * view.scale * 0.6, 5.0 * view.scale * 0.6)
-        breath = Path.lines([view.px(r) for r in rays(6, table["breath_deg"], length)])
+        breath = alike(view.px(rays(6, table["breath_deg"], length)))
         return [Stroke(breath, "air", width, dash=dash, opacity=state.breath, name="breath")]
     fan = rays(3, table["nose_deg"] if nose else table["voiced_deg"], length)
-    heads = chevrons(
-        np.stack([r[1] for r in fan]),
-        unit(np.stack([r[1] - r[0] for r in fan])),
-        numbers()["flow"]["arrow_mm"],
-    )
+    heads = chevrons(fan[:, 1], unit(fan[:, 1] - fan[:, 0]), numbers()["flow"]["arrow_mm"])
     opacity = float(np.clip(flow / 60 - 0.3, 0, 1))
+    head_width = view.line(style.line("arrowhead")) * 0.85
     return [
-        Stroke(Path.lines([view.px(r) for r in fan]), "air", width, opacity=opacity, name="air out"),
-        Stroke(
-            Path.lines([view.px(c) for c in heads]),
-            "air",
-            view.line(style.line("arrowhead")) * 0.85,
-            opacity=opacity,
-        ),
+        Stroke(alike(view.px(fan)), "air", width, opacity=opacity, name="air out"),
+        Stroke(alike(view.px(heads)), "air", head_width, opacity=opacity),
     ]
 
 
-def _spike(ray: Points, half_mm: float) -> Points:
-    """A tapered stroke: narrow at the lips, full at two thirds, pointed at the end."""
-    start, end = ray
-    along = unit((end - start)[None])[0]
-    across = np.array([-along[1], along[0]])
+def _spikes(rays: Points, half_mm: float) -> Points:
+    """Tapered strokes (k, 5, 2) along rays (k, 2, 2): narrow at the lips, full at two thirds, pointed at the end."""
+    start, end = rays[:, 0], rays[:, 1]
+    along = unit(end - start)
+    across = np.stack([-along[:, 1], along[:, 0]], axis=-1)
     full = start + 0.62 * (end - start)
-    return np.stack(
-        [start + 0.25 * across, full + half_mm * across, end, full - half_mm * across, start - 0.25 * across]
-    )
+    narrow, wide = 0.25 * across, half_mm * across
+    return np.stack([start + narrow, full + wide, end, full - wide, start - narrow], axis=1)
 
 
-def _zigzag(ray: Points, step_mm: float = 1.5) -> Points:
-    start, end = ray
-    length = float(np.hypot(*(end - start)))
-    along = (end - start) / length
-    across = np.array([-along[1], along[0]])
-    s = np.arange(0, length, step_mm)
-    swing = np.minimum(s / 12, 1) * 1.0 * np.where(np.arange(len(s)) % 2, 1, -1)
-    return start + s[:, None] * along + swing[:, None] * across
+def _zigzags(rays: Points, step_mm: float = 1.5) -> Points:
+    """Zigzags (k, n, 2) along rays (k, 2, 2) of one length, growing from nothing."""
+    start, way = rays[:, :1], rays[:, 1:] - rays[:, :1]
+    length = np.hypot(way[..., 0], way[..., 1])[..., None]
+    along = way / length
+    across = np.stack([-along[..., 1], along[..., 0]], axis=-1)
+    s = np.arange(0, length.max(), step_mm)[:, None]
+    swing = np.minimum(s / 12, 1) * np.where(np.arange(len(s)) % 2, 1.0, -1.0)[:, None]
+    return start + s * along + swing * across

@@ -95,9 +95,9 @@ def test_air_lines_stop_where_the_mouth_is_shut(text: str, blocked: bool) -> Non
     shown = film.timeline_of_text(text)
     start, end = shown.spans[0].hold_s
     middle = scene.moment(shown, (start + end) / 2)
-    lines, seam = mouth_lines(middle.section, middle.channel, middle.airway), seam_of(middle.channel)
+    lines, seam = mouth_lines(middle.section, middle.channel).points, seam_of(middle.channel)
     assert (seam is not None) == blocked
-    assert all(len(line.points) > 10 and np.isfinite(line.points).all() for line in lines)
+    assert all(len(line) > 10 and np.isfinite(line).all() for line in lines)
     assert (not middle.airway.mouth) == blocked
 
 

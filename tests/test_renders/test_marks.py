@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from renders import film, scene, still
-from renders.airlines import AirLine, mouth_lines, nose_lines, seam_of
+from renders.airlines import AirLines, mouth_lines, nose_lines, seam_of
 from renders.marks import air_layer, contact_layer, fold_gap_mm
 from renders.markstate import mark_states
 from renders.phases import current
@@ -28,16 +28,16 @@ def key_moment(symbol: str) -> scene.Moment:
     return scene.moment(shown, still.key_time_s(shown))
 
 
-def inside_mm(lines: list[AirLine], now: scene.Moment) -> float:
-    drawn = shapely.MultiLineString([part for line in lines for part in line.parts()])
+def inside_mm(lines: list[AirLines], now: scene.Moment) -> float:
+    drawn = shapely.MultiLineString([part for some in lines for part in some.parts()])
     organs = shapely.union_all([now.section.polygons(organ) for organ in ORGANS])
     return float(shapely.length(shapely.intersection(drawn, organs)))
 
 
-def lines_of(now: scene.Moment) -> list[AirLine]:
+def lines_of(now: scene.Moment) -> list[AirLines]:
     sides = float(now.section.posture["sides_open"]) > 0.5
-    lines = mouth_lines(now.section, now.channel, now.airway, through=not sides and not now.state.closed)
-    return lines + (nose_lines(now.section, now.channel, now.airway) if now.airway.nose else [])
+    mouth = mouth_lines(now.section, now.channel, through=not sides and not now.state.closed)
+    return [mouth, nose_lines(now.section, now.channel)] if now.airway.nose else [mouth]
 
 
 @pytest.mark.parametrize("symbol", list(entries()))
@@ -48,7 +48,7 @@ def test_no_air_line_runs_through_an_organ(symbol: str) -> None:
 
 def test_the_check_of_organs_can_fail() -> None:
     now = key_moment("ɑ")
-    lowered = [replace(line, points=line.points - [0.0, 4.0]) for line in lines_of(now)]
+    lowered = [replace(some, points=some.points - [0.0, 4.0]) for some in lines_of(now)]
     assert inside_mm(lowered, now) > MOST_MM
 
 
@@ -57,10 +57,10 @@ def test_nose_lines_pass_behind_the_soft_palate_to_the_nostril(symbol: str) -> N
     now = key_moment(symbol)
     velum = now.section["velum"]
     tip = velum[np.argmin(velum[:, 1])]
-    for line in nose_lines(now.section, now.channel, now.airway):
-        level = (line.points[:, 1] > tip[1]) & (line.points[:, 1] < tip[1] + 15)
-        assert np.all(line.points[level, 0] > tip[0] - 3.0)
-        assert line.points[-1, 0] < -20 and line.points[0, 1] < -90
+    for line in nose_lines(now.section, now.channel).points:
+        level = (line[:, 1] > tip[1]) & (line[:, 1] < tip[1] + 15)
+        assert np.all(line[level, 0] > tip[0] - 3.0)
+        assert line[-1, 0] < -20 and line[0, 1] < -90
 
 
 def names(now: scene.Moment) -> dict[str, float]:
