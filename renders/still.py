@@ -8,9 +8,9 @@ from pathlib import Path
 import numpy as np
 
 from articulators.section import section
-from renders import acting, anatomy, insets, marks, mirror, painter, still_parts
+from renders import acting, anatomy, halo, insets, marks, mirror, painter, still_parts
 from renders.fitting import fitted
-from renders.picture import Fill, Layer, Op, Picture, Stroke
+from renders.picture import Fill, Group, Layer, Op, Picture, Stroke
 from renders.picture import Path as Shape
 from renders.scene import Moment, moment
 from renders.style import Style, load
@@ -23,6 +23,7 @@ CARD = (340.0, 118.0, 920.0, 1000.0)
 VIEW = View(CARD, 6.9, (22.5, -25.0))
 VIEW_WITH_NOSE = View(CARD, 6.1, (28.0, -18.0))
 CAUTION = still_parts.CAUTION
+RIM_PX = 3.0  # how far paper stands out around what is drawn on a transparent still
 GLIDE_START = 0.12  # share of a vowel that moves at which its start is shown
 
 
@@ -85,7 +86,10 @@ def still_picture(
     view = view_of(entry)
     free = acting.resting(entry, now.section)
     layers = [] if transparent else [Layer("ground", (Fill(anatomy.card(view), "panel"),), moves=False)]
-    layers += side(now, view, style, parts, free)
+    drawn = side(now, view, style, parts, free)
+    if transparent:
+        layers.append(_rim(drawn, now, view, parts))
+    layers += drawn
     if still_parts.glides(entry) and "tongue" in parts:
         layers.append(_end_shape(entry, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
@@ -124,6 +128,19 @@ def side(now: Moment, view: View, style: Style, parts: frozenset[str], free: fro
     if "voice" in parts and "larynx" in parts:
         layers.append(marks.voice_layer(now.section, now.state, view, style))
     return layers
+
+
+def _rim(drawn: list[Layer], now: Moment, view: View, parts: frozenset[str]) -> Layer:
+    """A rim of paper around the face and what leaves it: it shows only where nothing of the head lies over it."""
+    ops: list[Op] = []
+    if "face" in parts:
+        lines = ("profile", "upper_lip", "lower_lip", "chin_neck")
+        skin = Shape.lines([view.px(now.section[line]) for line in lines])
+        ops.append(Stroke(skin, "paper", 2 * (view.line(2.2) + RIM_PX)))
+    for layer in drawn:
+        if layer.name in ("air", "contact", "voice"):
+            ops += halo.rims(layer.ops, RIM_PX)
+    return Layer("rim", (Group(tuple(ops), clip=anatomy.card(view)),))
 
 
 def _end_shape(entry: SoundEntry, now: Moment, view: View, style: Style) -> Layer:

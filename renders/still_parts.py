@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from renders import icons, insets, labels, mirror, palate_view, wording
+from renders import halo, icons, insets, labels, mirror, palate_view, wording
 from renders.anchors import anchors, names, part_of
 from renders.fitting import size_for
 from renders.markstate import numbers
@@ -52,7 +52,7 @@ def _glide_note(entry: SoundEntry) -> str:
 
 def title_layer(entry: SoundEntry, style: Style, free: frozenset[str], transparent: bool = False) -> Layer:
     """Symbol, name, example, key of the colours, and the caution."""
-    halo = ("paper", 3.0) if transparent else None
+    casing = ("paper", 3.0) if transparent else None
     symbol_wide = width(entry.symbol, 72.0, "bold")
     x = 36.0
     small = style.size("small", "still")
@@ -63,19 +63,19 @@ def title_layer(entry: SoundEntry, style: Style, free: frozenset[str], transpare
     room = at - sum(width(word, small) + 70 for _, word in key) - name_x
     name_size = size_for(entry.name, room, style.size("title", "still") * 0.9, "bold")
     ops: list[Op] = [
-        Text(entry.symbol, x, 86, 72.0, "ink", "bold", casing=halo),
-        Text(entry.name, name_x, 64, name_size, "ink", "bold", casing=halo),
-        Text(_example(entry) + _glide_note(entry), name_x, 98, style.size("second", "still"), "ink2", casing=halo),
+        Text(entry.symbol, x, 86, 72.0, "ink", "bold", casing=casing),
+        Text(entry.name, name_x, 64, name_size, "ink", "bold", casing=casing),
+        Text(_example(entry) + _glide_note(entry), name_x, 98, style.size("second", "still"), "ink2", casing=casing),
     ]
     for colour, word in reversed(key):
         wide = width(word, small)
         swatch = Shape.rectangle(at - wide - 40, 50, 30, 24, 5)
-        ops.append(Text(word, at, 62, small, "ink2", anchor="end", baseline="middle", casing=halo))
+        ops.append(Text(word, at, 62, small, "ink2", anchor="end", baseline="middle", casing=casing))
         ops += [Fill(swatch, colour), *_texture(colour, at - wide - 40, style)]
         ops.append(Stroke(swatch, "rule", style.line("rule")))
         at -= wide + 70
     ops.append(
-        Text(CAUTION, WIDTH / 2, HEIGHT - 20, small * 0.92, "ink2", anchor="middle", baseline="middle", casing=halo)
+        Text(CAUTION, WIDTH / 2, HEIGHT - 20, small * 0.92, "ink2", anchor="middle", baseline="middle", casing=casing)
     )
     return Layer("title", tuple(ops))
 
@@ -108,9 +108,11 @@ def state_layer(
     for row, step in zip(rows, wide, strict=True):
         drawn = icons.icon(row.icon, (x, y - 18, 40, 36), style)
         # an icon that shows a direction turns with the side view
-        ops.append(Group(tuple(mirror.ops(drawn, 2 * x + 40)) if mirrored else drawn))
-        halo = ("paper", 3.0) if transparent else None
-        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle", casing=halo))
+        shown_icon = tuple(mirror.ops(drawn, 2 * x + 40) if mirrored else drawn)
+        under = tuple(halo.rims(shown_icon, 3.0)) if transparent else ()
+        ops.append(Group((*under, *shown_icon)))
+        casing = ("paper", 3.0) if transparent else None
+        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle", casing=casing))
         x += step + gap
     return Layer("state", tuple(ops))
 

@@ -58,14 +58,12 @@ def test_a_vowel_that_stays_has_no_second_shape() -> None:
     assert all(found.name != "end of the glide" for found in picture("ɑ").layers)
 
 
-def texts(drawn: Picture) -> list[Text]:
-    def inside(ops: tuple[Op, ...]) -> list[Text]:
-        found: list[Text] = []
-        for op in ops:
-            found += inside(op.ops) if isinstance(op, Group) else [op] if isinstance(op, Text) else []
-        return found
+def flat(ops: tuple[Op, ...]) -> list[Op]:
+    return [one for op in ops for one in (flat(op.ops) if isinstance(op, Group) else [op])]
 
-    return [text for found in drawn.layers for text in inside(found.ops)]
+
+def texts(drawn: Picture) -> list[Text]:
+    return [op for found in drawn.layers for op in flat(found.ops) if isinstance(op, Text)]
 
 
 def test_facing_right_turns_shapes_and_leaves_texts_to_be_read() -> None:
@@ -98,3 +96,22 @@ def test_a_transparent_still_is_clear_beside_the_head_and_its_texts_have_a_halo(
     pixels = np.array(Raster(1600, 1200, load("dark")).frame(clear))
     assert pixels[300, 450, 3] == 0  # before the face
     assert pixels[700, 900, 3] == 255  # in the tongue
+
+
+def test_on_a_transparent_still_a_rim_of_paper_parts_marks_from_what_lies_beneath() -> None:
+    """The jet of an s leaves the face: all around its lines there is paper, which there is not without the rim."""
+    entry = sound("s")
+    shown = film.timeline_of_sound(entry)
+    drawn = still.still_picture(entry, shown, load("dark"), "none", transparent=True)
+    clear = dataclasses.replace(drawn, background=None)
+    bare = dataclasses.replace(clear, layers=tuple(found for found in clear.layers if found.name != "rim"))
+    marks = flat(layer(drawn, "air").ops)
+    hiss = np.concatenate([op.path.vertices for op in marks if isinstance(op, Stroke) and op.name == "hiss"])
+    x0, y0 = hiss.min(axis=0).astype(int)
+    paper = [int(load("dark").hex("paper")[k : k + 2], 16) for k in (1, 3, 5)]
+
+    def share(picture: Picture) -> float:
+        pixels = np.array(Raster(1600, 1200, load("dark")).frame(picture))[y0 - 4 : y0 + 60, x0 - 4 : x0 + 30]
+        return float((np.abs(pixels[..., :3].astype(int) - paper).max(axis=-1) < 3)[pixels[..., 3] > 200].mean())
+
+    assert share(clear) > 0.25 and share(bare) < 0.05
