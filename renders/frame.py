@@ -13,6 +13,7 @@ from articulators.head import Head
 from renders import anatomy, insets, labels, panel, timestrip, wording
 from renders.layouts import WIDE, Box, Layout, layout_for
 from renders.marks import contact_line
+from renders.phases import Course
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, Organs, side_layers
 from renders.style import Style
@@ -63,12 +64,28 @@ def static_layers(
     return layers
 
 
+class _Said:
+    """What of the words and the play head of a film is the same in all its frames."""
+
+    def __init__(self, timeline: Timeline, layout: Layout, style: Style) -> None:
+        course = Course(timeline)
+        self.words = wording.Teller(course)
+        self.head = timestrip.PlayHead(timeline, layout.strip, style, layout.strip_rows, course)
+
+
 class Kept:
     """Layers of the frame before, so that what is the same again is the same object again. Serves one film."""
 
     def __init__(self) -> None:
         self.organs = Organs()
         self._layers: dict[str, tuple[Hashable, Layer]] = {}
+        self._said: _Said | None = None
+
+    def said(self, timeline: Timeline, layout: Layout, style: Style) -> _Said:
+        """What the film's words and its play head are made from."""
+        if self._said is None:
+            self._said = _Said(timeline, layout, style)
+        return self._said
 
     def layer(self, name: str, says: Hashable, ops: Callable[[], Sequence[Op]]) -> Layer:
         """The layer of that name; made anew where it says something else."""
@@ -95,10 +112,11 @@ def picture(
     layers += [*_insets(moment, layout, style, kept), _tag(moment, layout, style)]
     if layout.bar:
         over = loops and moment.time_s > timeline.duration_s - REST_S
-        state = wording.state(timeline, 0.0 if over else moment.time_s)
+        said = kept.said(timeline, layout, style)
+        state = said.words.at(0.0 if over else moment.time_s)
         for piece in panel.pieces(timeline, moment.time_s, state, layout, style, loops):
             layers.append(kept.layer(f"panel, {piece.name}", piece.says, piece.ops))
-        layers.append(timestrip.strip_head(timeline, moment.time_s, layout.strip, style, layout.strip_rows))
+        layers += said.head.layers(moment.time_s)
     paper = None if transparent else "paper"
     return Picture(layout.width, layout.height, paper, tuple(layers), title=timeline.utterance.text)
 

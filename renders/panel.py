@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
+import numpy as np
+
 from renders import icons, wording
 from renders.layouts import Layout
 from renders.picture import Fill, Group, Op, Path, Stroke, Text
@@ -77,8 +79,11 @@ def pieces(
     ]
     rows = {"contact": state.contact, "air": state.air, "voice": state.voice}
     for top, (name, row) in zip(layout.rows[:3], rows.items(), strict=True):
-        says = (row.icon, row.title, row.second, row.gauge, _cells(row))
-        made.append(Piece(f"{name} row", says, partial(_row, row, *ends, top, layout, style)))
+        says = row.icon, row.title, row.second
+        made.append(Piece(f"{name} row", says, partial(_row, row, ends[0], top, layout, style)))
+        if row.gauge:
+            level = row.gauge, _cells(row)
+            made.append(Piece(f"{name} gauge", level, partial(_gauge, *level, ends[1], top, layout, style)))
     return made
 
 
@@ -202,7 +207,7 @@ def _phase_boxes(state: wording.State, layout: Layout, style: Style) -> list[Op]
     return ops
 
 
-def _row(row: wording.Row, left: float, right: float, top: float, layout: Layout, style: Style) -> list[Op]:
+def _row(row: wording.Row, left: float, top: float, layout: Layout, style: Style) -> list[Op]:
     x, y, w, h = layout.row_icon
     text_x, title_y, second_y = layout.row_text
     second = layout.size(style, "second")
@@ -210,16 +215,25 @@ def _row(row: wording.Row, left: float, right: float, top: float, layout: Layout
     title = layout.size(style, "state")
     ops.append(Text(row.title, left + text_x, top + title_y, title, "ink", "bold", baseline="middle"))
     ops.append(Text(row.second, left + text_x, top + second_y, second, "ink2", baseline="middle"))
-    if row.gauge:
-        pitch, at, high = layout.gauge
-        start = right - 9.91 * pitch
-        full = _cells(row)
-        for step in range(10):
-            cell = Path.rectangle(start + pitch * step, top + at, 0.76 * pitch, high, 0.13 * pitch)
-            if step < full:
-                ops.append(Fill(cell, "air"))
-            ops.append(Stroke(cell, "air", 1.0))
-        small = layout.size(style, "small")
-        beside = start - 0.7 * pitch
-        ops.append(Text(row.gauge, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"))
     return ops
+
+
+def _gauge(what: str, full: int, right: float, top: float, layout: Layout, style: Style) -> list[Op]:
+    pitch, at, high = layout.gauge
+    start = right - 9.91 * pitch
+    cells = partial(_row_of_cells, start, top + at, pitch, high)
+    small = layout.size(style, "small")
+    beside = start - 0.7 * pitch
+    return [
+        *([Fill(cells(full), "air")] if full else []),
+        Stroke(cells(10), "air", 1.0),
+        Text(what, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
+    ]
+
+
+def _row_of_cells(x: float, y: float, pitch: float, high: float, count: int) -> Path:
+    """The cells of a gauge from its left end, as one path."""
+    cell = Path.rectangle(x, y, 0.76 * pitch, high, 0.13 * pitch)
+    assert cell.codes is not None
+    moved = cell.vertices + pitch * np.arange(count)[:, None, None] * (1.0, 0.0)
+    return Path(moved.reshape(-1, 2), np.tile(cell.codes, count))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import tomllib
 import unicodedata
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, partial
 from importlib import resources
 from typing import Any
 
@@ -117,22 +117,34 @@ def _widest(gaps: np.ndarray) -> int:
     return int(np.argmax(gaps >= numbers()["let_go_share"] * gaps.max()))
 
 
+class Course:
+    """Which sound the mouth is making at the moments of one timeline; the phases of each sound are worked out once."""
+
+    def __init__(self, timeline: Timeline) -> None:
+        self.timeline = timeline
+        self.phases = cache(partial(phases, timeline))
+
+    def at(self, time_s: float) -> tuple[int | None, str]:
+        """The sound and its phase; (None, "rest") before the first and after the last."""
+        here = self.timeline.span_at(time_s)
+        reach = numbers()["approach_s"] + numbers()["release_s"]
+        found: dict[int, str] = {}
+        for span in self.timeline.spans:
+            if span.entry.closes and span.start_s - reach <= time_s <= span.end_s + reach:
+                for name, start, end in self.phases(span.index):
+                    if start <= time_s < end:
+                        found[span.index] = name
+        if here is not None and found.get(here.index) in ("hold", "release"):
+            return here.index, found[here.index]
+        for phase in ("hold", "release", "approach"):
+            for index, name in found.items():
+                if name == phase:
+                    return index, phase
+        if here is not None and here.entry.closes and time_s < here.hold_s[0]:
+            return here.index, "approach"
+        return (None, "rest") if here is None else (here.index, "steady")
+
+
 def current(timeline: Timeline, time_s: float) -> tuple[int | None, str]:
-    """The sound the mouth is making and its phase; (None, "rest") before the first and after the last."""
-    here = timeline.span_at(time_s)
-    reach = numbers()["approach_s"] + numbers()["release_s"]
-    found: dict[int, str] = {}
-    for span in timeline.spans:
-        if span.entry.closes and span.start_s - reach <= time_s <= span.end_s + reach:
-            for name, start, end in phases(timeline, span.index):
-                if start <= time_s < end:
-                    found[span.index] = name
-    if here is not None and found.get(here.index) in ("hold", "release"):
-        return here.index, found[here.index]
-    for phase in ("hold", "release", "approach"):
-        for index, name in found.items():
-            if name == phase:
-                return index, phase
-    if here is not None and here.entry.closes and time_s < here.hold_s[0]:
-        return here.index, "approach"
-    return (None, "rest") if here is None else (here.index, "steady")
+    """The sound and its phase at one moment; for many moments of a timeline keep a `Course`."""
+    return Course(timeline).at(time_s)

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Literal
 
 import numpy as np
 
 from articulators.errors import BadInput
-from renders.phases import current, numbers, table
+from renders.phases import Course, numbers, table
 from renders.picture import Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.style import Style
 from renders.typeface import width
@@ -143,39 +144,51 @@ def strip_static(timeline: Timeline, box: Box, style: Style, rows: Rows = "all")
     return Layer("time strip", tuple(ops), moves=False)
 
 
-def strip_head(timeline: Timeline, time_s: float, box: Box, style: Style, rows: Rows = "all") -> Layer:
-    """The play head at a time in seconds and the sound being made; the symbol row stays free of the line."""
-    plan = _plan(timeline, box, rows)
-    index, _ = current(timeline, time_s)
-    ops: list[Op] = [] if index is None else _sounds(timeline, plan, style, index)
-    x = plan.at(time_s)
-    if not plan.left - 0.5 <= x <= plan.right + 0.5:
-        # before and after what the strip shows there is no place for it
-        return Layer("play head", tuple(ops))
-    top, high = plan.marker
-    half = 0.62 * high
-    below = plan.sounds[0] + plan.sounds[1] + 1.5 * plan.unit
-    line = Path.line([[x, below], [x, plan.ticks[0] + 0.3 * plan.unit]])
-    mark = Path.polygon([[x - half, top], [x + half, top], [x, top + high]])
-    casing = ("panel", (2.2 + 2.0) * plan.unit)
-    ops += [
-        Stroke(line, "ink", 2.2 * plan.unit, cap="butt", casing=casing, name="play head"),
-        Fill(mark, "ink", name="play head marker"),
-    ]
-    if plan.shut is not None:
-        ops += _uncovered(_closures(timeline, plan, style), x, plan)
-    return Layer("play head", tuple(ops))
+class PlayHead:
+    """What moves on one strip: play head and lit sound. What is the same at every moment is worked out once."""
+
+    def __init__(
+        self, timeline: Timeline, box: Box, style: Style, rows: Rows = "all", course: Course | None = None
+    ) -> None:
+        self._plan = _plan(timeline, box, rows)
+        self._course = course or Course(timeline)
+        self._lit = cache(lambda index: Layer("sound said", tuple(_sounds(timeline, self._plan, style, index))))
+        drawn = _closures(timeline, self._plan, style) if self._plan.shut is not None else []
+        self._words = [op for op in drawn if isinstance(op, Text) and op.anchor == "middle"]
+
+    def layers(self, time_s: float) -> list[Layer]:
+        """The sound being made, the same layer as long as it lasts, and the play head; neither covers the symbol."""
+        index, _ = self._course.at(time_s)
+        layers = [] if index is None else [self._lit(index)]
+        plan = self._plan
+        x = plan.at(time_s)
+        if not plan.left - 0.5 <= x <= plan.right + 0.5:
+            # before and after what the strip shows there is no place for it
+            return layers
+        top, high = plan.marker
+        half = 0.62 * high
+        below = plan.sounds[0] + plan.sounds[1] + 1.5 * plan.unit
+        line = Path.line([[x, below], [x, plan.ticks[0] + 0.3 * plan.unit]])
+        mark = Path.polygon([[x - half, top], [x + half, top], [x, top + high]])
+        casing = ("panel", (2.2 + 2.0) * plan.unit)
+        head = Stroke(line, "ink", 2.2 * plan.unit, cap="butt", casing=casing, name="play head")
+        marker = Fill(mark, "ink", name="play head marker")
+        # two layers: what lies between them need not be drawn again
+        return [
+            *layers,
+            Layer("play head", (head, *_uncovered(self._words, x, plan))),
+            Layer("play head marker", (marker,)),
+        ]
 
 
-def _uncovered(drawn: list[Op], x: float, plan: _Plan) -> list[Op]:
+def _uncovered(words: list[Text], x: float, plan: _Plan) -> list[Op]:
     """The words of bars that the play head crosses, again, so that they can be read over it."""
     ops: list[Op] = []
-    for op in drawn:
-        if isinstance(op, Text) and op.anchor == "middle":
-            reach = 0.5 * width(op.string, op.size, op.weight) + 2.0 * plan.unit
-            if abs(op.x - x) <= reach:
-                ground = "panel" if op.colour == "air" else "contact"
-                ops.append(replace(op, casing=(ground, 2.0 * plan.unit)))
+    for word in words:
+        reach = 0.5 * width(word.string, word.size, word.weight) + 2.0 * plan.unit
+        if abs(word.x - x) <= reach:
+            ground = "panel" if word.colour == "air" else "contact"
+            ops.append(replace(word, casing=(ground, 2.0 * plan.unit)))
     return ops
 
 

@@ -88,11 +88,15 @@ def capital_height(size: float, weight: str = "regular") -> float:
     return _capital_height(weight) * size
 
 
+@functools.lru_cache(maxsize=256)  # a clock shows a new string in every frame, of the same few characters
 def _outline(string: str, weight: str) -> tuple[NDArray[np.float64], NDArray[np.uint8]]:
     from matplotlib.textpath import text_to_path
 
     vertices, codes = text_to_path.get_text_path(_properties(weight), string, features=_FEATURES)
-    return np.array(vertices, dtype=np.float64).reshape(-1, 2), np.array(codes, dtype=np.uint8)
+    outline = np.array(vertices, dtype=np.float64).reshape(-1, 2), np.array(codes, dtype=np.uint8)
+    for array in outline:
+        array.flags.writeable = False
+    return outline
 
 
 @functools.lru_cache(maxsize=4096)

@@ -33,8 +33,8 @@ def shown(text: str) -> Timeline:
         timelines.SECTION_STEP_S = step
 
 
-def calls(layer: Layer, look: style.Style = LIGHT) -> list[Call]:
-    return record(Picture(1280, 720, None, (layer,)), look)
+def calls(*layers: Layer, look: style.Style = LIGHT) -> list[Call]:
+    return record(Picture(1280, 720, None, layers), look)
 
 
 def strip(text: str, rows: str = "all") -> list[Call]:
@@ -42,7 +42,7 @@ def strip(text: str, rows: str = "all") -> list[Call]:
 
 
 def head(text: str, time_s: float) -> list[Call]:
-    return calls(timestrip.strip_head(shown(text), time_s, BOX, LIGHT))
+    return calls(*timestrip.PlayHead(shown(text), BOX, LIGHT).layers(time_s))
 
 
 def named(found: list[Call], name: str) -> list[Call]:
@@ -155,7 +155,7 @@ def test_the_air_curve_is_highest_where_the_flow_is() -> None:
 
 @pytest.mark.parametrize("look", [LIGHT, DARK])
 def test_texts_of_the_rows(look: style.Style) -> None:
-    strings = {c.string for c in calls(timestrip.strip_static(shown("minibar"), BOX, look), look)}
+    strings = {c.string for c in calls(timestrip.strip_static(shown("minibar"), BOX, look), look=look)}
     assert {"voice", "shut / nose", "air out", "ms", "lips", "nose open", "0", "100"} <= strings
     short = {c.string for c in strip("minibar", "short")}
     assert {"voice", "m"} <= short and not {"shut", "shut / nose", "air out", "lips"} & short
@@ -215,7 +215,7 @@ def test_the_lit_box_is_that_of_the_sound_being_made() -> None:
 
 def test_layers_and_rows() -> None:
     assert timestrip.strip_static(shown("city"), BOX, LIGHT).moves is False
-    assert timestrip.strip_head(shown("city"), 0.5, BOX, LIGHT).moves is True
+    assert all(layer.moves for layer in timestrip.PlayHead(shown("city"), BOX, LIGHT).layers(0.5))
     with pytest.raises(BadInput, match="rows 'both' is unknown; allowed: all, short"):
         timestrip.strip_static(shown("city"), BOX, LIGHT, "both")  # type: ignore[arg-type]
 
