@@ -69,7 +69,7 @@ TALL = Layout(
     lips=(40, 918, 184, 166), folds=(234, 918, 184, 166), left=64, right=1016,
     symbol=(64, 192, 226), word=(310, 122, 206, 706, "left"), phases=(1138, 72, 14), lines=(1256, 1306),
     rows=(1344, 1454, 1564, 1674), row_icon=(0, 22, 74, 66), row_text=(104, 40, 83), gauge=(20.0, 72, 22),
-    clock=(1722, 1704, 1745), tags=("small", 14),
+    clock=(1722, 1704, 1745), tags=("small", 13),
 )  # fmt: skip
 
 
@@ -82,12 +82,12 @@ SQUARE = Layout(
     clock=(784, 774, 795), tags=("second", 24), side=(482, 886),
 )  # fmt: skip
 CLASSIC = Layout(
-    kind="film", width=1040, height=780, view=View((14, 14, 572, 618), 4.0, (17.5, -20.0)),
+    kind="film", width=1040, height=780, view=View((14, 14, 572, 618), 4.0, (12.5, -20.0)),
     panels=((598, 14, 428, 618), (14, 644, 1012, 122)), strip=(14, 644, 1012, 122), strip_rows="all",
     lips=(26, 506, 142, 114), folds=(176, 506, 142, 114), left=622, right=1002,
     symbol=(622, 104, 120), word=(1002, 56, 104, 260, "right"), phases=(142, 46, 8), lines=(242, 274),
     rows=(316, 397, 478, 559), row_icon=(0, 22, 40, 36), row_text=(58, 31, 57), gauge=(11.3, 47, 12),
-    clock=(598, 587, 608), tags=("second", 18),
+    clock=(598, 587, 608), tags=("second", 13),
 )  # fmt: skip
 LAYOUTS = (WIDE, CLASSIC, SQUARE, TALL)
 SHAPES_PX = {"wide": (1280, 720), "classic": (1440, 1080), "square": (1080, 1080), "tall": (1080, 1920)}
@@ -97,7 +97,7 @@ SHAPES_PX = {"wide": (1280, 720), "classic": (1440, 1080), "square": (1080, 1080
 TALL_TYPE = 34.0 / 19.0  # "second" of type.vertical over that of type.film
 # what a side view without anything beside it shows, in mm: the organs with room around them, and no more of the head
 # than is drawn
-BARE_MM, BARE_RIGHT_MM, BARE_MIDDLE_MM = (176.0, 139.5), 118.0, -16.5
+BARE_MM, BARE_RIGHT_MM, BARE_MIDDLE_MM = (176.0, 139.5), 114.0, -16.5
 BARE_MOST_MM = 196.0
 
 
@@ -124,5 +124,5 @@ def _bare(size: tuple[int, int]) -> Layout:
     inset = (26.0, box[1] + box_high - 126.0, 142.0, 114.0)
     return replace(
         WIDE, width=wide, height=high, view=view, panels=(), lips=inset, folds=(176.0, *inset[1:]),
-        tags=("second", 30 if wide > high else 18), bar=False,
+        tags=("second", 30 if wide > high else 13), bar=False,
     )  # fmt: skip

@@ -14,9 +14,10 @@ import pytest
 import shapely
 
 from articulators.section import Section
-from renders import acting, anatomy, film, still, still_parts
+from renders import acting, anatomy, film, frame, still, still_parts
 from renders.anchors import names
 from renders.labels import Columns, place
+from renders.layouts import LAYOUTS, WIDE, Layout, layout_for
 from renders.outline_crossings import Outlines
 from renders.picture import Dots, Fill, Layer, Stroke, Text
 from renders.scene import Moment, moment
@@ -176,3 +177,23 @@ def test_no_title_runs_into_the_key() -> None:
         name = next(op for op in texts if op.string == entry.name)
         swatch = min(op.path.vertices[:, 0].min() for op in layer.ops if isinstance(op, Fill))
         assert name.x + width(name.string, name.size, "bold") < swatch - 10.0, symbol
+
+
+def tag_and_buzz(layout: Layout) -> tuple[float, float]:
+    """Right edge of the lips' tag, and the leftmost px of the lips and of the marks of vibration before them."""
+    shown = now("m")[1]
+    drawn_frame = frame.picture(film.timeline_of_sound(sound("m")), [], shown, load(), layout)
+    layers = {layer.name: layer for layer in drawn_frame.layers}
+    tag = max(op.path.vertices[:, 0].max() for op in layers["contact tag"].ops if isinstance(op, Fill))
+    marks = [op for op in layers["contact"].ops if isinstance(op, Stroke) and op.colour == "voice"]
+    lips = [layout.view.px(shown.section[f"{side}_lip"]) for side in ("upper", "lower")]
+    return float(tag), min(float(points[:, 0].min()) for points in (*[op.path.vertices for op in marks], *lips))
+
+
+def test_the_tag_of_a_film_keeps_off_the_lips_and_what_is_felt_there() -> None:
+    for layout in (*LAYOUTS, *(layout_for(size, bar=False) for size in ((1280, 720), (720, 960), (1080, 1080)))):
+        tag, first = tag_and_buzz(layout)
+        assert tag < first, (layout.width, layout.height, layout.bar)
+    near = dataclasses.replace(WIDE, view=dataclasses.replace(WIDE.view, centre_mm=(60.0, -16.5)))
+    tag, first = tag_and_buzz(near)
+    assert tag > first  # planted: too little room before the face
