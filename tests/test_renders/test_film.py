@@ -14,7 +14,8 @@ from renders.film_options import Options, hold_of, hold_times_s, with_holds
 from renders.flash import count_flashes
 from renders.intro import intro_card
 from renders.marks import contact_line
-from renders.picture import Fill
+from renders.painter import Raster
+from renders.picture import Fill, Picture
 from renders.recording import record
 from renders.style import load
 from tests.picture_text import collisions, outside, text_boxes
@@ -285,3 +286,44 @@ def test_the_box_of_the_sound_in_the_transcription_covers_no_neighbour() -> None
     line = [box for box in boxes if box.bottom > 80 and box.top < 110 and box.left > 960]
     assert len(line) == 3
     assert line[0].right < left and line[2].left > right and left < line[1].left < line[1].right < right
+
+
+SHAPES = [(shape, bar) for shape in layouts.SHAPES_PX for bar in (True, False)]
+
+
+def under_insets(layout: layouts.Layout, text: str) -> int:
+    """How many pixels of the insets what moves of the side view covers."""
+    shown, look, covered = film.timeline_of_text(text), load(), 0
+    raster = Raster(layout.width, layout.height, look)
+    for now in scene.moments(shown, np.arange(0.0, shown.duration_s, 0.05)):
+        layers = tuple(scene.side_layers(now, layout.view, look))
+        alpha = raster.frame(Picture(layout.width, layout.height, None, layers))[..., 3]
+        for x, y, w, h in (layout.lips, layout.folds):
+            covered += int(np.count_nonzero(alpha[int(y) : int(y + h) + 1, int(x) : int(x + w) + 1]))
+    return covered
+
+
+@pytest.mark.parametrize(("shape", "bar"), SHAPES)
+@pytest.mark.parametrize("text", ["[ɑ]", "[h]", "[m]"])
+def test_nothing_that_moves_reaches_the_insets(text: str, shape: str, bar: bool) -> None:
+    # their frames lie in the ground: low jaw, breath through the mouth and through the nose reach farthest
+    assert under_insets(frame.layout_for(layouts.SHAPES_PX[shape], bar), text) == 0
+
+
+def test_what_reaches_the_insets_is_found() -> None:
+    layout = frame.layout_for((1280, 720))
+    assert under_insets(replace(layout, lips=(300.0, 300.0, 142.0, 114.0)), "[m]") > 1000
+
+
+@pytest.mark.parametrize("shape", layouts.SHAPES_PX)
+def test_words_keep_inside_their_insets(shape: str) -> None:
+    shown, look, layout = film.timeline_of_text("good night"), load(), frame.layout_for(layouts.SHAPES_PX[shape])
+    seen = set()
+    for now in scene.moments(shown, np.arange(0.0, shown.duration_s, 0.02)):
+        layers = {layer.name: layer for layer in frame.picture(shown, (), now, look, layout).layers}
+        words = layers["lips word"], layers["folds word"]
+        picture = Picture(layout.width, layout.height, None, words)
+        for word, inset in zip(text_boxes(record(picture, look)), (layout.lips, layout.folds), strict=True):
+            seen.add(word.string)
+            assert inset[0] + 2 < word.left and word.right < inset[0] + inset[2] - 2, word
+    assert {"rounded a little", "vibrating"} <= seen
