@@ -14,7 +14,7 @@ import pytest
 import shapely
 
 from articulators.section import Section
-from renders import acting, anatomy, film, frame, still, still_parts
+from renders import acting, anatomy, film, frame, marks, still, still_parts
 from renders.anchors import names
 from renders.labels import Columns, place
 from renders.layouts import LAYOUTS, WIDE, Layout, layout_for
@@ -43,9 +43,15 @@ def now(symbol: str) -> tuple[SoundEntry, Moment, View]:
 @cache
 def drawn(symbol: str, labels: str) -> Layer:
     entry, shown, view = now(symbol)
-    inset = still_parts.insets_layer(entry, shown, load(), view)
-    parts = anatomy.chosen(None)
-    return still_parts.labels_layer(shown, load(), labels == "technical", view, parts, drawn=[inset])
+    section, state = shown.section, shown.state
+    layers = [
+        still_parts.insets_layer(entry, shown, load(), view),
+        marks.contact_layer(section, state, view, load()),
+        marks.voice_layer(section, state, view, load()),
+    ]
+    return still_parts.labels_layer(
+        shown, load(), labels == "technical", view, anatomy.chosen(None), drawn=layers
+    )
 
 
 def leaders(layer: Layer, labels: str) -> dict[str, np.ndarray]:
@@ -185,9 +191,9 @@ def tag_and_buzz(layout: Layout) -> tuple[float, float]:
     drawn_frame = frame.picture(film.timeline_of_sound(sound("m")), [], shown, load(), layout)
     layers = {layer.name: layer for layer in drawn_frame.layers}
     tag = max(op.path.vertices[:, 0].max() for op in layers["contact tag"].ops if isinstance(op, Fill))
-    marks = [op for op in layers["contact"].ops if isinstance(op, Stroke) and op.colour == "voice"]
+    felt = [op for op in layers["contact"].ops if isinstance(op, Stroke) and op.colour == "voice"]
     lips = [layout.view.px(shown.section[f"{side}_lip"]) for side in ("upper", "lower")]
-    return float(tag), min(float(points[:, 0].min()) for points in (*[op.path.vertices for op in marks], *lips))
+    return float(tag), min(float(points[:, 0].min()) for points in (*[op.path.vertices for op in felt], *lips))
 
 
 def test_the_tag_of_a_film_keeps_off_the_lips_and_what_is_felt_there() -> None:
