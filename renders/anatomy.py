@@ -77,7 +77,7 @@ def moving_layer(
     ops: list[Op] = [anatomy_moving.front_air(pen, section)]
     if tint > 0:
         ops += _tint(inner_air(airway), tint)
-        ops += anatomy_fixed.surfaces(pen, section.head, shown)
+        ops.append(pen.carried("surfaces", lambda: anatomy_fixed.surfaces(pen, section.head, shown)))
     ops += anatomy_moving.organs(pen, section, shown, resting, focus)
     return Layer(name, (pen.placed(ops, _clip(view)),))
 

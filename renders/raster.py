@@ -290,11 +290,12 @@ class Raster:
         kept = [layer for layer in self._shown if layer in reaches]
         if kept != [layer for layer in layers if layer in self._shown]:
             return [(0.0, 0.0, float(self.width), float(self.height))]
-        boxes = [box for layer, box in self._shown.items() if layer not in reaches]
-        boxes += [box for layer, box in reaches.items() if layer not in self._shown]
+        boxes = {box for layer, box in self._shown.items() if layer not in reaches}
+        boxes |= {box for layer, box in reaches.items() if layer not in self._shown}
         apart: list[Box] = []
-        for box in boxes:
-            if box[0] >= box[2]:
+        # large ones first: what lies within them is done with
+        for box in sorted(boxes, key=lambda box: ((box[0] - box[2]) * (box[3] - box[1]), box)):
+            if box[0] >= box[2] or any(_joined(box, other) == other for other in apart):
                 continue
             grown = True
             # a box that has grown may meet another; a layer cut at its edge would differ there by a level
