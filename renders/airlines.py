@@ -95,14 +95,21 @@ def mouth_lines(section: Section, channel: Channel, through: bool = False) -> Ai
     shares = np.array(table["lines"])[:, None]
     # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
     wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
-    at = smooth((0.5 + (shares - 0.5) * wide)[..., None], 2)
-    drawn: Points = inner + at * across
+    at = 0.5 + (shares - 0.5) * (_softener(len(rows), 2) @ wide)
+    drawn: Points = inner + at[..., None] * across
     margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
     for _ in range(3):
         drawn = _between(_softener(len(rows), 5) @ drawn, inner, across, margin)
     points, room = _dense(drawn, room)
     last = 2 * table["margin_mm"] if seam is not None and not through else 0.0
-    return AirLines(kept_inside(points, Tissue(section)), _open(room, last), room)
+    shown = _open(room, last)
+    return AirLines(kept_inside(points, Tissue(section), shown), shown, room)
+
+
+def outside(points: Points, heights_mm: tuple[float, float], more_mm: float = 0.0) -> Bools:
+    """Which points (..., 2) lie below or above a band of heights, and so much more away from it."""
+    y = points[..., 1]
+    return np.asarray((y < heights_mm[0] - more_mm) | (y > heights_mm[1] + more_mm))
 
 
 def _open(room: Points, last: float) -> Bools:

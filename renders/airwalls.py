@@ -55,14 +55,10 @@ class Tissue:
         held = np.flatnonzero(shapely.contains_xy(shapes, x[at], y[at]))
         return at[held], shapely.get_exterior_ring(shapes[held])
 
-    def left(self, points: Points, margin_mm: float) -> tuple[Points, Bools]:
-        """Points (n, 2) with those in an organ moved to a margin before its wall, and which those were (n,)."""
-        put, out = points.copy(), np.zeros(len(points), dtype=bool)
+    def freed(self, points: Points, margin_mm: float) -> tuple[Indices, Points]:
+        """Which of points (n, 2) lie in an organ (k,), and where a margin before its wall would be (k, 2)."""
         at, edges = self.holding(points)
-        if len(at):
-            put[at] = _beyond(points[at], edges, margin_mm)
-            out[at] = True
-        return put, out
+        return at, _beyond(points[at], edges, margin_mm) if len(at) else np.empty((0, 2))
 
 
 @lru_cache(maxsize=8)
@@ -88,31 +84,35 @@ def _near_fixed(head: Head, x: Points, y: Points) -> Bools:
     return np.asarray(_fixed_cells(head).take(across * rows + up, mode="clip"))
 
 
-def kept_inside(lines: Points, solid: Tissue) -> Points:
-    """Lines (m, n, 2) with the points that lie in tissue moved to the nearest air; what is before the lips stays."""
+def kept_inside(lines: Points, solid: Tissue, seen: Bools | None = None) -> Points:
+    """Lines (m, n, 2) with the points that lie in tissue moved to the nearest air; what is before the lips stays.
+
+    `seen` (m, n): only these points matter, and those just beside them.
+    """
     margin_mm = numbers()["flow"]["margin_mm"]
     kept = lines.copy()
-    asked = np.ones(lines.shape[:2], dtype=bool)
-    moved = np.zeros_like(asked)
+    flat = kept.reshape(-1, 2)
+    moved = np.zeros(lines.shape[:2], dtype=bool)
+    asked = np.arange(len(flat)) if seen is None else np.flatnonzero(_around(seen, 1))
     for turn in range(TURNS):
-        put, out = solid.left(kept[asked], margin_mm / 4**turn)
-        if not out.any():
+        out, put = solid.freed(flat[asked], margin_mm / 4**turn)
+        if not len(out):
             break
-        kept[asked] = put
-        asked[asked] = out
-        moved |= asked
+        asked = asked[out]
+        flat[asked] = put
+        moved.ravel()[asked] = True
         if turn == 0:
-            astray = asked.any(axis=1)
+            astray = moved.any(axis=1)
             kept[astray] = smooth(kept[astray], SOFTENED)
-            asked = _around(asked, SOFTENED)
+            asked = np.flatnonzero(_around(moved, SOFTENED))
     if moved.any():  # a step from point to point may still cut the tip of an organ
         touched = _around(moved, SOFTENED)
-        steps = touched[:, :-1] | touched[:, 1:]
-        middle = (kept[:, :-1] + kept[:, 1:]) / 2
-        way = np.zeros_like(middle)
-        way[steps] = solid.left(middle[steps], margin_mm)[0] - middle[steps]
-        kept[:, :-1] += way
-        kept[:, 1:] += way
+        line, first = np.nonzero(touched[:, :-1] | touched[:, 1:])
+        middle = (kept[line, first] + kept[line, first + 1]) / 2
+        out, put = solid.freed(middle, margin_mm)
+        line, first, way = line[out], first[out], put - middle[out]
+        kept[line, first] += way
+        kept[line, first + 1] += way
     return kept
 
 

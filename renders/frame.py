@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from articulators.head import Head
 from renders import anatomy, insets, labels, panel, timestrip, wording
 from renders.layouts import WIDE, Box, Layout, layout_for
-from renders.marks import contact_line
 from renders.phases import Course
 from renders.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.scene import Moment, Organs, side_layers
@@ -183,7 +182,7 @@ def _tag(moment: Moment, layout: Layout, style: Style) -> Layer:
     heights = [TONGUE_TAG_MM, SECOND_TAG_MM]
     ops: list[Op] = []
     for organ in dict.fromkeys(c.organ for c in moment.state.closed):
-        line = contact_line(moment.section, organ)
+        line = moment.contacts.get(organ)
         if line is None or not heights:
             continue
         at = view.px(line[len(line) // 2])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -10,11 +11,11 @@ import shapely
 
 from articulators import contact as tissue
 from articulators.section import Section
-from renders.airlines import AirLines, mouth_lines, nose_lines, seam_of
+from renders.airlines import AirLines, mouth_lines, nose_lines, outside, seam_of
 from renders.airwalls import Bools, Points, smooth
 from renders.anatomy import inner_air
 from renders.anatomy_larynx import folds_height_mm
-from renders.markstate import MarkState, numbers
+from renders.markstate import MarkState, fraction, numbers
 from renders.outflow import alike, chevrons, outflow, unit
 from renders.picture import Dots, Fill, Group, Layer, Op, Path, Stroke
 from renders.style import Style
@@ -38,8 +39,12 @@ def tint_of(section: Section, channel: Channel, state: MarkState) -> float:
 
 
 def _past_sides(section: Section, channel: Channel) -> bool:
-    sides = float(section.posture["sides_open"]) > numbers()["contact"]["sides_open_from"]
-    return sides and seam_of(channel) is not None
+    return _sides_open(section) and seam_of(channel) is not None
+
+
+def _sides_open(section: Section) -> bool:
+    """Whether air passes beside the tongue where it touches in the midline."""
+    return float(section.posture["sides_open"]) > float(numbers()["contact"]["sides_open_from"])
 
 
 def air_layer(
@@ -58,19 +63,19 @@ def air_layer(
     """
     table = numbers()
     shown = table["flow"]["shown_above_ml_s"]
-    mouth = float(np.clip(state.mouth_ml_s / shown - 1, 0, 1))
-    nose = float(np.clip(state.nose_ml_s / shown - 1, 0, 1))
-    sides = seam_of(channel) is not None and float(section.posture["sides_open"]) > table["contact"]["sides_open_from"]
+    mouth = fraction(state.mouth_ml_s / shown - 1)
+    nose = fraction(state.nose_ml_s / shown - 1)
+    seam = seam_of(channel)
+    sides = seam is not None and _sides_open(section)
     shut = bool(state.closed) and not sides
     ops: list[Op] = []
     if state.folds_shut:
         ops += _pressure(_below_folds(section, airway), _folds_middle(section), 1.0, view, tint=True)
     elif shut and not nose and state.pressure > table["pressure"]["shown_above"]:
-        seam = seam_of(channel)
         lines = mouth_lines(section, channel)
         where = channel.inner[seam] if seam is not None else lines.points[0, -1]
         ops += _pressure(inner_air(airway), where, state.pressure, view, tint=not tinted)
-        through_folds = float(np.clip(state.glottis_ml_s / table["flow"]["folds_full_ml_s"], 0, 1))
+        through_folds = fraction(state.glottis_ml_s / table["flow"]["folds_full_ml_s"])
         ops += _stroked(lines, section, state, view, style, through_folds, crowd=True)
     if nose and not state.folds_shut:
         lines = nose_lines(section, channel, from_throat=not mouth or shut)
@@ -98,13 +103,6 @@ def fold_gap_mm(section: Section, state: MarkState) -> tuple[float, float] | Non
     return height - table["voice_gap_below_mm"], height + above
 
 
-def _off(points: Points, gap: tuple[float, float] | None, more: float = 0.0) -> Bools:
-    """Which points (..., 2) lie outside the room kept free at the folds."""
-    if gap is None:
-        return np.ones(points.shape[:-1], dtype=bool)
-    return np.asarray((points[..., 1] < gap[0] - more) | (points[..., 1] > gap[1] + more))
-
-
 def _stroked(
     lines: AirLines,
     section: Section,
@@ -117,7 +115,7 @@ def _stroked(
     if strength <= 0:
         return []
     gap = fold_gap_mm(section, state)
-    cut = replace(lines, shown=lines.shown & _off(lines.points, gap))
+    cut = lines if gap is None else replace(lines, shown=lines.shown & outside(lines.points, gap))
     dash = None
     if state.breath > 0.5 and not crowd:
         dash = (6.5 * view.scale * 0.55, 4.5 * view.scale * 0.55)
@@ -145,14 +143,16 @@ def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: flo
         first = 2.0 + (travel_mm + spacing * 0.5 * (each % 2)) % spacing
         run = first + spacing * np.arange(int(end.max() / spacing) + 1)
         there = run < end - 1
-    number, s = np.broadcast_to(each, run.shape)[there], run[there]
+    number, s = np.nonzero(there)[0], run[there]
     point = lines.along(number, s)
     ahead = lines.ahead(number, s)
     least = np.where(number == count // 2, table["arrow_room_mm"], table["arrows_room_mm"])
-    keep = lines.shown.ravel()[ahead] & (lines.room_mm.ravel()[ahead] >= least) & _off(point, gap, more=1.0)
+    keep = lines.shown.ravel()[ahead] & (lines.room_mm.ravel()[ahead] >= least)
+    if gap is not None:
+        keep &= outside(point, gap, more_mm=1.0)
     number, s = number[keep], s[keep]
-    behind, before = np.split(lines.along(np.tile(number, 2), np.concatenate([s - 0.8, s + 0.8])), 2)
-    return chevrons(point[keep], unit(before - behind), table["arrow_mm"])
+    beside = lines.along(np.concatenate([number, number]), np.concatenate([s - 0.8, s + 0.8]))
+    return chevrons(point[keep], unit(beside[len(s) :] - beside[: len(s)]), table["arrow_mm"])
 
 
 def _beside(section: Section, lines: AirLines, state: MarkState, view: View, style: Style, strength: float) -> list[Op]:
@@ -211,9 +211,10 @@ def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View,
     points, chance = _scatter()
     near = np.exp(-np.hypot(*(points - where).T) / table["reach_mm"])
     points = points[chance < near * pressure * 1.15]
-    shapely.prepare(air)
+    edge = air.boundary
+    shapely.prepare([air, edge])
     chosen = points[shapely.contains_xy(air, *points.T)][: table["dots"]]
-    chosen = chosen[~shapely.dwithin(air.boundary, shapely.points(chosen), 2.2 * table["dot_mm"])]
+    chosen = chosen[~shapely.dwithin(edge, shapely.points(chosen), 2.2 * table["dot_mm"])]
     if len(chosen):
         ops.append(Dots(view.px(chosen), table["dot_mm"] * view.scale, "air", name="air held"))
     return ops
@@ -227,31 +228,46 @@ def _scatter() -> tuple[Points, Points]:
     return np.stack([-5 + 90 * across, -100 + 125 * up], axis=-1), chance
 
 
+def contacts(section: Section, state: MarkState) -> dict[str, Points]:
+    """Lines (n, 2) in mm along which organs touch, by organ: of closures that hold, and of a lateral's midline."""
+    organs = dict.fromkeys(c.organ for c in state.closed)
+    if _sides_open(section):
+        # a lateral touches in the midline though air passes beside it
+        organs |= dict.fromkeys(("coronal", "dorsal"))
+    lines = {organ: contact_line(section, organ) for organ in organs}
+    return {organ: line for organ, line in lines.items() if line is not None}
+
+
 def contact_line(section: Section, organ: str) -> Points | None:
     """Points (n, 2) in mm along which the organ touches what it shuts against; None where it does not."""
     if organ == "lips":
-        against = section.polygons("lower_lip")
-        lips = _touching(section["upper_lip"], against)
+        lips = _touching(section["upper_lip"], [section.polygons("lower_lip")])
         # a lower lip that shuts against the teeth leaves the upper lip alone
-        return lips if lips is not None else _touching(section["lower_lip"], shapely.Polygon(section["upper_incisor"]))
-    line, roof = section["tongue"], shapely.union(tissue.maxilla_mass(section.head), section.polygons("velum"))
+        teeth = shapely.Polygon(section["upper_incisor"])
+        return lips if lips is not None else _touching(section["lower_lip"], [teeth])
+    line, roof = section["tongue"], [tissue.maxilla_mass(section.head), section.polygons("velum")]
     front = line[:, 0] < 20
     if organ == "coronal":
         found = _touching(line, roof, front)
-        return found if found is not None else _touching(line, section.polygons("upper_lip"), front)
+        return found if found is not None else _touching(line, [section.polygons("upper_lip")], front)
     found = _touching(line, roof, ~front)
     if found is None:
-        rear = tissue.rear_mass(section.head)
+        rear = [tissue.rear_mass(section.head)]
         leaf = _touching(section["epiglottis"], rear)
         found = leaf if leaf is not None else _touching(line, rear)
     return found
 
 
-def _touching(line: Points, against: shapely.Geometry, among: Bools | None = None) -> Points | None:
-    """The longest run of a line (n, 2) that touches a shape; None where it does not."""
+def _touching(line: Points, against: Sequence[shapely.Geometry], among: Bools | None = None) -> Points | None:
+    """The longest run of a line (n, 2) that touches one of the shapes; None where it does not."""
     reach = numbers()["contact"]["seen_within_mm"]
-    touching = np.asarray(shapely.dwithin(against, shapely.points(line), reach))
-    at = np.flatnonzero(touching if among is None else touching & among)
+    touching = np.zeros(len(line), dtype=bool)
+    for shape in against:
+        bounds = np.array(shape.bounds)
+        within = (line > bounds[:2] - reach) & (line < bounds[2:] + reach)
+        near = np.flatnonzero(within.all(axis=1) & ~touching & (True if among is None else among))
+        touching[near] = shapely.dwithin(shape, shapely.points(line[near]), reach)
+    at = np.flatnonzero(touching)
     if len(at) < 2:
         return None
     runs = np.split(at, np.flatnonzero(np.diff(at) > 3) + 1)
@@ -259,20 +275,18 @@ def _touching(line: Points, against: shapely.Geometry, among: Bools | None = Non
     return line[best] if len(best) > 1 else None
 
 
-def contact_layer(section: Section, state: MarkState, view: View, style: Style) -> Layer:
-    """A bar on the seam of every closure that holds; beside it, waves where a voiced closure is felt."""
+def contact_layer(
+    section: Section, state: MarkState, view: View, style: Style, lines: Mapping[str, Points] | None = None
+) -> Layer:
+    """A bar on the seam of every closure that holds; beside it, waves where a voiced closure is felt.
+
+    `lines`: what `contacts` tells of this moment, where it is known already.
+    """
     ops: list[Op] = []
     fill, edge = view.line(style.line("contact")), view.line(style.line("contact_edge"))
     # where the style has no colour for contact, its bar is broken, so that it is not taken for a gap
     broken = (1.1 * view.scale, 0.9 * view.scale) if style.hex("contact") == style.hex("airway") else None
-    organs = dict.fromkeys(c.organ for c in state.closed)
-    if float(section.posture["sides_open"]) > numbers()["contact"]["sides_open_from"]:
-        # a lateral touches in the midline though air passes beside it
-        organs |= dict.fromkeys(o for o in ("coronal", "dorsal") if contact_line(section, o) is not None)
-    for organ in organs:
-        line = contact_line(section, organ)
-        if line is None:
-            continue
+    for organ, line in (contacts(section, state) if lines is None else lines).items():
         path = Path.line(view.px(line))
         ops += [
             Stroke(path, "contact_edge", edge),
@@ -285,7 +299,7 @@ def contact_layer(section: Section, state: MarkState, view: View, style: Style) 
 
 def _seen(felt: float) -> float:
     """Opacity of a mark for a vibration felt 0..1: what is felt at all is not drawn so faint that it is missed."""
-    return float(np.clip(felt / 0.2, 0.0, 1.0)) * (0.75 + 0.25 * min(felt, 1.0))
+    return fraction(felt / 0.2) * (0.75 + 0.25 * min(felt, 1.0))
 
 
 def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) -> list[Op]:

@@ -26,6 +26,11 @@ def numbers() -> Mapping[str, Any]:
     return tomllib.loads(resources.files("renders").joinpath("data/marks.toml").read_text(encoding="utf-8"))
 
 
+def fraction(value: float) -> float:
+    """A number held between 0 and 1."""
+    return min(max(float(value), 0.0), 1.0)
+
+
 @dataclass(frozen=True, slots=True)
 class MarkState:
     """Air, voice and contact at one moment.
@@ -93,7 +98,7 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
                 narrow=narrow,
                 narrow_mm=gap,
                 burst=_burst(timeline, float(t), mouth),
-                breath=float(np.clip((0.4 - voice) / 0.4, 0, 1) * np.clip(mouth / breath_full, 0, 1)),
+                breath=fraction((0.4 - voice) / 0.4) * fraction(mouth / breath_full),
                 travel_mm=float(travel[i]),
                 drift=float((film_s[i] * table["voice"]["drift_hz"]) % 1.0),
                 voiced_contact=bool(closed) and voice > table["voice"]["shown_above"],
@@ -142,8 +147,8 @@ def _burst(timeline: Timeline, t: float, mouth_ml_s: float) -> float:
     released = last_released(timeline, t)
     if released is None:
         return 0.0
-    shown = float(np.clip(1 - (t - float(released.release_s or 0.0) - lasts) / fade, 0, 1))
-    return shown * float(np.clip(mouth_ml_s / table["flow"]["full_ml_s"], 0, 1))
+    shown = fraction(1 - (t - float(released.release_s or 0.0) - lasts) / fade)
+    return shown * fraction(mouth_ml_s / table["flow"]["full_ml_s"])
 
 
 def last_released(timeline: Timeline, t: float) -> Span | None:

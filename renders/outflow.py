@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from renders.airwalls import Points
-from renders.markstate import MarkState, numbers
+from renders.markstate import MarkState, fraction, numbers
 from renders.picture import LINE, MOVE, Fill, Op, Path, Stroke
 from renders.style import Style
 from renders.view import View
 
 
 def unit(v: Points) -> Points:
-    return v / np.maximum(np.linalg.norm(v, axis=-1, keepdims=True), 1e-9)
+    """Directions (..., 2) of length 1."""
+    return np.asarray(v / np.maximum(np.hypot(v[..., 0], v[..., 1]), 1e-9)[..., None])
 
 
 def alike(lines: Points) -> Path:
@@ -33,19 +36,15 @@ def outflow(ends: Points, state: MarkState, view: View, style: Style, nose: bool
     """Marks in front of the ends (n, 2) of flow lines, from the flow and from what the moment is."""
     table = numbers()["jet"]
     flow = state.nose_ml_s if nose else state.mouth_ml_s
-    level = float(np.clip(flow / numbers()["flow"]["full_ml_s"], 0, 1))
+    level = fraction(flow / numbers()["flow"]["full_ml_s"])
     centre = ends.mean(axis=0)
-    base = np.deg2rad(table["direction_deg"])
+    down = math.radians(table["nose_direction_deg" if nose else "direction_deg"])
+    heading, normal = np.array([-math.cos(down), -math.sin(down)]), np.array([math.sin(down), -math.cos(down)])
     if nose:
-        heading = np.array([-np.cos(np.deg2rad(62)), -np.sin(np.deg2rad(62))])
+        length = table["nose_shortest_mm"] + (table["nose_longest_mm"] - table["nose_shortest_mm"]) * level
     else:
-        heading = np.array([-np.cos(base), -np.sin(base)])
-    length = table["shortest_mm"] + (table["longest_mm"] - table["shortest_mm"]) * level**0.7
-    if nose:
-        length = 12.0 + 8 * level
-    normal = np.array([-heading[1], heading[0]])
+        length = table["shortest_mm"] + (table["longest_mm"] - table["shortest_mm"]) * level**0.7
     width = view.line(style.line("air"))
-
     spread = min(2.2, float(np.ptp(ends @ normal)) / 2 + 0.3)
 
     def rays(count: int, half_deg: float, reach: Points | float) -> Points:
@@ -68,7 +67,7 @@ def outflow(ends: Points, state: MarkState, view: View, style: Style, nose: bool
         return [Stroke(breath, "air", width, dash=dash, opacity=state.breath, name="breath")]
     fan = rays(3, table["nose_deg"] if nose else table["voiced_deg"], length)
     heads = chevrons(fan[:, 1], unit(fan[:, 1] - fan[:, 0]), numbers()["flow"]["arrow_mm"])
-    opacity = float(np.clip(flow / 60 - 0.3, 0, 1))
+    opacity = fraction(flow / 60 - 0.3)
     head_width = view.line(style.line("arrowhead")) * 0.85
     return [
         Stroke(alike(view.px(fan)), "air", width, opacity=opacity, name="air out"),

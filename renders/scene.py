@@ -10,6 +10,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from articulators.contact import Shapes
+from articulators.curves import Bools
 from articulators.posture import Posture
 from articulators.section import Section, section
 from renders import anatomy, marks
@@ -19,7 +21,7 @@ from renders.platepen import PlatePen
 from renders.style import Style
 from renders.view import View
 from vocaltract.airway.channel import Channel, channel
-from vocaltract.airway.passage import Airway, airway
+from vocaltract.airway.passage import Airway, air_between, passages
 from vocaltract.motion.timeline import Timeline
 
 BATCH = 24  # moments computed together: enough to share work, few enough that films stream
@@ -32,12 +34,15 @@ class LateAirway(Airway):
         object.__setattr__(self, "_section", section)
 
     @cached_property
-    def _found(self) -> Airway:
-        return airway(self._section)  # type: ignore[attr-defined]
+    def shapes(self) -> Shapes:
+        return air_between(self._section)  # type: ignore[attr-defined]
 
-    shapes = property(lambda self: self._found.shapes)
-    mouth = property(lambda self: self._found.mouth)
-    nose = property(lambda self: self._found.nose)
+    @cached_property
+    def _passages(self) -> tuple[Bools, Bools]:
+        return passages(self._section, self.shapes)  # type: ignore[attr-defined]
+
+    mouth = property(lambda self: self._passages[0])
+    nose = property(lambda self: self._passages[1])
 
 
 @dataclass(frozen=True)
@@ -53,6 +58,11 @@ class Moment:
     airway: Airway
     channel: Channel
     state: MarkState
+
+    @cached_property
+    def contacts(self) -> dict[str, NDArray[np.floating[Any]]]:
+        """Lines along which organs touch, by organ, as `marks.contacts` finds them."""
+        return marks.contacts(self.section, self.state)
 
 
 def moments(
@@ -115,7 +125,7 @@ def side_layers(
     if air:
         drawn = (moment.section, moment.channel, moment.airway, moment.state, view, style)
         layers.append(marks.air_layer(*drawn, tinted=True))
-    layers.append(marks.contact_layer(moment.section, moment.state, view, style))
+    layers.append(marks.contact_layer(moment.section, moment.state, view, style, moment.contacts))
     if voice:
         layers.append(marks.voice_layer(moment.section, moment.state, view, style))
     return layers

@@ -7,23 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
 
 from articulators import contact
 from articulators.contact import Shapes
-from articulators.curves import Array
+from articulators.curves import Array, Bools
+from articulators.head import Head
 from articulators.section import Section
 
 SEAL_MM = 0.06  # gaps narrower than this are shut: below the width of a drawn hairline
-TISSUES = (
+TISSUES = (  # that move
     "tongue",
     "upper_lip",
     "lower_lip",
     "velum",
     "epiglottis",
-    "upper_incisor",
     "lower_incisor",
     "lower_gum",
     "mandible",
@@ -47,24 +48,39 @@ class Airway:
 
 def airway(section: Section) -> Airway:
     """The air between the organs of a section, cut in two where the passage is shut."""
-    tissue = _tissue(section)
-    inside = contact.polygons(hull(section))
-    sealed = shapely.buffer(shapely.buffer(tissue, SEAL_MM / 2, quad_segs=2), -SEAL_MM / 2, quad_segs=2)
-    air = np.atleast_1d(shapely.difference(inside, sealed))
-    throat = np.array([72.0, -40.0])
+    air = air_between(section)
+    mouth, nose = passages(section, air)
+    return Airway(air, mouth, nose)
+
+
+def air_between(section: Section) -> Shapes:
+    """Polygons (...) of the air between the organs, one (multi)polygon per moment; gaps that are shut hold none."""
+    inside = shapely.difference(contact.polygons(hull(section)), _fixed_mass(section.head))
+    air = shapely.difference(inside, _moving_mass(section))
+    # hairlines of air vanish when its edge is drawn in, and do not come back when it is let out again
+    return np.asarray(shapely.buffer(_narrowed(air), SEAL_MM / 2, quad_segs=2), dtype=object)[()]
+
+
+def _narrowed(air: Shapes) -> Shapes:
+    return np.asarray(shapely.buffer(air, -SEAL_MM / 2, quad_segs=2), dtype=object)
+
+
+def passages(section: Section, air: Shapes) -> tuple[Bools, Bools]:
+    """Whether the throat's part of the air (...) reaches the lips and the nostrils, each (...)."""
+    throat = shapely.Point(72.0, -40.0)
     shape = section.posture.shape
     lips = np.reshape(_lip_gate(section), (-1, 2, 2))
     roof = section["nose_roof"][0]
     sill = section["nose_floor"][0]
-    mouth = np.zeros(len(air), dtype=bool)
-    nose = np.zeros(len(air), dtype=bool)
-    for i, pieces in enumerate(air):
+    shapes = np.atleast_1d(np.asarray(air, dtype=object)).ravel()
+    mouth = np.zeros(len(shapes), dtype=bool)
+    nose = np.zeros(len(shapes), dtype=bool)
+    for i, pieces in enumerate(shapes):
         parts = shapely.get_parts(pieces)
-        at = shapely.distance(parts, shapely.Point(throat))
-        inner = parts[int(np.argmin(at))]
+        inner = parts[int(np.argmin(shapely.distance(parts, throat)))]
         mouth[i] = _reaches(inner, lips[i, 0], lips[i, 1])
         nose[i] = _reaches(inner, roof, sill)
-    return Airway(air.reshape(shape) if shape else air[0], mouth.reshape(shape), nose.reshape(shape))
+    return mouth.reshape(shape), nose.reshape(shape)
 
 
 def _reaches(air: shapely.Geometry, a: Array, b: Array) -> bool:
@@ -85,14 +101,17 @@ def _lip_gate(section: Section) -> Array:
     return np.stack(ends, axis=-2)
 
 
-def _tissue(section: Section) -> Shapes:
-    head = section.head
-    parts = [contact.maxilla_mass(head), contact.rear_mass(head)]
-    moving = [section.polygons(t) for t in TISSUES] + [_lower_mass(section), _larynx_mass(section)]
-    total = shapely.union(parts[0], parts[1])
-    for part in moving:
-        total = shapely.union(total, part)
-    return total
+@lru_cache(maxsize=8)
+def _fixed_mass(head: Head) -> shapely.Geometry:
+    return contact.prepared(shapely.union(contact.maxilla_mass(head), contact.rear_mass(head)))
+
+
+def _moving_mass(section: Section) -> Shapes:
+    organs = [section.polygons(organ) for organ in TISSUES] + [_lower_mass(section), _larynx_mass(section)]
+    moving = np.empty((len(organs), *section.posture.shape), dtype=object)
+    for i, shapes in enumerate(organs):
+        moving[i] = shapes
+    return np.asarray(shapely.union_all(moving, axis=0), dtype=object)
 
 
 def walls(section: Section) -> Iterator[Array]:
