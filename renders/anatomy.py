@@ -74,7 +74,7 @@ def moving_layer(
     pen       the same for every frame of a film, of this view and style; None makes one
     """
     pen = PlatePen(view, style) if pen is None else pen
-    ops: list[Op] = [anatomy_moving.front_air(pen, section)]
+    ops: list[Op] = anatomy_moving.front_air(pen, section)
     if tint > 0:
         ops += _tint(inner_air(airway), tint)
         ops.append(pen.carried("surfaces", lambda: anatomy_fixed.surfaces(pen, section.head, shown)))

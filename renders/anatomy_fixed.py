@@ -101,7 +101,9 @@ def tooth(pen: PlatePen, parts: tuple[Points, Points], name: str) -> list[Op]:
         width = np.sin(np.pi * np.clip(run[:, 0] * 0.86 + 0.10, 0, 1)) * 1.1
         ops.append(pen.area(np.concatenate([shifted(canal, width / 2), shifted(canal, -width / 2)[::-1]]), "gum", 0.6))
     ops += [pen.area(top, "tooth"), *pen.soft_ring(top, (0.0,), "rule", 0.10)]
-    ops += [pen.area(shifted(anticlockwise(top), 0.8, closed=True), "tooth")] if pen.style.shading > 0 else []
+    if pen.style.shading > 0:
+        core = shapely.buffer(shapely.Polygon(top).buffer(0), -0.8, quad_segs=3)
+        ops.append(pen.area(shapely.get_coordinates(core.exterior)[:-1], "tooth"))
     ops.append(pen.line(top, "ink", "tooth", name=name, closed=True))
     return ops
 

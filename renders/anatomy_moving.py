@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from articulators import jaw, outlines
@@ -10,8 +12,17 @@ from articulators.section import Section
 from renders import anatomy_larynx
 from renders.anatomy_fixed import BOTTOM_MM, crown, hints, tooth
 from renders.penline import Edge, Points, anticlockwise, calmed, eased, pressed, shifted
-from renders.picture import Fill, Op
+from renders.picture import Dots, Fill, Op
 from renders.platepen import PlatePen
+
+
+class Tongue(NamedTuple):
+    """The tongue's outline with a calm lower border (n, 2), the samples of its tip and of its foot on the jaw."""
+
+    outline: Points
+    tip: int
+    foot: int
+
 
 FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
 
@@ -21,6 +32,7 @@ def organs(
 ) -> list[Op]:
     """Ops of everything that moves, back to front."""
     ops: list[Op] = []
+    tongue = drawn_tongue(section)
     if "face" in shown:
         ops += _lower_face(pen, section)
     if "throat" in shown or "larynx" in shown:
@@ -28,11 +40,11 @@ def organs(
     if "larynx" in shown:
         ops += anatomy_larynx.inside(pen, section)
     if "tongue" in shown:
-        ops += _floor_muscle(pen, section)
+        ops += [*_floor_muscle(pen, section, tongue), *_floor_lining(pen, section, tongue)]
     if "lips" in shown:
         ops += _lip_flesh(pen, section)
     if "tongue" in shown:
-        ops += _tongue(pen, section, "tongue" in resting, focus)
+        ops += _tongue(pen, section, tongue, "tongue" in resting, focus)
     if "epiglottis" in shown:
         ops += anatomy_larynx.epiglottis(pen, section)
     if "jaw" in shown or "teeth" in shown:
@@ -54,12 +66,19 @@ def organs(
     return ops
 
 
-def front_air(pen: PlatePen, section: Section) -> Op:
+def front_air(pen: PlatePen, section: Section) -> list[Op]:
     """The air between lips and teeth, as far forward as the lips reach: organs are drawn over it."""
+    table = hints()["front_air"]
     upper, lower = section["upper_red"], section["lower_red"]
     top, low = upper[np.argmin(upper[:, 0])], lower[np.argmin(lower[:, 0])]
-    rest = [[3.0, -18.0], [3.0, -0.5], [-0.8, -0.4], [-1.9, 2.2], [-5.0, 8.0]]
-    return pen.area(np.concatenate([[top, low], rest]), "airway")
+    t = np.linspace(0.0, 1.0, 13)[:, None]
+    back = table["bows_share"] * np.hypot(*(low - top)) * np.sin(np.pi * t)
+    bow = top + t * (low - top) + back * [1.0, 0.0]
+    rest = np.array([[3.0, -18.0], [3.0, -0.5], [-0.8, -0.4], [-1.9, 2.2], [-5.0, 8.0]])
+    # it has no end there: it fades into the air before the face
+    steps = np.linspace(table["fades_mm"], 0.0, table["fades_in"])
+    reach = [np.concatenate([bow + [step, 0.0], rest]) for step in steps]
+    return [*(pen.area(ring, "airway", table["each"]) for ring in reach[:0:-1]), pen.area(reach[0], "airway")]
 
 
 def focused(line: Points, focus: Points | None) -> Points:
@@ -99,7 +118,7 @@ def _lower_face(pen: PlatePen, section: Section) -> list[Op]:
     return ops
 
 
-def _floor_muscle(pen: PlatePen, section: Section) -> list[Op]:
+def _floor_muscle(pen: PlatePen, section: Section, tongue: Tongue) -> list[Op]:
     """The two muscles under the tongue, from the chin to the tongue bone and beneath it from side to side."""
     genial, low, back = _genial(section), _genial(section, low=True), section["hyoid"].mean(axis=0)
     t = np.linspace(0, 1, 22)[:, None]
@@ -109,7 +128,11 @@ def _floor_muscle(pen: PlatePen, section: Section) -> list[Op]:
 
     top, middle = arc(genial, back + [0, 2], 1.0), arc(low + [0, 0.5], back + [-2.5, -1.0], 2.4)
     bottom = arc(low + [-1.5, -2.5], back + [-3.0, -4.0], 2.4)
+    outline, _, foot = tongue
+    # a tongue drawn back rises from the floor: what fills the room between is muscle too
+    room = np.concatenate([outline[foot:], middle[::-1]])
     ops: list[Op] = [
+        pen.area(room, "muscle", 0.9),
         pen.area(np.concatenate([top, middle[::-1]]), "muscle", 0.9, name="floor of the mouth"),
         pen.area(np.concatenate([middle, bottom[::-1]]), "muscle", 0.55),
     ]
@@ -120,20 +143,41 @@ def _floor_muscle(pen: PlatePen, section: Section) -> list[Op]:
     return ops
 
 
-def drawn_tongue(section: Section) -> tuple[Points, int, int]:
-    """The tongue's outline with a calm lower border (n, 2), the samples of its tip and of its foot on the jaw."""
+def _floor_lining(pen: PlatePen, section: Section, tongue: Tongue) -> list[Op]:
+    """The floor of the mouth from the fold behind the lower gum to the tongue, where the tongue leaves it bare."""
+    outline, tip, foot = tongue
+    fold, under = section["mouth_floor"][-1], outline[tip:foot][::-1]
+    bare = float(np.interp(fold[1], under[:, 1], under[:, 0]) - fold[0])
+    if bare <= 0.0:
+        return []
+    table = hints()["floor"]
+    rise = min(table["rises_mm"], table["rises_share"] * bare)
+    end = np.array([np.interp(fold[1] + rise, under[:, 1], under[:, 0]) + 0.5, fold[1] + rise])
+    t = np.linspace(0.0, 1.0, 12)[:, None]
+    level = np.array([0.5 * (fold[0] + end[0]), fold[1]])
+    edge = Edge((1 - t) ** 2 * fold + 2 * t * (1 - t) * level + t**2 * end)
+    beneath = np.array([[end[0] + 1.0, fold[1] - 2.0], [fold[0], fold[1] - 2.0]])
+    return [
+        pen.area(np.concatenate([edge.line, beneath]), "head"),
+        pen.area(edge.band(-1.0 * eased(edge.run, 0.0, 2.0)), "lining"),
+        pen.line(edge.line, "ink2", "airway", 1.1, name="floor of the mouth, bare"),
+    ]
+
+
+def drawn_tongue(section: Section) -> Tongue:
+    """The tongue as it is drawn."""
     outline = section["tongue"]
     tip = int(np.argmin(outline[: 3 * len(outline) // 4, 0] - 0.15 * outline[: 3 * len(outline) // 4, 1]))
     genial = _genial(section)
     foot = tip + int(np.argmin(np.hypot(*(outline[tip:] - genial).T)))
     foot = min(foot, len(outline) - 12)
     border = calmed(outline[foot:], 7.0)
-    return np.concatenate([outline[:foot], border]), tip, foot
+    return Tongue(np.concatenate([outline[:foot], border]), tip, foot)
 
 
-def _tongue(pen: PlatePen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
+def _tongue(pen: PlatePen, section: Section, tongue: Tongue, rests: bool, focus: Points | None) -> list[Op]:
     table = hints()["tongue"]
-    outline, tip, foot = drawn_tongue(section)
+    outline, tip, foot = tongue
     flesh = "resting" if rests else "mover"
     ops: list[Op] = [*_web(pen, section, outline), pen.area(outline, flesh, name="tongue")]
     surface = Edge(outline[: foot + 1])
@@ -145,7 +189,7 @@ def _tongue(pen: PlatePen, section: Section, rests: bool, focus: Points | None) 
         ops += [pen.area(rear_edge.band(depth * thick), "mover_line", soft) for depth in (9.0, 6.0, 3.6)]
         thin_at_tip = 0.35 + 0.65 * eased(np.abs(run - run[tip]), 1.0, 9.0)
         ops.append(pen.area(surface.band(table["lining_mm"] * thin_at_tip * surface.ends(7.0)), "lining", 0.62))
-    ops.append(_fibres(pen, section, outline, tip))
+    ops.append(_fibres(pen, section, outline, tip, foot))
     if pen.style.shading > 0:
         top = Edge(outline[int(0.12 * tip) : int(0.86 * tip)])
         inward = top.ends(14.0, 0.5)[:, None] * top.left
@@ -168,7 +212,7 @@ def _web(pen: PlatePen, section: Section, outline: Points) -> list[Op]:
     return [pen.area(ring, "muscle", 1.0)]
 
 
-def _fibres(pen: PlatePen, section: Section, outline: Points, tip: int) -> Fill | Op:
+def _fibres(pen: PlatePen, section: Section, outline: Points, tip: int, foot: int) -> Op:
     """The muscle that fans out from the chin, as hairlines that bend with the tongue."""
     table = hints()["tongue"]
     root = _genial(section) + np.array([1.2, 0.8])
@@ -178,8 +222,14 @@ def _fibres(pen: PlatePen, section: Section, outline: Points, tip: int) -> Fill 
     bend = 0.10 * (outline[:tip].mean(axis=0) - root)
     swings = 0.5 - np.arange(len(towards))[:, None, None] / len(towards)
     runs = root + share * (towards[:, None] - root) + np.sin(np.pi * share) * bend * swings
-    # every other one is shorter, so that they do not crowd at the chin
-    some = [run if number % 2 == 0 else run[2:-1] for number, run in enumerate(runs)]
+    # every other one is shorter, so that they do not crowd at the chin; none leaves the tongue under its tip
+    under = outline[tip:foot][::-1]
+    within = runs[..., 0] > np.interp(runs[..., 1], under[:, 1], under[:, 0]) + table["fibre_within_mm"]
+    some = []
+    for number, (run, inside) in enumerate(zip(runs, within, strict=True)):
+        end = len(run) if inside[2:].all() else 2 + int(np.argmin(inside[2:]))
+        if end > len(run) // 2:
+            some.append(run[:end] if number % 2 == 0 else run[2 : min(end, len(run) - 1)])
     return pen.lines(some, "mover_line", "fibre", 0.75, 0.30)
 
 
@@ -321,6 +371,8 @@ def _nose_line(pen: PlatePen, head: Head) -> list[Op]:
     return [
         pen.pressed(line, "ink", "profile", fade, name="profile"),
         pen.pressed(sill, "ink", "profile", 0.95 - 0.7 * eased(sill.run, 0.0, sill.run[-1])),
+        # where the line of the lip meets it
+        Dots(sill.line[:1].astype(np.float64), pen.width_mm("profile") / 2, "ink"),
     ]
 
 
