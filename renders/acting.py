@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from articulators.section import Section
-from renders.marks import contact_line
+from renders.contact_lines import contact_line
 from renders.markstate import numbers
 from renders.penline import Points
 from renders.scene import Moment

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 
 import numpy as np
 
 from articulators.section import Section
-from renders.airwalls import Bools, Indices, Points, Tissue, kept_inside, smooth
+from renders.airwalls import Bools, Indices, Points, Tissue, around, kept_inside, smooth
 from renders.markstate import numbers
 from vocaltract.airway.channel import Channel
 
@@ -22,16 +22,19 @@ class AirLines:
 
     shown    (m, n) False where a narrow place has no room for the line
     room_mm  (m, n) width of the channel
+    step_mm  (m,) how far apart the points of each line were before it gave way to organs: what travels along it goes by
+             these lengths, so that it goes evenly whatever the line had to give way to
     """
 
     points: Points
     shown: Bools
     room_mm: Points
+    step_mm: Points
 
-    @cached_property
-    def run_mm(self) -> Points:
-        """Length (m, n) from the start of each line to each of its points."""
-        return arc(self.points)
+    @property
+    def length_mm(self) -> Points:
+        """Length (m,) of each line."""
+        return self.step_mm * (self.points.shape[1] - 1)
 
     def stretches(self) -> list[slice]:
         """What is drawn, as runs of all points (m * n, 2) of the lines one after the other."""
@@ -39,31 +42,22 @@ class AirLines:
         edges[:, 1:-1] = self.shown
         turns = np.diff(edges, axis=1)
         (line, first), (_, last) = np.nonzero(turns == 1), np.nonzero(turns == -1)
-        long = self.run_mm[line, last - 1] - self.run_mm[line, first] >= numbers()["flow"]["least_mm"]
+        long = (last - 1 - first) * self.step_mm[line] >= numbers()["flow"]["least_mm"]
         at = line * self.shown.shape[1]
-        ends = zip(first + at, last + at, long & (last - first > 1), strict=True)
-        return [slice(a, b) for a, b, drawn in ends if drawn]
+        return [slice(a, b) for a, b in zip((first + at)[long], (last + at)[long], strict=True)]
 
     def parts(self) -> list[Points]:
         """The stretches (k, 2) that are drawn."""
         flat = self.points.reshape(-1, 2)
         return [flat[stretch] for stretch in self.stretches()]
 
-    def along(self, number: Indices, run_mm: Points, values: Points | None = None) -> Points:
-        """Points (k, 2), or values of (m, n), at lengths (k,) of the lines with those numbers (k,)."""
-        at = np.clip(run_mm, 0, self.run_mm[number, -1]) + APART_MM * number
-        columns = np.moveaxis(self.points, -1, 0) if values is None else values[None]
-        found = np.array([np.interp(at, self._knots, column.ravel()) for column in columns])
-        return found.T if values is None else found[0]
-
-    def ahead(self, number: Indices, run_mm: Points) -> Indices:
-        """Which of all points (m * n) is the first at or behind those lengths (k,) of the lines (k,)."""
-        at = np.searchsorted(self._knots, run_mm + APART_MM * number)
-        return np.minimum(at, (number + 1) * self.points.shape[1] - 1)
-
-    @cached_property
-    def _knots(self) -> Points:
-        return (self.run_mm + APART_MM * np.arange(len(self.points))[:, None]).ravel()
+    def along(self, number: Indices, run_mm: Points) -> Points:
+        """Points (k, 2) at lengths (k,) of the lines with those numbers (k,)."""
+        last = self.points.shape[1] - 1
+        at = np.minimum(np.maximum(run_mm / self.step_mm[number], 0), last)
+        before = np.minimum(at.astype(np.intp), last - 1)
+        first, second = self.points[number, before], self.points[number, before + 1]
+        return first + (at - before)[:, None] * (second - first)
 
 
 def arc(lines: Points) -> Points:
@@ -81,8 +75,13 @@ def seam_of(channel: Channel) -> int | None:
     return int(shut[0]) if len(shut) else None
 
 
-def mouth_lines(section: Section, channel: Channel, through: bool = False) -> AirLines:
-    """Flow lines from the windpipe towards the lips; they end at the seam unless they are to go `through`."""
+def mouth_lines(
+    section: Section, channel: Channel, through: bool = False, unseen_mm: tuple[float, float] | None = None
+) -> AirLines:
+    """Flow lines from the windpipe towards the lips; they end at the seam unless they are to go `through`.
+
+    `unseen_mm`: heights between which nothing of them will be drawn; only what is drawn is kept out of tissue.
+    """
     table = numbers()["flow"]
     rows = np.flatnonzero(np.isfinite(channel.width_mm))
     seam = seam_of(channel)
@@ -100,10 +99,12 @@ def mouth_lines(section: Section, channel: Channel, through: bool = False) -> Ai
     margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
     for _ in range(3):
         drawn = _between(_softener(len(rows), 5) @ drawn, inner, across, margin)
-    points, room = _dense(drawn, room)
+    points, room, step = _dense(drawn, room)
     last = 2 * table["margin_mm"] if seam is not None and not through else 0.0
     shown = _open(room, last)
-    return AirLines(kept_inside(points, Tissue(section), shown), shown, room)
+    seen = shown if unseen_mm is None else shown & outside(points, unseen_mm)
+    kept, _ = kept_inside(points, Tissue(section), seen)
+    return AirLines(kept, shown, room, step)
 
 
 def outside(points: Points, heights_mm: tuple[float, float], more_mm: float = 0.0) -> Bools:
@@ -155,15 +156,22 @@ def _between(lines: Points, inner: Points, across: Points, margin: Points) -> Po
     return np.where((inside != at)[..., None], inner + inside[..., None] * across, lines)
 
 
-def _dense(lines: Points, room: Points) -> tuple[Points, Points]:
-    """Lines (m, n, 2) in a channel of width (n,) with as many points each as the longest needs, and the width there."""
-    drawn = AirLines(lines, np.ones(lines.shape[:2], dtype=bool), np.broadcast_to(room, lines.shape[:2]))
-    length = drawn.run_mm[:, -1:]
+def _dense(lines: Points, room: Points) -> tuple[Points, Points, Points]:
+    """Lines (m, n, 2) in a channel of width (n,) with as many points each as the longest needs.
+
+    Returns them, the width of the channel there (m, k) and how far apart their points are (m,).
+    """
+    run = arc(lines)
+    length = run[:, -1:]
     count = max(2, int(np.ceil(length.max() / numbers()["flow"]["step_mm"])) + 1)
-    number = np.repeat(np.arange(len(lines)), count)
-    run = (length * np.linspace(0, 1, count)).ravel()
-    points, width = drawn.along(number, run), drawn.along(number, run, drawn.room_mm)
-    return points.reshape(len(lines), count, 2), width.reshape(len(lines), count)
+    # all lines at once: laid out in one row, each begins far behind the end of the one before
+    begin = APART_MM * np.arange(len(lines))[:, None]
+    at, knots = (length * np.linspace(0, 1, count) + begin).ravel(), (run + begin).ravel()
+    x, y, width = (
+        np.interp(at, knots, known).reshape(len(lines), count)
+        for known in (lines[..., 0].ravel(), lines[..., 1].ravel(), np.tile(room, len(lines)))
+    )
+    return np.stack([x, y], axis=-1), width, length[:, 0] / (count - 1)
 
 
 def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> AirLines:
@@ -196,11 +204,12 @@ def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> 
     floor[..., 1] += lift * np.clip((np.arange(len(guide)) + 1) / 3, 0, 1)
     floor[:, -1, 0] -= lift[:, 0] * 0.8
     lines = smooth(np.concatenate([front + share * (behind - front), floor], axis=1), 3)
-    lines, _ = _dense(lines, np.ones(lines.shape[1]))
+    lines, _, step = _dense(lines, np.zeros(lines.shape[1]))
     solid = Tissue(section)
-    for _ in range(2):
-        lines = kept_inside(smooth(lines, 6), solid)
-    return AirLines(lines, np.ones(lines.shape[:2], dtype=bool), np.full(lines.shape[:2], np.inf))
+    lines, moved = kept_inside(smooth(lines, 6), solid)
+    if moved.any():  # the steps that this leaves are softened too
+        lines, _ = kept_inside(smooth(lines, 6), solid, around(moved, 9))
+    return AirLines(lines, np.ones(lines.shape[:2], dtype=bool), np.full(lines.shape[:2], np.inf), step)
 
 
 def _is_level(channel: Channel) -> Bools:

@@ -30,7 +30,7 @@ class Tissue:
     """The organs of one section as polygons with their bounds, those that never move first."""
 
     def __init__(self, section: Section) -> None:
-        rings = list(walls(section))
+        rings = list(walls(section, every=2))
         moving = shapely.polygons(
             shapely.linearrings(np.concatenate(rings), indices=np.repeat(np.arange(len(rings)), [*map(len, rings)]))
         )
@@ -84,16 +84,16 @@ def _near_fixed(head: Head, x: Points, y: Points) -> Bools:
     return np.asarray(_fixed_cells(head).take(across * rows + up, mode="clip"))
 
 
-def kept_inside(lines: Points, solid: Tissue, seen: Bools | None = None) -> Points:
-    """Lines (m, n, 2) with the points that lie in tissue moved to the nearest air; what is before the lips stays.
+def kept_inside(lines: Points, solid: Tissue, seen: Bools | None = None) -> tuple[Points, Bools]:
+    """Lines (m, n, 2) with the points that lie in tissue moved to the nearest air, and which those were (m, n).
 
-    `seen` (m, n): only these points matter, and those just beside them.
+    `seen` (m, n): only these points matter, and those just beside them. What is before the lips stays.
     """
     margin_mm = numbers()["flow"]["margin_mm"]
     kept = lines.copy()
     flat = kept.reshape(-1, 2)
     moved = np.zeros(lines.shape[:2], dtype=bool)
-    asked = np.arange(len(flat)) if seen is None else np.flatnonzero(_around(seen, 1))
+    asked = np.arange(len(flat)) if seen is None else np.flatnonzero(around(seen, 1))
     for turn in range(TURNS):
         out, put = solid.freed(flat[asked], margin_mm / 4**turn)
         if not len(out):
@@ -104,19 +104,19 @@ def kept_inside(lines: Points, solid: Tissue, seen: Bools | None = None) -> Poin
         if turn == 0:
             astray = moved.any(axis=1)
             kept[astray] = smooth(kept[astray], SOFTENED)
-            asked = np.flatnonzero(_around(moved, SOFTENED))
+            asked = np.flatnonzero(around(moved, SOFTENED))
     if moved.any():  # a step from point to point may still cut the tip of an organ
-        touched = _around(moved, SOFTENED)
+        touched = around(moved, SOFTENED)
         line, first = np.nonzero(touched[:, :-1] | touched[:, 1:])
         middle = (kept[line, first] + kept[line, first + 1]) / 2
         out, put = solid.freed(middle, margin_mm)
         line, first, way = line[out], first[out], put - middle[out]
         kept[line, first] += way
         kept[line, first + 1] += way
-    return kept
+    return kept, moved
 
 
-def _around(on: Bools, reach: int) -> Bools:
+def around(on: Bools, reach: int) -> Bools:
     """Points (m, n) that lie at most so many places along their line from one that is on."""
     wide = on.copy()
     for _ in range(reach):
@@ -127,11 +127,11 @@ def _around(on: Bools, reach: int) -> Bools:
 
 def smooth(lines: Points, times: int = 2) -> Points:
     """Lines (..., n, 2) softened along n by a 1-2-1 average, ends kept."""
+    softer = lines.copy()
     for _ in range(times if lines.shape[-2] >= 3 else 0):
-        softer = lines.copy()
-        softer[..., 1:-1, :] = (lines[..., :-2, :] + 2 * lines[..., 1:-1, :] + lines[..., 2:, :]) / 4
-        lines = softer
-    return lines
+        pairs = softer[..., 1:, :] + softer[..., :-1, :]
+        softer[..., 1:-1, :] = (pairs[..., 1:, :] + pairs[..., :-1, :]) / 4
+    return softer
 
 
 def _beyond(points: Points, edges: Shapes, margin_mm: float) -> Points:

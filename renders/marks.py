@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import shapely
 
-from articulators import contact as tissue
 from articulators.section import Section
 from renders.airlines import AirLines, mouth_lines, nose_lines, outside, seam_of
-from renders.airwalls import Bools, Points, smooth
+from renders.airwalls import Points, smooth
 from renders.anatomy import inner_air
 from renders.anatomy_larynx import folds_height_mm
+from renders.contact_lines import contacts, sides_open
 from renders.markstate import MarkState, fraction, numbers
 from renders.outflow import alike, chevrons, outflow, unit
 from renders.picture import Dots, Fill, Group, Layer, Op, Path, Stroke
@@ -22,6 +22,8 @@ from renders.style import Style
 from renders.view import View
 from vocaltract.airway.channel import Channel
 from vocaltract.airway.passage import Airway
+
+UNSEEN = 1 / 512  # an opacity that changes no colour of 8 bits
 
 
 def held(section: Section, channel: Channel, state: MarkState) -> bool:
@@ -39,12 +41,7 @@ def tint_of(section: Section, channel: Channel, state: MarkState) -> float:
 
 
 def _past_sides(section: Section, channel: Channel) -> bool:
-    return _sides_open(section) and seam_of(channel) is not None
-
-
-def _sides_open(section: Section) -> bool:
-    """Whether air passes beside the tongue where it touches in the midline."""
-    return float(section.posture["sides_open"]) > float(numbers()["contact"]["sides_open_from"])
+    return sides_open(section) and seam_of(channel) is not None
 
 
 def air_layer(
@@ -66,24 +63,29 @@ def air_layer(
     mouth = fraction(state.mouth_ml_s / shown - 1)
     nose = fraction(state.nose_ml_s / shown - 1)
     seam = seam_of(channel)
-    sides = seam is not None and _sides_open(section)
+    sides = seam is not None and sides_open(section)
     shut = bool(state.closed) and not sides
+    gap = fold_gap_mm(section, state)
     ops: list[Op] = []
     if state.folds_shut:
         ops += _pressure(_below_folds(section, airway), _folds_middle(section), 1.0, view, tint=True)
     elif shut and not nose and state.pressure > table["pressure"]["shown_above"]:
-        lines = mouth_lines(section, channel)
-        where = channel.inner[seam] if seam is not None else lines.points[0, -1]
-        ops += _pressure(inner_air(airway), where, state.pressure, view, tint=not tinted)
         through_folds = fraction(state.glottis_ml_s / table["flow"]["folds_full_ml_s"])
-        ops += _stroked(lines, section, state, view, style, through_folds, crowd=True)
+        if seam is None or through_folds > UNSEEN:
+            lines = mouth_lines(section, channel, unseen_mm=gap)
+            crowd = _stroked(lines, gap, state, view, style, through_folds, crowd=True)
+        else:
+            crowd = []
+        where = lines.points[0, -1] if seam is None else channel.inner[seam]
+        ops += _pressure(inner_air(airway), where, state.pressure, view, tint=not tinted)
+        ops += crowd
     if nose and not state.folds_shut:
         lines = nose_lines(section, channel, from_throat=not mouth or shut)
-        ops += _stroked(lines, section, state, view, style, nose)
+        ops += _stroked(lines, gap, state, view, style, nose)
         ops += outflow(lines.points[:, -1], state, view, style, nose=True)
     if mouth and not shut and not state.folds_shut:
-        lines = mouth_lines(section, channel, through=not sides)
-        ops += _stroked(lines, section, state, view, style, mouth)
+        lines = mouth_lines(section, channel, through=not sides, unseen_mm=gap)
+        ops += _stroked(lines, gap, state, view, style, mouth)
         if sides:
             # past the sides of the tongue: the midline is shut, the air is not
             ops += _beside(section, lines, state, view, style, mouth)
@@ -105,16 +107,15 @@ def fold_gap_mm(section: Section, state: MarkState) -> tuple[float, float] | Non
 
 def _stroked(
     lines: AirLines,
-    section: Section,
+    gap: tuple[float, float] | None,
     state: MarkState,
     view: View,
     style: Style,
     strength: float,
     crowd: bool = False,
 ) -> list[Op]:
-    if strength <= 0:
+    if strength <= UNSEEN:
         return []
-    gap = fold_gap_mm(section, state)
     cut = lines if gap is None else replace(lines, shown=lines.shown & outside(lines.points, gap))
     dash = None
     if state.breath > 0.5 and not crowd:
@@ -132,7 +133,7 @@ def _stroked(
 def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: float, crowd: bool) -> Points:
     """Arrowheads (k, 3, 2) along lines: evenly, as far as the air has come, or in a crowd behind what holds it."""
     table = numbers()["flow"]
-    count, end = len(lines.points), lines.run_mm[:, -1:]
+    count, end = len(lines.points), lines.length_mm[:, None]
     each = np.arange(count)[:, None]
     if crowd:
         steps = table["crowd_first_mm"] * table["crowd_growth"] ** np.arange(24)
@@ -145,9 +146,9 @@ def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: flo
         there = run < end - 1
     number, s = np.nonzero(there)[0], run[there]
     point = lines.along(number, s)
-    ahead = lines.ahead(number, s)
+    ahead = number, np.minimum(np.ceil(s / lines.step_mm[number]).astype(np.intp), lines.shown.shape[1] - 1)
     least = np.where(number == count // 2, table["arrow_room_mm"], table["arrows_room_mm"])
-    keep = lines.shown.ravel()[ahead] & (lines.room_mm.ravel()[ahead] >= least)
+    keep = lines.shown[ahead] & (lines.room_mm[ahead] >= least)
     if gap is not None:
         keep &= outside(point, gap, more_mm=1.0)
     number, s = number[keep], s[keep]
@@ -202,11 +203,11 @@ def _fold_ends(section: Section) -> tuple[float, float]:
 def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View, tint: bool) -> list[Op]:
     """Tint over the air that is held, with dots that thicken towards the place that holds it."""
     table = numbers()["pressure"]
-    parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
-    rings = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
-    opacity = table["tint_least"] + (1 - table["tint_least"]) * pressure
     ops: list[Op] = []
     if tint:
+        parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
+        rings = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
+        opacity = table["tint_least"] + (1 - table["tint_least"]) * pressure
         ops.append(Fill(Path.polygons([view.px(r) for r in rings]), "airtint", opacity * pressure, name="pressure"))
     points, chance = _scatter()
     near = np.exp(-np.hypot(*(points - where).T) / table["reach_mm"])
@@ -226,53 +227,6 @@ def _scatter() -> tuple[Points, Points]:
     i = np.arange(1, 1400)
     across, up, chance = (i * share % 1 for share in (0.7548776662466927, 0.5698402909980532, 0.6180339887498949))
     return np.stack([-5 + 90 * across, -100 + 125 * up], axis=-1), chance
-
-
-def contacts(section: Section, state: MarkState) -> dict[str, Points]:
-    """Lines (n, 2) in mm along which organs touch, by organ: of closures that hold, and of a lateral's midline."""
-    organs = dict.fromkeys(c.organ for c in state.closed)
-    if _sides_open(section):
-        # a lateral touches in the midline though air passes beside it
-        organs |= dict.fromkeys(("coronal", "dorsal"))
-    lines = {organ: contact_line(section, organ) for organ in organs}
-    return {organ: line for organ, line in lines.items() if line is not None}
-
-
-def contact_line(section: Section, organ: str) -> Points | None:
-    """Points (n, 2) in mm along which the organ touches what it shuts against; None where it does not."""
-    if organ == "lips":
-        lips = _touching(section["upper_lip"], [section.polygons("lower_lip")])
-        # a lower lip that shuts against the teeth leaves the upper lip alone
-        teeth = shapely.Polygon(section["upper_incisor"])
-        return lips if lips is not None else _touching(section["lower_lip"], [teeth])
-    line, roof = section["tongue"], [tissue.maxilla_mass(section.head), section.polygons("velum")]
-    front = line[:, 0] < 20
-    if organ == "coronal":
-        found = _touching(line, roof, front)
-        return found if found is not None else _touching(line, [section.polygons("upper_lip")], front)
-    found = _touching(line, roof, ~front)
-    if found is None:
-        rear = [tissue.rear_mass(section.head)]
-        leaf = _touching(section["epiglottis"], rear)
-        found = leaf if leaf is not None else _touching(line, rear)
-    return found
-
-
-def _touching(line: Points, against: Sequence[shapely.Geometry], among: Bools | None = None) -> Points | None:
-    """The longest run of a line (n, 2) that touches one of the shapes; None where it does not."""
-    reach = numbers()["contact"]["seen_within_mm"]
-    touching = np.zeros(len(line), dtype=bool)
-    for shape in against:
-        bounds = np.array(shape.bounds)
-        within = (line > bounds[:2] - reach) & (line < bounds[2:] + reach)
-        near = np.flatnonzero(within.all(axis=1) & ~touching & (True if among is None else among))
-        touching[near] = shapely.dwithin(shape, shapely.points(line[near]), reach)
-    at = np.flatnonzero(touching)
-    if len(at) < 2:
-        return None
-    runs = np.split(at, np.flatnonzero(np.diff(at) > 3) + 1)
-    best = max(runs, key=len)
-    return line[best] if len(best) > 1 else None
 
 
 def contact_layer(

@@ -15,6 +15,7 @@ from articulators.curves import Bools
 from articulators.posture import Posture
 from articulators.section import Section, section
 from renders import anatomy, marks
+from renders.contact_lines import contacts
 from renders.markstate import MarkState, mark_states
 from renders.picture import Layer
 from renders.platepen import PlatePen
@@ -61,8 +62,8 @@ class Moment:
 
     @cached_property
     def contacts(self) -> dict[str, NDArray[np.floating[Any]]]:
-        """Lines along which organs touch, by organ, as `marks.contacts` finds them."""
-        return marks.contacts(self.section, self.state)
+        """Lines along which organs touch, by organ, as `contact_lines.contacts` finds them."""
+        return contacts(self.section, self.state)
 
 
 def moments(

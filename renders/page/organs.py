@@ -14,8 +14,8 @@ from articulators.curves import Array
 from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import LIP_POINTS, Section, section
-from renders import marks
 from renders.anatomy_fixed import crown, hints
+from renders.contact_lines import contact_line
 from renders.markstate import mark_states
 from renders.page.pack import Table, kept_points
 from renders.penline import anticlockwise, shifted
@@ -142,7 +142,7 @@ def _touches(half: Outlines, prefix: str) -> list[Table]:
         for i, now in enumerate(moments):
             if organ not in used or not _near_closure(half, organ, i, sides):
                 continue
-            line = marks.contact_line(now, organ)
+            line = contact_line(now, organ)
             if line is not None:
                 whole = now["upper_lip" if organ == "lips" else "tongue"]
                 at = [int(np.argmin(np.hypot(*(whole - end).T))) for end in (line[0], line[-1])]

@@ -10,10 +10,10 @@ import pytest
 from articulators.errors import BadInput
 from renders import film, frame, layouts, scene, wording
 from renders.airlines import mouth_lines, seam_of
+from renders.contact_lines import contact_line
 from renders.film_options import Options, hold_of, hold_times_s, with_holds
 from renders.flash import count_flashes
 from renders.intro import intro_card
-from renders.marks import contact_line
 from renders.painter import Raster
 from renders.picture import Fill, Picture
 from renders.recording import record
