@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from renders.instant import throat_gap_mm
-from renders.phases import current
+from renders.phases import Course
 from vocaltract.motion.closures import Closure
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
@@ -75,11 +75,12 @@ def mark_states(timeline: Timeline, times_s: np.ndarray, film_s: np.ndarray) -> 
     travel = np.interp(times_s, np.append(grid, grid[-1] + 0.001), volume) * table["flow"]["travel_mm_per_ml"]
     begin, end = timeline.speech_s
     breath_full = table["jet"]["breath_full_ml_s"]
+    course = Course(timeline)
     states = []
     for i, t in enumerate(times_s):
         closed = tuple(c for c in timeline.closures if c.start_s <= t < c.end_s)
         mouth = float(now.mouth_ml_s[i]) if begin - 0.15 <= t <= end + 0.2 else 0.0
-        index, _ = current(timeline, float(t))
+        index, _ = course.at(float(t))
         sound = None if index is None else timeline.spans[index].entry
         narrow, gap = _narrow(now, i, mouth) if sound and _may_hiss(sound) else ("", None)
         if sound and sound.manner == "fricative" and sound.place in BELOW_THE_PORT[:2]:
