@@ -30,7 +30,7 @@ class Tissue:
     """The organs of one section as polygons with their bounds, those that never move first."""
 
     def __init__(self, section: Section) -> None:
-        rings = list(walls(section, every=2))
+        rings = list(walls(section))
         moving = shapely.polygons(
             shapely.linearrings(np.concatenate(rings), indices=np.repeat(np.arange(len(rings)), [*map(len, rings)]))
         )
@@ -118,11 +118,11 @@ def kept_inside(lines: Points, solid: Tissue, seen: Bools | None = None) -> tupl
 
 def around(on: Bools, reach: int) -> Bools:
     """Points (m, n) that lie at most so many places along their line from one that is on."""
-    wide = on.copy()
-    for _ in range(reach):
-        wide[:, 1:] |= wide[:, :-1]
-        wide[:, :-1] |= wide[:, 1:]
-    return wide
+    count = on.shape[1]
+    so_far = np.zeros((len(on), count + 2 * reach + 1), dtype=np.intp)
+    so_far[:, reach + 1 : reach + 1 + count] = on
+    np.cumsum(so_far, axis=1, out=so_far)
+    return np.asarray(so_far[:, 2 * reach + 1 :] > so_far[:, :count])
 
 
 def smooth(lines: Points, times: int = 2) -> Points:

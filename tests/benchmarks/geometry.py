@@ -16,18 +16,22 @@ from collections.abc import Callable, Iterator
 from tests.benchmarks.figures import ROOT, Figure, limited
 
 POSTURES, SINGLE = 1000, 100
+INFORMS = {
+    "air_both": "air of one frame, through mouth and nose at once",
+    "air_shut_in": "outline of the air that is shut in, for its tint",
+}
 THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 
 
 def measure() -> Iterator[Figure]:
-    """Every row that limits.toml has for solver and geometry."""
+    """Every row that limits.toml has for solver, geometry and air, and what informs beside them."""
     environment = {**os.environ, "PYTHONPATH": str(ROOT), **dict.fromkeys(THREADS, "1")}
     command = [sys.executable, "-m", "tests.benchmarks.geometry"]
     done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, timeout=300)
     if done.returncode:
         raise RuntimeError(done.stderr.decode(errors="replace").strip())
     for name, value in json.loads(done.stdout).items():
-        yield limited(name, value)
+        yield Figure(INFORMS[name], value, "ms") if name in INFORMS else limited(name, value)
 
 
 def _seconds(work: Callable[[], object]) -> float:
@@ -72,12 +76,48 @@ def _measured() -> dict[str, float]:
     single_s = _seconds(lambda: [geometry(p) for p in some]) * POSTURES / len(some)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     return {
+        **_air_ms(),
         "inventory_solved": solve_s,
         "inventory_loaded": load_s,
         "thousand_postures": batch_s,
         "batch_over_single": batch_s / single_s,
         "geometry_memory": peak / (1e6 if sys.platform == "darwin" else 1e3),
     }
+
+
+def _air_ms() -> dict[str, float]:
+    """Time in ms of the air of one frame: mean over the frames of words in which it goes one way, best of five rounds.
+
+    What is found once for a section and shared with the drawing of the organs, the outline of the shut-in air, is a
+    figure of its own.
+    """
+    import numpy as np
+
+    from renders import film, marks, scene
+    from renders.layouts import WIDE
+    from renders.style import load
+
+    style, shown_ml_s = load("light"), marks.numbers()["flow"]["shown_above_ml_s"]
+    frames: dict[str, list[scene.Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}
+    for word in ("transportation", "good night", "elevator"):
+        timeline = film.timeline_of_text(word)
+        for now in scene.moments(timeline, np.arange(0, timeline.duration_s, 1 / 120)):
+            mouth, nose = now.state.mouth_ml_s > shown_ml_s, now.state.nose_ml_s > shown_ml_s
+            if marks.held(now.section, now.channel, now.state):
+                frames["held"].append(now)
+            elif mouth or nose:
+                frames["both" if mouth and nose else "nose" if nose else "mouth"].append(now)
+    shut_in_s = _seconds(lambda: [now.airway.shapes for now in frames["held"]])
+
+    def draw(now: scene.Moment) -> object:
+        drawn = (now.section, now.channel, now.airway, now.state, WIDE.view, style)
+        return marks.air_layer(*drawn, tinted=True)
+
+    def best_ms(some: list[scene.Moment]) -> float:
+        return min(_seconds(lambda: [draw(now) for now in some]) for _ in range(5)) * 1e3 / len(some)
+
+    found = {f"air_{way}": best_ms(some) for way, some in frames.items()}
+    return found | {"air_shut_in": shut_in_s * 1e3 / len(frames["held"])}
 
 
 if __name__ == "__main__":

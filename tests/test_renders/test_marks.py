@@ -8,14 +8,17 @@ import numpy as np
 import pytest
 import shapely
 
+from articulators.contact import maxilla_mass, rear_mass
 from renders import film, scene, still
 from renders.airlines import AirLines, mouth_lines, nose_lines, seam_of
+from renders.airwalls import Tissue, kept_inside
 from renders.marks import air_layer, contact_layer, fold_gap_mm
 from renders.markstate import mark_states
 from renders.phases import current
 from renders.picture import Fill, Group, Stroke
 from renders.style import load
 from renders.view import View
+from vocaltract.airway.passage import walls
 from vocaltract.phonetics.inventory import entries, sound
 
 ORGANS = ("tongue", "velum", "upper_lip", "lower_lip", "upper_incisor", "lower_incisor", "epiglottis")
@@ -61,6 +64,41 @@ def test_nose_lines_pass_behind_the_soft_palate_to_the_nostril(symbol: str) -> N
         level = (line[:, 1] > tip[1]) & (line[:, 1] < tip[1] + 15)
         assert np.all(line[level, 0] > tip[0] - 3.0)
         assert line[-1, 0] < -20 and line[0, 1] < -90
+
+
+@pytest.mark.parametrize("symbol", ["t", "ŋ", "ɹ", "i", "ɑ", "f"])
+def test_points_in_tissue_are_found_as_by_asking_every_organ(symbol: str) -> None:
+    section = key_moment(symbol).section
+    points = np.random.default_rng(7).uniform((-35.0, -110.0), (95.0, 60.0), (4000, 2))
+    solid = [maxilla_mass(section.head), rear_mass(section.head), *map(shapely.Polygon, walls(section))]
+    inside = np.logical_or.reduce([shapely.contains_xy(part, *points.T) for part in solid])
+    # before the lips and below the nose a line is free
+    free = (points[:, 0] < max(section[f"{side}_red"][:, 0].min() for side in ("upper", "lower"))) & (points[:, 1] < 10)
+    found = np.zeros(len(points), dtype=bool)
+    found[Tissue(section).holding(points)[0]] = True
+    assert np.array_equal(found, inside & ~free)
+    assert 0.1 < found.mean() < 0.9
+
+
+def test_a_line_laid_through_the_tongue_is_brought_out_of_it() -> None:
+    now = key_moment("ɑ")
+    top = now.section["tongue"][np.argmax(now.section["tongue"][:, 1])]
+    line = np.stack([top + [x, -0.8] for x in np.linspace(-3.0, 3.0, 12)])[None]
+    tongue = now.section.polygons("tongue")
+    kept, moved = kept_inside(line, Tissue(now.section))
+    assert shapely.contains_xy(tongue, *line[0].T).any() and moved.any()
+    assert not shapely.contains_xy(tongue, *kept[0].T).any()
+
+
+def test_what_travels_along_a_line_is_not_held_up_where_the_line_gives_way() -> None:
+    now = key_moment("ɑ")
+    lines = mouth_lines(now.section, now.channel, through=True)
+    bent = lines.points.copy()
+    bent[:, 100:103, 0] += [0.5, 1.0, 0.5]
+    given_way = replace(lines, points=bent)
+    number, run = np.zeros(5, dtype=np.intp), np.array([20.0, 40.0, 90.0, 110.0, 130.0])
+    assert np.array_equal(given_way.along(number, run), lines.along(number, run))
+    assert np.allclose(lines.along(number, lines.step_mm[0] * np.arange(5)), lines.points[0, :5])
 
 
 def names(now: scene.Moment) -> dict[str, float]:

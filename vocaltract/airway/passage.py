@@ -114,14 +114,11 @@ def _moving_mass(section: Section) -> Shapes:
     return np.asarray(shapely.union_all(moving, axis=0), dtype=object)
 
 
-def walls(section: Section, every: int = 1) -> Iterator[Array]:
+def walls(section: Section) -> Iterator[Array]:
     """Closed outlines (n, 2) of the moving tissue around the airway of one section, overlapping where tissue hangs
-    together; with `contact.maxilla_mass` and `contact.rear_mass` all that is not air inside `hull`.
-
-    `every`: 2 takes every second point of an organ, and so on, where a tenth of a millimetre does not matter.
-    """
+    together; with `contact.maxilla_mass` and `contact.rear_mass` all that is not air inside `hull`."""
     for organ in ("tongue", "velum", "upper_lip", "lower_lip", "epiglottis", "lower_gum", "lower_incisor"):
-        yield section[organ][::every]
+        yield section[organ]
     yield _lower_ring(section)
     yield _larynx_ring(section)
 
