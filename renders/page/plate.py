@@ -40,7 +40,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     values = np.concatenate([points.ravel() for *_, points in rows])[None]
     told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
     widths = {part: load("light").line(part) for part in WIDTHS}
-    hints = {part: dict(anatomy_fixed.hints()[part]) for part in ("tongue", "lips", "larynx")}
+    hints = {part: dict(anatomy_fixed.hints()[part]) for part in ("tongue", "floor", "lips", "larynx")}
     hints["folds_view"] = dict(numbers()["folds_view"])
     return {"behind": behind, "lines": told, "widths": widths, "hints": hints}, Table("plate_lines", values, STEP_MM, 2)
 

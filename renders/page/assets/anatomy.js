@@ -213,7 +213,30 @@ function nearX(line, y) {
   return line[best];
 }
 
-function drawFloorMuscle(pen, { genial: [gx, gy], low: [lx, ly], hyoid: [hx, hy] }, fine) {
+// The samples of the tongue's tip and of its foot on the jaw.
+function tipAndFoot({ lines: { tongue }, genial: [gx, gy] }) {
+  const count = tongue.length / 2, run = lengthsOf(tongue), whole = run[count - 1];
+  let tip = 0;
+  for (let i = 0; i < count && run[i] < 0.75 * whole; i++) {
+    if (tongue[2 * i] - 0.15 * tongue[2 * i + 1] < tongue[2 * tip] - 0.15 * tongue[2 * tip + 1]) tip = i;
+  }
+  let foot = tip;
+  const far = (i) => Math.hypot(tongue[2 * i] - gx, tongue[2 * i + 1] - gy);
+  for (let i = tip; i < count - 1; i++) if (far(i) < far(foot)) foot = i;
+  return [tip, foot];
+}
+
+// The x of the underside of the tongue, from its tip to its foot, at a height.
+function undersideX(tongue, [tip, foot], y) {
+  for (let i = 2 * tip; i < 2 * foot; i += 2) {
+    const above = tongue[i + 1], below = tongue[i + 3];
+    if (below <= y && y <= above) return mix(tongue[i], tongue[i + 2], (above - y) / (above - below || 1));
+  }
+  return y > tongue[2 * tip + 1] ? tongue[2 * tip] : tongue[2 * foot];
+}
+
+function drawFloorMuscle(pen, shape, fine) {
+  const { lines: { tongue }, genial: [gx, gy], low: [lx, ly], hyoid: [hx, hy] } = shape;
   function arc(ax, ay, bx, by, sag) {
     const out = [];
     for (let i = 0; i < 22; i++) {
@@ -223,6 +246,8 @@ function drawFloorMuscle(pen, { genial: [gx, gy], low: [lx, ly], hyoid: [hx, hy]
     return out;
   }
   const top = arc(gx, gy, hx, hy + 2, 1), middle = arc(lx, ly + 0.5, hx - 2.5, hy - 1, 2.4);
+  // a tongue drawn back rises from the floor: what fills the room between is muscle too
+  pen.fill(joined(tongue.slice(2 * tipAndFoot(shape)[1]), backwards(middle)), "muscle", 0.9);
   pen.fill(joined(top, backwards(middle)), "muscle", 0.9);
   pen.fill(joined(middle, backwards(arc(lx - 1.5, ly - 2.5, hx - 3, hy - 4, 2.4))), "muscle", 0.55);
   if (!fine) return;
@@ -232,16 +257,24 @@ function drawFloorMuscle(pen, { genial: [gx, gy], low: [lx, ly], hyoid: [hx, hy]
   pen.pressed(middle, "mover_line", WIDTH.airway, endsOf(middle, 8, 0.2), 0.35);
 }
 
-function drawTongue(pen, shape, fine) {
-  const { lines, genial: [gx, gy], hyoid: [hx, hy] } = shape, tongue = lines.tongue, count = tongue.length / 2;
-  const run = lengthsOf(tongue), whole = run[run.length - 1];
-  let tip = 0, foot = 0;
-  for (let i = 0; i < count && run[i] < 0.75 * whole; i++) {
-    if (tongue[2 * i] - 0.15 * tongue[2 * i + 1] < tongue[2 * tip] - 0.15 * tongue[2 * tip + 1]) tip = i;
+// The floor of the mouth from the fold behind the lower gum to the tongue, where the tongue leaves it bare.
+function drawFloorLining(pen, shape) {
+  const { tongue, mouth_floor: floor } = shape.lines, ends = tipAndFoot(shape);
+  const fx = floor[floor.length - 2], fy = floor[floor.length - 1], bare = undersideX(tongue, ends, fy) - fx;
+  if (bare <= 0) return;
+  const ey = fy + Math.min(HINT.floor.rises_mm, HINT.floor.rises_share * bare), ex = undersideX(tongue, ends, ey) + 0.5, edge = [];
+  for (let i = 0; i < 12; i++) {
+    const t = i / 11, s = 1 - t;
+    edge.push(s * s * fx + s * t * (fx + ex) + t * t * ex, (s * s + 2 * s * t) * fy + t * t * ey);
   }
-  foot = tip;
-  const far = (i) => Math.hypot(tongue[2 * i] - gx, tongue[2 * i + 1] - gy);
-  for (let i = tip; i < count - 1; i++) if (far(i) < far(foot)) foot = i;
+  pen.fill([...edge, ex + 1, fy - 2, fx, fy - 2], "head");
+  pen.fill(bandOf(edge, Array.from(lengthsOf(edge), (at) => -eased(at, 0, 2))), "lining");
+  pen.stroke(edge, "ink2", 1.1 * WIDTH.airway);
+}
+
+function drawTongue(pen, shape, fine) {
+  const { lines, genial: [gx, gy], hyoid: [hx, hy] } = shape, tongue = lines.tongue;
+  const run = lengthsOf(tongue), whole = run[run.length - 1], [tip, foot] = tipAndFoot(shape);
   const front = lines.larynx_front;
   pen.fill([front[0], front[1], tongue[0], tongue[1], ...pointAt(tongue, run, 0.03 * whole), hx, hy, ...tongue.slice(-2), hx, hy - 4.6,
     front[6], front[7]], "muscle");
@@ -254,16 +287,19 @@ function drawTongue(pen, shape, fine) {
   const ends = endsOf(surface, 7);
   pen.fill(bandOf(surface, ends.map((w, i) => HINT.tongue.lining_mm * w * (0.35 + 0.65 * eased(Math.abs(along[i] - run[tip]), 1, 9)))), "lining", 0.62);
   if (fine) {
-    const { fibres, fibre_from: first, fibre_to: last } = HINT.tongue;
+    const { fibres, fibre_from: first, fibre_to: last, fibre_within_mm: within } = HINT.tongue;
     const rx = gx + 1.2, ry = gy + 0.8, [mx, my] = meanOf(surface);
     pen.ctx.beginPath();
     for (let n = 0; n < fibres; n++) {
       const [x, y] = pointAt(tongue, run, mix(first, last, n / (fibres - 1)) * run[tip]), fibre = [];
       for (let i = n % 2 ? 2 : 0; i < (n % 2 ? 11 : 12); i += 1) {
         const t = 0.16 + (0.7 * i) / 11, bend = 0.1 * Math.sin(Math.PI * t) * (0.5 - n / fibres);
-        fibre.push(rx + t * (x - rx) + bend * (mx - rx), ry + t * (y - ry) + bend * (my - ry));
+        const fx = rx + t * (x - rx) + bend * (mx - rx), fy = ry + t * (y - ry) + bend * (my - ry);
+        // none leaves the tongue under its tip
+        if (i > 1 && fx <= undersideX(tongue, [tip, foot], fy) + within) break;
+        fibre.push(fx, fy);
       }
-      pen.add(fibre);
+      if (fibre.length > 8) pen.add(fibre);
     }
     pen.strokePath("mover_line", 0.75 * WIDTH.fibre, { opacity: 0.3 });
     const top = stretch(tongue, (0.12 * run[tip]) / whole, (0.86 * run[tip]) / whole);
@@ -402,6 +438,7 @@ function drawOrgans(pen, shape, tint, fine, plate) {
   drawLowerFace(pen, shape);
   drawThroat(pen, shape);
   drawFloorMuscle(pen, shape, fine);
+  drawFloorLining(pen, shape);
   drawLipFlesh(pen, shape);
   drawTongue(pen, shape, fine);
   drawEpiglottis(pen, shape);
