@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 
@@ -126,7 +126,7 @@ def _open(room: Points, last: float) -> Bools:
     return np.asarray((room >= least) & ahead)
 
 
-@cache
+@lru_cache(maxsize=64)
 def _softener(count: int, times: int) -> Points:
     """A matrix that softens a line of so many points like `smooth`, so many times."""
     matrix = np.linalg.matrix_power(smooth(np.eye(count), 1), times)

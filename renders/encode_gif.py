@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from renders.encode_stream import Rgba
+from renders.encode_stream import rgba
 from renders.encode_writer import Frame
 
 _CENTISECOND = Fraction(1, 100)
@@ -26,7 +26,6 @@ class Gif:
         self._stream: Any = self._file.add_stream("qtrle", rate=fps)
         self._stream.width, self._stream.height, self._stream.pix_fmt = width, height, "rgb24"
         self._stream.codec_context.gop_size = 10**6
-        self._source = Rgba(width, height)
         graph = av.filter.Graph()
         self._kind = av.VideoFormat("rgb24", width, height)
         source = graph.add_buffer(width=width, height=height, format=self._kind, time_base=1 / fps)
@@ -38,7 +37,7 @@ class Gif:
 
     def write(self, frame: Frame) -> None:
         """Adds a frame (height, width, 4); opacity is not looked at."""
-        picture = self._source.filled(frame).reformat(format="rgb24")
+        picture = rgba(frame).reformat(format="rgb24")
         picture.pts, picture.time_base = self._count, 1 / self._fps
         self._count += 1
         self._palette_graph.push(picture)

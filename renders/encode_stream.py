@@ -64,23 +64,11 @@ _RECIPES: Mapping[tuple[str, bool], _Recipe] = {
 }
 
 
-class Rgba:
-    """One reused frame of the encoder's kind."""
+def rgba(pixels: Frame) -> av.VideoFrame:
+    """A frame of the encoder's kind that reads these pixels where they lie, without a copy."""
+    import av
 
-    def __init__(self, width: int, height: int) -> None:
-        import av
-
-        self._frame = av.VideoFrame(width, height, "rgba")
-        self._straight = self._frame.planes[0].line_size == width * 4
-
-    def filled(self, pixels: Frame) -> av.VideoFrame:
-        """The frame with these pixels; valid until the next."""
-        import av
-
-        if not self._straight:
-            return av.VideoFrame.from_ndarray(pixels, format="rgba")
-        self._frame.planes[0].update(np.ascontiguousarray(pixels).data)  # type: ignore[arg-type]
-        return self._frame
+    return av.VideoFrame.from_numpy_buffer(np.ascontiguousarray(pixels), format="rgba")
 
 
 class Stream:
@@ -114,12 +102,12 @@ class Stream:
                 "src_color_range": ColorRange.JPEG, "dst_color_range": ColorRange.MPEG,
                 "dst_color_primaries": ColorPrimaries.BT709, "dst_color_trc": ColorTrc.BT709,
             }  # fmt: skip
-        self._stream, self._source = stream, Rgba(width, height)
+        self._stream = stream
         self._reformatter = VideoReformatter()
 
     def write(self, frame: Frame) -> None:
         """Adds a frame (height, width, 4); it may be changed afterwards."""
-        picture = self._reformatter.reformat(self._source.filled(frame), **self._colours)
+        picture = self._reformatter.reformat(rgba(frame), **self._colours)
         picture.pts = round(self._count / self._fps / self._time_base)
         picture.time_base = self._time_base
         self._count += 1

@@ -99,7 +99,7 @@ def _outline(string: str, weight: str) -> tuple[NDArray[np.float64], NDArray[np.
     return outline
 
 
-@functools.lru_cache(maxsize=4096)
+@functools.lru_cache(maxsize=256)  # several kB each, and a long film shows thousands of readings of a clock
 def outline(string: str, weight: str = "regular", family: str = "text") -> Any:
     """The glyph outlines of a line of text as a matplotlib Path at size 1 px, y UP, starting at the origin.
 
