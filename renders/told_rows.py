@@ -165,7 +165,7 @@ class Rows(Told):
         if self.now.voice >= numbers()["voiced_from"]:
             nasal = self.now.nose >= numbers()["flow_shown_ml_s"]
             return self.row("voice", "on", "wave", "on_nasal_second" if nasal else "on_second")
-        apart = self.now.folds_mm >= constants()["glottis"]["voicing_gap_mm"]
+        apart = self.now.folds_mm >= mark_numbers()["flow"]["folds_shut_mm"]  # as the picture shows them
         if self.span is None and self.rest() == "rest_after":
             return self.row("voice", "over", "folds_apart" if apart else "folds_together")
         if apart:
