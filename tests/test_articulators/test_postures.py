@@ -11,6 +11,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from articulators import jaw
 from articulators.errors import BadInput
 from articulators.posture import Posture, part_index, parts, posture_from, posture_of, stack
 from articulators.section import section
@@ -127,3 +128,14 @@ def test_aperture_is_met_by_the_lips(share: float, jaw_mm: float) -> None:
         if not above.is_empty and not below.is_empty:
             gaps.append(above.bounds[1] - below.bounds[3])
     assert min(gaps) == pytest.approx(asked, abs=0.4)  # stations 0.25 mm apart on steep slopes
+
+
+@settings(deadline=None)
+@given(opening_mm=st.floats(0.0, 20.0))
+def test_the_matrix_of_the_jaw_does_what_the_jaw_does(opening_mm: float) -> None:
+    points = head().curve("jaw", "symphysis")
+    matrix = jaw.motion(head(), opening_mm)
+    carried = jaw.carry(head(), points, np.array(opening_mm))
+    assert np.allclose(points @ matrix[:, :2].T + matrix[:, 2], carried)
+    if opening_mm > 1.0:
+        assert not np.allclose(points @ matrix[:, :2] + matrix[:, 2], carried), "turned the other way is told apart"
