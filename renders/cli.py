@@ -16,9 +16,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from articulators.errors import SurroundingsError, TractError
-from renders import arguments, interrupts
-from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
+from renders.commands import arguments, film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
 from renders.commands.shared import Report, as_json
+from renders.files import interrupts
 
 # In the order in which help lists them.
 COMMANDS = (still, strip, film, pair, page, lesson, timing, words, measure, sounds, styles)

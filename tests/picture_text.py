@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from renders.recording import Call
+from renders.ink.recording import Call
 
 
 @dataclass(frozen=True)

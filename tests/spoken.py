@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
-from renders.film import timeline_of_text
-from renders.speech import USUAL, Speech
 from vocaltract.motion.timeline import Timeline
+from vocaltract.speech import USUAL, Speech, say
 
 
 @cache
 def said(text: str, speech: Speech = USUAL) -> Timeline:
     """The timeline of a text as pictures and films show it; frozen, so that tests can share it."""
-    return timeline_of_text(text, speech)
+    return say(text, speech)

@@ -35,10 +35,10 @@ def _plant(root: Path, module: str, code: str) -> None:
         ("articulators/errors", "def late():\n    from vocaltract import airway"),
         (
             "articulators/errors",
-            "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import renders.film",
+            "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import renders.films.film",
         ),
-        ("articulators/errors", "import importlib\nimportlib.import_module('renders.film')"),
-        ("vocaltract/airway/breath", "from renders.film import x"),
+        ("articulators/errors", "import importlib\nimportlib.import_module('renders.films.film')"),
+        ("vocaltract/airway/breath", "from renders.films.film import x"),
         ("vocaltract/airway/breath", "from vocaltract.phonetics.targets import x"),
         ("vocaltract/airway/breath", "from ..words import ipa"),
         ("vocaltract/airway/breath", "def late():\n    import vocaltract.motion.timeline"),

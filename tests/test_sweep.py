@@ -15,7 +15,7 @@ from articulators.posture import part_index
 from tests.sweep.__main__ import checked
 from tests.sweep.faults import FIXED, faults, fixed, words
 from vocaltract.motion.timeline import COLUMNS, Timeline, timeline
-from vocaltract.words.transcribe import read
+from vocaltract.words.text.transcribe import read
 
 BATCHES = 30
 

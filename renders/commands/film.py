@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import Report, default_name, file_of, progress_bar
 from renders.commands.speech import add_speech_options, speech_of
-from renders.formats import FILM_ENDINGS
+from renders.files.formats import FILM_ENDINGS
 
 NAME = "film"
 WHAT = "a slowed film of a text"
@@ -55,20 +55,20 @@ def _size(args: argparse.Namespace) -> tuple[int, int]:
         return args.size
     if args.size != SIZE_PX:
         raise BadInput("--shape and --size both say how large the film is; leave one out")
-    from renders.layouts import SHAPES_PX
+    from renders.films.layouts import SHAPES_PX
 
     return SHAPES_PX[args.shape]
 
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
 
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
     speech = speech_of(args)
-    from renders.film import write_film_of
-    from renders.film_options import Options, hold_of
+    from renders.films.film import write_film_of
+    from renders.films.options import Options, hold_of
 
     size = _size(args)
     options = Options(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import Report, default_name, folder, progress_bar, two_sounds
 
 NAME = "lesson"

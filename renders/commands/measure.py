@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import PICTURE_ENDINGS, Report
 
 NAME = "measure"
@@ -24,31 +24,31 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders import measure
+    from renders.tables import measurement
 
     if args.areas is not None:
         if args.sound is not None or args.plot is not None:
             raise BadInput("--areas measures a given shape; leave SOUND and --plot out")
-        values = measure.areas_report(args.areas, lossless=args.lossless, sound_speed_cm_s=args.sound_speed)
+        values = measurement.areas_report(args.areas, lossless=args.lossless, sound_speed_cm_s=args.sound_speed)
         if not args.json:
-            print(measure.areas_text(values))
+            print(measurement.areas_text(values))
             return {"printed": True}
         return values
     if args.sound is None:
         raise BadInput("measure needs a SOUND, such as i or t, or --areas FILE")
     if args.lossless:
         raise BadInput("--lossless goes with --areas FILE")
-    from renders.measured import measured
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
+    from vocaltract.phonetics.measured import measured
 
     out = None if args.plot is None else choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
     entry, found = measured(args.sound, args.sound_speed)
     if out is not None:
-        from renders.measure_plot import write_plot
+        from renders.tables.measurement_plot import write_plot
 
         write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size)
-    values = {"sound": entry.symbol, **measure.measurement_values(found)}
+    values = {"sound": entry.symbol, **measurement.measurement_values(found)}
     if not args.json:
-        print(measure.report(found))
+        print(measurement.report(found))
         return {"printed": True}
     return values

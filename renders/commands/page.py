@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput, nearest
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import Report, default_name, file_of
 
 NAME = "page"
@@ -31,7 +31,7 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
 
     if args.language not in LANGUAGES:
         close = nearest(args.language, LANGUAGES)

@@ -6,10 +6,10 @@ import argparse
 from pathlib import Path
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, progress_bar
 from renders.commands.speech import add_speech_options, speech_of
-from renders.formats import FILM_ENDINGS
+from renders.files.formats import FILM_ENDINGS
 
 NAME = "pair"
 WHAT = "two sounds, words or phrases compared: a picture, a strip or a film in step"
@@ -39,7 +39,7 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
 
     what = "strip" if args.strip else "picture"
     if not args.strip and args.out is not None and args.out.lower().endswith(FILMS):
@@ -58,16 +58,16 @@ def run(args: argparse.Namespace) -> Report:
 
 def _picture(args: argparse.Namespace, out: Path, way: Report) -> Report:
     if args.strip:
-        from renders.pair_strip import write_pair_strip
+        from renders.pairs.pair_strip import write_pair_strip
 
         return write_pair_strip(args.a, args.b, out, **way)
-    from renders.comparison import write_pair
+    from renders.pairs.comparison import write_pair
 
     return write_pair(args.a, args.b, out, **way)
 
 
 def _film(args: argparse.Namespace, out: Path, way: Report) -> Report:
-    from renders.pair_film import write_pair_film
+    from renders.pairs.pair_film import write_pair_film
 
     with progress_bar(args, "film") as progress:
         return write_pair_film(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import TABLE_ENDINGS, Report, as_json
 
 NAME = "sounds"
@@ -19,7 +19,7 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.sound_table import as_csv, as_text
+    from renders.tables.sound_table import as_csv, as_text
     from vocaltract.phonetics.inventory import listing
 
     rows = listing()
@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> Report:
             print(as_text(rows))
             return {"printed": True}
         return {"sounds": rows}
-    from renders.outputs import atomic_path, choose_path
+    from renders.files.outputs import atomic_path, choose_path
 
     out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
     made = {".txt": as_text, ".csv": as_csv, ".json": as_json}[out.suffix.lower()](rows)

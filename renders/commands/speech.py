@@ -6,10 +6,10 @@ import argparse
 from typing import TYPE_CHECKING
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 
 if TYPE_CHECKING:
-    from renders.speech import Speech
+    from vocaltract.speech import Speech
 
 SLOWEST, FASTEST = 0.5, 2.0
 
@@ -32,7 +32,7 @@ def add_speech_options(parser: arguments.Parser) -> None:
 
 def speech_of(args: argparse.Namespace) -> Speech:
     """The way of speaking that was asked for. BadInput for a rate that is none or out of range."""
-    from renders.speech import Speech
+    from vocaltract.speech import Speech
 
     try:
         rate = float(args.rate)

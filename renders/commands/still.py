@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, folder, one_sound, progress_bar
 
 NAME = "still"
@@ -33,16 +33,16 @@ def run(args: argparse.Namespace) -> Report:
     if args.all:
         return _every(args)
     if args.show or args.hide:
-        from renders.anatomy import chosen
+        from renders.anatomy.layers import chosen
 
         chosen(args.show, args.hide or ())
     if args.sound is None:
         raise BadInput("still needs a SOUND, such as t or sh, or --all with --out FOLDER")
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
 
     symbol = one_sound(args.sound)
     out = choose_path(args.out, default_name("still", args.sound, ".png"), PICTURE_ENDINGS, args.force)
-    from renders.still import write_still
+    from renders.stills.still import write_still
 
     write_still(
         symbol, out, labels=args.labels, style=args.style, size=args.size,
@@ -59,7 +59,7 @@ def _every(args: argparse.Namespace) -> Report:
     if args.show or args.hide or args.mirror or args.transparent:
         raise BadInput("--all draws the whole side view; leave --show, --hide, --mirror and --transparent out")
     out = folder(args.out, "still-all")
-    from renders.contact_sheet import write_all
+    from renders.stills.chart import write_all
 
     with progress_bar(args, "stills") as progress:
         made = write_all(out, labels=args.labels, style=args.style, force=args.force, progress=progress)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of
 from renders.commands.speech import add_speech_options, speech_of
 
@@ -24,12 +24,12 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
 
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("strip", text, ".png"), PICTURE_ENDINGS, args.force)
     speech = speech_of(args)
-    from renders.strip import write_strip
+    from renders.stills.strip import write_strip
 
     made = write_strip(text, out, style=args.style, size=args.size, speech=speech)
     return {"text": text, "out": out, "size_px": args.size, **made}

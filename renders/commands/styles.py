@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import Report
 
 NAME = "styles"
@@ -24,7 +24,7 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders import style
+    from renders.paper import style
 
     if args.out is not None:
         if args.style is None:
@@ -42,8 +42,8 @@ def run(args: argparse.Namespace) -> Report:
 
 
 def _copied(args: argparse.Namespace) -> Report:
-    from renders import style
-    from renders.outputs import atomic_path, choose_path
+    from renders.files.outputs import atomic_path, choose_path
+    from renders.paper import style
 
     text = style.copy_of(args.style)
     out = choose_path(args.out, "", ENDINGS, args.force)
@@ -56,7 +56,7 @@ def _checked(args: argparse.Namespace) -> Report:
     """A look of one's own: contrast, which it must have, and how far its signal colours lie apart."""
     from pathlib import Path
 
-    from renders import contrast, style
+    from renders.paper import contrast, style
 
     look = style.load(args.style, checked=False)
     faint = style.too_faint(look)

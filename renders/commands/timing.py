@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput, nearest
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import PICTURE_ENDINGS, Report
 from renders.commands.speech import add_speech_options, speech_of
 
@@ -36,16 +36,16 @@ def run(args: argparse.Namespace) -> Report:
         hint = nearest(args.explain, EXPLANATIONS)
         raise BadInput(f"explanation '{args.explain}' is unknown; allowed: {', '.join(EXPLANATIONS)}{hint}")
     speech = speech_of(args)
-    from renders.outputs import choose_path
+    from renders.files.outputs import choose_path
 
     out = None if args.plot is None else choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
-    from renders.speech import said
-    from renders.timing_table import timing_text, timing_values
+    from renders.tables.timing_table import timing_text, timing_values
+    from vocaltract.speech import say
 
     text = " ".join(args.text)
-    timeline = said(text, speech)
+    timeline = say(text, speech)
     if out is not None:
-        from renders.timing_plot import write_timing_plot
+        from renders.tracks.timing_plot import write_timing_plot
 
         write_timing_plot(timeline, out, style=args.style, size=args.size)
     notes = list(timeline.utterance.notes)

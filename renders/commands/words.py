@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 from articulators.errors import BadInput
-from renders import arguments
+from renders.commands import arguments
 from renders.commands.shared import TABLE_ENDINGS, Report, as_json
 
 NAME = "words"
@@ -24,7 +24,7 @@ EACH, LISTED = 8, 20
 
 def add(parser: arguments.Parser) -> None:
     """Declares what may be typed after the command's name."""
-    from vocaltract.words.practice_places import PLACES
+    from vocaltract.words.practice.places import PLACES
 
     arguments.add_sound(parser, optional=True)
     parser.add_argument(
@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> Report:
     where = [name for given in args.where for name in given.split(",")]
     text, table, values, shown = _pairs(args, where, count) if args.against is not None else _words(args, where, count)
     if args.out is not None:
-        from renders.outputs import atomic_path, choose_path
+        from renders.files.outputs import atomic_path, choose_path
 
         out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
         made = {".txt": text, ".csv": table, ".json": as_json(values)}[out.suffix.lower()]
@@ -77,8 +77,8 @@ def _settle(args: argparse.Namespace) -> None:
 
 
 def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
-    from renders import words_table
-    from vocaltract.words.practice_listing import listed, overview
+    from renders.tables import words_table
+    from vocaltract.words.practice.listing import listed, overview
 
     symbol = _symbol(args.sound)
     if where:
@@ -95,8 +95,8 @@ def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tup
 
 
 def _pairs(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
-    from renders import words_table
-    from vocaltract.words.practice_listing import against
+    from renders.tables import words_table
+    from vocaltract.words.practice.listing import against
 
     found = against(_symbol(args.sound), _symbol(args.against), where, LISTED if args.count is None else count)
     values = words_table.pairs_values(found)

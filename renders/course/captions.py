@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from renders import wording
+from renders.wording import teller
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 
@@ -26,7 +26,7 @@ class Cue:
 def cues(timeline: Timeline, playback: Playback, fps: float) -> tuple[Cue, ...]:
     """One cue for each stretch of frames that say the same, from the first frame to the end of the film."""
     times = playback.frame_times_s(fps)
-    states = [wording.state(timeline, float(time)) for time in times]
+    states = [teller.state(timeline, float(time)) for time in times]
     said = [("" if state.span_index is None else state.symbol, state.cue) for state in states]
     starts = [i for i in range(len(said)) if i == 0 or said[i] != said[i - 1]]
     found = []

@@ -13,7 +13,7 @@ from string import Template
 from renders.course.captions import Cue
 from renders.course.key_marks import pictogram
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, wording
-from renders.style import load
+from renders.paper.style import load
 
 _ON_SCREEN = ("light", "dark")
 NARROW = "(max-width: 40rem)"  # as in page.css

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from renders.icons import HIGH, WIDE, icon
-from renders.picture import CLOSE, CURVE, MOVE, Dots, Fill, Op, Path, Stroke
-from renders.style import load
+from renders.paper.icons import HIGH, WIDE, icon
+from renders.paper.picture import CLOSE, CURVE, MOVE, Dots, Fill, Op, Path, Stroke
+from renders.paper.style import load
 
 
 def pictogram(kind: str) -> str:

@@ -14,19 +14,24 @@ from typing import Any
 import numpy as np
 
 from articulators.errors import SurroundingsError, TractError
-from renders import comparison, encode, film, frame, painter, still, strip
 from renders.course import captions
 from renders.course.index_page import Drawn, Made, PageLook, page
 from renders.course.narrow import tall_pair, tall_strip
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
-from renders.outputs import fresh_folder
+from renders.files import encode
+from renders.files.outputs import fresh_folder
+from renders.films import film, frame
+from renders.ink import painter
 from renders.page import build
 from renders.page.shown import Pair, Shown, shown
-from renders.picture import Picture
-from renders.style import load
-from renders.wording import state
+from renders.pairs import comparison
+from renders.paper.picture import Picture
+from renders.paper.style import load
+from renders.stills import still, strip
+from renders.wording.teller import state
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.motion.timeline import Timeline
+from vocaltract.speech import say, say_alone
 
 FONT_FILES = ("Andika-Regular.ttf", "Andika-Bold.ttf", "OFL.txt")
 PICTOGRAM_STEP_S = 0.002
@@ -126,10 +131,10 @@ def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | 
 
 def _part(item: LessonSound | LessonWord, speed: float) -> Part:
     if isinstance(item, LessonSound):
-        shown = film.timeline_of_sound(item.entry)
+        shown = say_alone(item.entry)
         key_s = still.key_time_s(shown)
     else:
-        shown = film.timeline_of_text(item.text)
+        shown = say(item.text)
         span = shown.spans[item.shown[0].position]
         key_s = still.key_time_s(replace(shown, spans=(span,)))
     return Part(item, shown, film.playback_of(shown, speed, dwell=False), key_s)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from renders import comparison, strip, wording
-from renders.picture import Fill, Group, Layer, Op, Path, Picture
-from renders.scene import moments
-from renders.still_burst import brief_burst
-from renders.style import Style
+from renders.pairs import comparison
+from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture
+from renders.paper.style import Style
+from renders.sideview.burst import brief_burst
+from renders.sideview.moments import moments
+from renders.stills import strip
+from renders.wording import teller
 from vocaltract.motion.timeline import Timeline
 
 EDGE, GAP = 8.0, 10.0
@@ -18,7 +20,7 @@ CARD_W, CARD_H = 232.0, 338.0  # as in the wide strip, so that texts keep their 
 
 def tall_strip(timeline: Timeline, style: Style, most: int = 8) -> Picture:
     """The key moments of a timeline in rows of two."""
-    keys = wording.key_moments(timeline, most)
+    keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     rows = -(-len(keys) // CARDS_A_ROW)
     wide = 2 * EDGE + CARDS_A_ROW * CARD_W + (CARDS_A_ROW - 1) * GAP

@@ -8,14 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from articulators.section import Section, section
-from renders import palate_view
-from renders.keymoments import key_moments
-from renders.page.organs import Outlines
+from renders.insets import palate
+from renders.page.outlines import Outlines
 from renders.page.pack import Table, kept_points
-from renders.page.runs import runs
 from renders.page.shown import Pair, Shown
-from renders.picture import Fill, Op, Stroke
-from renders.style import load
+from renders.paper.picture import Fill, Op, Stroke
+from renders.paper.runs import runs
+from renders.paper.style import load
+from renders.wording.key_moments import key_moments
 from vocaltract.motion.timeline import Timeline
 
 Points: TypeAlias = NDArray[np.floating[Any]]
@@ -34,7 +34,7 @@ def wanted(pair: Pair, unseen: bool) -> bool:
         return True
     if any(half.timeline.spans[half.focus].entry.kind == "vowel" for half in pair.halves):
         return False
-    words = [palate_view.contact_word(_section(half.timeline, _middle_s(half))) for half in pair.halves]
+    words = [palate.contact_word(_section(half.timeline, _middle_s(half))) for half in pair.halves]
     return words[0] != words[1]
 
 
@@ -43,7 +43,7 @@ def tables(half: Outlines, prefix: str) -> list[Table]:
     begins, ends, teeth = [], [], []
     for part in half.parts:
         for i in range(part.posture.shape[0]):
-            found = palate_view.contact(part.at(i))
+            found = palate.contact(part.at(i))
             none = found.to_mm <= found.from_mm
             begins.append(np.where(none, np.nan, found.from_mm))
             ends.append(np.where(none, np.nan, found.to_mm))
@@ -61,15 +61,15 @@ def drawing(half: Outlines) -> tuple[dict[str, Any], Table]:
     A line is [role, width in mm or None for an area, opacity, closed, number of values]; the values, in mm, are the
     table: x to the side, y to the back, one line after the other.
     """
-    top, bottom = -4.0, palate_view.numbers()["palate"]["seen_to"] + 1.5
+    top, bottom = -4.0, palate.numbers()["palate"]["seen_to"] + 1.5
     size = (66.0 * PX_PER_MM, (bottom - top) * PX_PER_MM)
     now = half.parts[0].at(0)
-    ops = palate_view.contact_view(now, (0.0, 0.0, *size), load("light"))
+    ops = palate.contact_view(now, (0.0, 0.0, *size), load("light"))
     lines = [row for op in ops if not _of_contact(op) for row in _rows(op, size)]
-    depth = palate_view.contact(now).depth_mm
+    depth = palate.contact(now).depth_mm
     values = np.concatenate([points.ravel() for *_, points in lines])[None]
     told = {
-        "depth": [round(float(depth[0]), 2), palate_view.STEP_MM],
+        "depth": [round(float(depth[0]), 2), palate.STEP_MM],
         "box": [66.0, bottom - top],
         "middle": (top + bottom) / 2,
         "lines": [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in lines],
@@ -83,7 +83,7 @@ def moments(half: Shown) -> list[list[Any]]:
     times = [k.time_s for k in key_moments(shown, 8) if k.span_index == half.focus] or [_middle_s(half)]
     found: list[list[Any]] = []
     for time_s in times[:MOST_MOMENTS]:
-        word = palate_view.contact_word(_section(shown, time_s))
+        word = palate.contact_word(_section(shown, time_s))
         found.append([round(float(time_s), 5), "below_" + word.replace(" ", "_")])
     return found
 

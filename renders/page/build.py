@@ -14,16 +14,16 @@ from pathlib import Path
 from string import Template
 from typing import Any
 
-from renders import statement
-from renders.outputs import atomic_path
-from renders.page import below, organs, plate
+from renders.files.outputs import atomic_path
+from renders.page import below, outlines, plate
 from renders.page.catalogue import LANGUAGES, TAGS, messages
+from renders.page.difference import compared
 from renders.page.half import Texts, described, event_s, usual_event
 from renders.page.pack import as_text, packed
 from renders.page.shown import Pair, shown
-from renders.page.told import compared
 from renders.page.translated import in_language, used
-from renders.style import load
+from renders.paper.style import load
+from renders.wording import statement
 from vocaltract import __version__
 
 # In this order, as one script.
@@ -100,17 +100,17 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
     described_halves = [described(half, texts) for half in pair.halves]
     usual = usual_event(described_halves)
     halves = []
-    rate = organs.rate_hz([half.timeline for half in pair.halves])
+    rate = outlines.rate_hz([half.timeline for half in pair.halves])
     for half, row in zip(pair.halves, described_halves, strict=True):
-        sampled = organs.frames(half.timeline, event_s(row, usual) or 0.0, rate)
+        sampled = outlines.frames(half.timeline, event_s(row, usual) or 0.0, rate)
         halves.append(sampled)
         row["offset"] = float(sampled.times_s[0])
-    kept = organs.points_kept(halves)
+    kept = outlines.points_kept(halves)
     head = pair.halves[0].timeline.head
     fixed, lines = plate.drawing(head)
-    tables = [*organs.still_tables(head), lines]
+    tables = [*outlines.still_tables(head), lines]
     for prefix, sampled in zip(PREFIXES, halves, strict=False):
-        tables += organs.moving_tables(sampled, kept, prefix)
+        tables += outlines.moving_tables(sampled, kept, prefix)
     said = compared(pair)
     from_below = None
     if said is not None and below.wanted(pair, bool(said.unseen)):
@@ -129,9 +129,9 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         keys += used([*said.headline, *said.plain, *said.technical, *said.unseen])
     return {
         "rate": rate,
-        "signal_rate": organs.SIGNAL_HZ,
-        "rig": organs.rig(head),
-        "turns": organs.turns(kept),
+        "signal_rate": outlines.SIGNAL_HZ,
+        "rig": outlines.rig(head),
+        "turns": outlines.turns(kept),
         "index": index,
         "packed": as_text(bytes_),
         "halves": described_halves,

@@ -1,7 +1,7 @@
 """The texts of the page in each language that ships, and the way from an English text of a film to its key.
 
-What is said of a moment is made by `renders.wording` in English. The page shows that text, or the translation that
-stands under the same key in messages/LANGUAGE.toml.
+What is said of a moment is made by `renders.wording.teller` in English. The page shows that text, or the translation
+that stands under the same key in messages/LANGUAGE.toml.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from importlib import resources
 from typing import Any
 
 from articulators.errors import BadInput, nearest
-from renders.phases import table
-from renders.statement import texts
+from renders.wording.statement import texts
+from renders.wording.texts import table
 from vocaltract.phonetics.inventory import entries
 
 LANGUAGES = {"en": "English", "es": "Español", "zh": "简体中文"}
@@ -52,7 +52,7 @@ def of_pairs() -> Mapping[str, Mapping[str, str]]:
     whole = texts()
     kinds = ("organ", "headline", "sentence", "texts", "unseen", "technical")
     found = {kind: {key: text for key, text in whole[kind].items() if isinstance(text, str)} for kind in kinds}
-    found["headline"]["onset"] += " for {one}"  # as `renders.statement` ends it
+    found["headline"]["onset"] += " for {one}"  # as `renders.wording.statement` ends it
     found["headline"] |= {key: text for key, text in found["texts"].items() if key.startswith("headline_")}
     found["texts"] = {key: text for key, text in found["texts"].items() if "headline" not in text + key}
     found["place"] = {place: str(row["clause"]) for place, row in whole["place"].items()}

@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from renders import wording
-from renders.keymoments import key_moments
 from renders.page.catalogue import told
 from renders.page.shown import Shown
+from renders.wording import teller
+from renders.wording.key_moments import key_moments
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
@@ -99,8 +99,8 @@ def _pieces(shown: Timeline) -> list[list[Any]]:
 
 
 def _span(shown: Timeline, span: Span) -> dict[str, Any]:
-    parts = wording.phases(shown, span.index)
-    before, letters, _ = wording.word_parts(shown, span.index)
+    parts = teller.phases(shown, span.index)
+    before, letters, _ = teller.word_parts(shown, span.index)
     return {
         "symbol": unicodedata.normalize("NFD", span.sound.symbol),
         "kind": span.entry.kind,
@@ -139,9 +139,9 @@ def _voice(shown: Timeline, span: Span) -> float | None:
 def _states(shown: Timeline, texts: Texts) -> list[list[Any]]:
     """Runs of one state: [from, sound, phase, cue, detail, contact, air, voice]; icons of the last three behind."""
     rows: list[list[Any]] = []
-    edges = [t for span in shown.spans for _, *ends in wording.phases(shown, span.index) for t in ends]
+    edges = [t for span in shown.spans for _, *ends in teller.phases(shown, span.index) for t in ends]
     for time_s in sorted({*np.arange(0.0, shown.duration_s, STATE_STEP_S), *(t for t in edges if t > 0)}):
-        now = wording.state(shown, float(time_s))
+        now = teller.state(shown, float(time_s))
         row = [
             now.span_index,
             now.phase,

@@ -7,15 +7,15 @@ from typing import Any
 import numpy as np
 
 from articulators.head import Head
-from renders import anatomy_fixed
-from renders.anatomy import ALL
-from renders.markstate import numbers
+from renders.anatomy import fixed
+from renders.anatomy.layers import ALL
+from renders.anatomy.plate_pen import PlatePen
+from renders.marks.state import numbers
 from renders.page.pack import Table, kept_points
-from renders.page.runs import runs
-from renders.picture import Fill, Op, Stroke
-from renders.platepen import PlatePen
-from renders.style import load
-from renders.view import View
+from renders.paper.picture import Fill, Op, Stroke
+from renders.paper.runs import runs
+from renders.paper.style import load
+from renders.paper.view import View
 
 VIEW = View((0.0, 0.0, 1.0, 1.0), 4.0, (0.0, 0.0))  # line widths are told at 4 px per mm
 WITHIN_MM = 0.06
@@ -33,14 +33,14 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     """
     rows: list[tuple[Any, ...]] = []
     behind = 0
-    for op in anatomy_fixed.ground(PlatePen(VIEW, load("light")), head, ALL):
+    for op in fixed.ground(PlatePen(VIEW, load("light")), head, ALL):
         rows += _rows(op)
         if getattr(op, "name", "") == AIR:
             behind = len(rows)
     values = np.concatenate([points.ravel() for *_, points in rows])[None]
     told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
     widths = {part: load("light").line(part) for part in WIDTHS}
-    hints = {part: dict(anatomy_fixed.hints()[part]) for part in ("tongue", "floor", "lips", "larynx")}
+    hints = {part: dict(fixed.hints()[part]) for part in ("tongue", "floor", "lips", "larynx")}
     hints["folds_view"] = dict(numbers()["folds_view"])
     return {"behind": behind, "lines": told, "widths": widths, "hints": hints}, Table("plate_lines", values, STEP_MM, 2)
 

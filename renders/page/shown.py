@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from articulators.errors import BadInput
-from renders.film import timeline_of_sound, timeline_of_text
-from renders.pair_words import Said, Told, told
 from vocaltract.motion.timeline import Timeline
+from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.phonetics.inventory import sound
-from vocaltract.words.transcribe import read
+from vocaltract.speech import say, say_alone
+from vocaltract.words.text.transcribe import read
 
 MOST_SOUNDS = 60  # of one text: what a page on a phone can hold and a learner can follow
 MOST_LETTERS = 400  # of a text that is not read at all
@@ -59,8 +59,8 @@ def _single(text: str) -> Shown:
     try:
         entry = sound(text)
     except BadInput:
-        return Shown(_short(text), timeline_of_text(text), 0)
-    return Shown(f"[{entry.symbol}]", timeline_of_sound(entry), 0, True)
+        return Shown(_short(text), say(text), 0)
+    return Shown(f"[{entry.symbol}]", say_alone(entry), 0, True)
 
 
 def _half(said: Said, two: Told) -> Shown:

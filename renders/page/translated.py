@@ -1,6 +1,6 @@
 """What is said of two halves, cut into its sentences, each with the key of the text it was made from.
 
-`renders.statement` and `renders.pair_statement` make English sentences from data/comparison.toml. A sentence is found
+`renders.wording.statement` and `pair_statement` make English sentences from data/comparison.toml. A sentence is found
 again by those texts, and the page shows the translation that stands under the same key in messages/LANGUAGE.toml; one
 that no text fits stays English and is marked as such.
 """

@@ -19,6 +19,7 @@ from typing import Any
 import numpy as np
 
 from tests.benchmarks.figures import Figure, command_peak_mb, command_seconds, limited, seconds
+from vocaltract.speech import say
 
 TURNS = 3
 LONG_TEXT = "complimentary breakfast in the lobby and luggage at the front desk until the elevator reservation is ready"
@@ -45,10 +46,11 @@ def measure() -> Iterator[Figure]:
 
 def _film(size: tuple[int, int], fps: float, speed: float, text: str = "") -> tuple[Any, Any, Callable[..., Any]]:
     """Timeline and playback of the scene's film, and what gives its frames."""
-    from renders import film, style
+    from renders.films import film
+    from renders.paper import style
 
     row = scene()["film"]
-    shown = film.timeline_of_text(text or row["text"])
+    shown = say(text or row["text"])
     playback = film.playback_of(shown, speed, dwell=False)
 
     def frames(reuse: int = 0) -> film.Frames:
@@ -68,7 +70,8 @@ def median(turns: list[Callable[[], object]], times: int = TURNS) -> list[float]
 
 def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator[Figure]:
     """Geometry, drawing and encoding together over encoding the same frames, and over FuncAnimation."""
-    from renders import encode, film
+    from renders.files import encode
+    from renders.films import film
 
     row = scene()["film"]
     shown, playback, frames = _film(size, row["fps"], row["speed"])
@@ -107,10 +110,10 @@ def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator
 
 def counted(shown: Any, playback: Any, size: tuple[int, int]) -> tuple[int, int, int]:
     """Layers, ops and vertices of the frame with most ops; RuntimeError where a layer of the scene is missing."""
-    from renders import frame as framed
-    from renders import scene as moments
-    from renders import style
-    from renders.recording import record
+    from renders.films import frame as framed
+    from renders.ink.recording import record
+    from renders.paper import style
+    from renders.sideview import moments
 
     look = style.load(scene()["film"]["style"])
     layout = framed.layout_for(size)
@@ -135,9 +138,9 @@ def _animated_ms(shown: Any, playback: Any, size: tuple[int, int], folder: Path)
     from matplotlib.animation import FFMpegWriter, FuncAnimation
     from matplotlib.figure import Figure as Canvas
 
-    from renders import frame as framed
-    from renders import scene as moments
-    from renders import style
+    from renders.films import frame as framed
+    from renders.paper import style
+    from renders.sideview import moments
 
     row, base = scene()["film"], scene()["baseline"]
     look = style.load(row["style"])
@@ -183,9 +186,9 @@ def _artists(ops: Any, look: Any, axes: Any, scale: float, matrix: Any = None, c
     from matplotlib.text import Text as Words
     from matplotlib.transforms import Affine2D
 
-    from renders import typeface
-    from renders.pens import ring
-    from renders.picture import Fill, Group, Stroke, Text
+    from renders.ink.pens import ring
+    from renders.paper import typeface
+    from renders.paper.picture import Fill, Group, Stroke, Text
 
     matrix = np.eye(3) if matrix is None else matrix
     place = Affine2D(matrix) + axes.transData
@@ -222,10 +225,10 @@ def _artists(ops: Any, look: Any, axes: Any, scale: float, matrix: Any = None, c
 
 def _proportion(folder: Path) -> Iterator[Figure]:
     """Eight times the length: the same word eight times as slow."""
-    from renders import film
+    from renders.films import film
 
     size, fps = (1280, 720), 30.0
-    shown = film.timeline_of_text(scene()["film"]["text"])
+    shown = say(scene()["film"]["text"])
 
     def made(speed: float) -> Callable[[], object]:
         return lambda: film.write_film(shown, folder / "long.mp4", speed=speed, size=size, fps=fps)
@@ -239,7 +242,7 @@ def _gif(folder: Path) -> Iterator[Figure]:
     """Our GIF over the one that Pillow writes by default, from the same frames."""
     from PIL import Image
 
-    from renders import encode
+    from renders.files import encode
 
     kept = [frame.copy() for frame in _film(GIF_SIZE, 25, 0.5)[2]()]
     ours, theirs = folder / "ours.gif", folder / "theirs.gif"
@@ -261,7 +264,7 @@ def _gif(folder: Path) -> Iterator[Figure]:
 
 def _geometry_s() -> float:
     """Sections and air channels of 240 frames of the scene, a few at a time as films take them."""
-    from renders import scene as moments
+    from renders.sideview import moments
 
     shown = _film((1280, 720), 60, 0.5)[0]
     times = np.linspace(0.0, shown.duration_s, 240)
@@ -275,9 +278,8 @@ def _geometry_s() -> float:
 
 def _memory() -> Iterator[Figure]:
     """Peak memory of whole commands: the same text in 4 and in 120 seconds of film."""
-    from renders import film
 
-    spoken_s = film.timeline_of_text(LONG_TEXT).duration_s
+    spoken_s = say(LONG_TEXT).duration_s
 
     def peak_mb(film_s: float, size: str) -> float:
         speed = f"{spoken_s / film_s:.4f}"

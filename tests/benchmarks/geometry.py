@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 
 from tests.benchmarks.figures import ROOT, Figure, limited
+from vocaltract.speech import say
 
 POSTURES, SINGLE = 1000, 100
 INFORMS = {
@@ -93,27 +94,28 @@ def _air_ms() -> dict[str, float]:
     """
     import numpy as np
 
-    from renders import film, marks, scene
-    from renders.layouts import WIDE
-    from renders.style import load
+    from renders.films.layouts import WIDE
+    from renders.marks import air
+    from renders.paper.style import load
+    from renders.sideview import moments
 
-    style, shown_ml_s = load("light"), marks.numbers()["flow"]["shown_above_ml_s"]
-    frames: dict[str, list[scene.Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}
+    style, shown_ml_s = load("light"), air.numbers()["flow"]["shown_above_ml_s"]
+    frames: dict[str, list[moments.Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}
     for word in ("transportation", "good night", "elevator"):
-        timeline = film.timeline_of_text(word)
-        for now in scene.moments(timeline, np.arange(0, timeline.duration_s, 1 / 120)):
+        timeline = say(word)
+        for now in moments.moments(timeline, np.arange(0, timeline.duration_s, 1 / 120)):
             mouth, nose = now.state.mouth_ml_s > shown_ml_s, now.state.nose_ml_s > shown_ml_s
-            if marks.held(now.section, now.channel, now.state):
+            if air.held(now.section, now.channel, now.state):
                 frames["held"].append(now)
             elif mouth or nose:
                 frames["both" if mouth and nose else "nose" if nose else "mouth"].append(now)
     shut_in_s = _seconds(lambda: [now.airway.shapes for now in frames["held"]])
 
-    def draw(now: scene.Moment) -> object:
+    def draw(now: moments.Moment) -> object:
         drawn = (now.section, now.channel, now.airway, now.state, WIDE.view, style)
-        return marks.air_layer(*drawn, tinted=True)
+        return air.air_layer(*drawn, tinted=True)
 
-    def best_ms(some: list[scene.Moment]) -> float:
+    def best_ms(some: list[moments.Moment]) -> float:
         return min(_seconds(lambda: [draw(now) for now in some]) for _ in range(5)) * 1e3 / len(some)
 
     found = {f"air_{way}": best_ms(some) for way, some in frames.items()}

@@ -16,8 +16,8 @@ def measure() -> Iterator[Figure]:
 
     from vocaltract.motion.schedule import schedule
     from vocaltract.motion.tracks import plateaus
-    from vocaltract.words.dictionary import find
-    from vocaltract.words.transcribe import read
+    from vocaltract.words.lexicon.dictionary import find
+    from vocaltract.words.text.transcribe import read
 
     table = resources.files("vocaltract.words").joinpath("data/common_words.tsv")
     rows = table.read_text(encoding="utf-8").splitlines()

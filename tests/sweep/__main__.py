@@ -17,7 +17,7 @@ from articulators.errors import BadInput
 from tests.sweep import faults as looked
 from tests.sweep.faults import COMMONEST, Fault
 from vocaltract.motion.timeline import timeline
-from vocaltract.words.transcribe import read
+from vocaltract.words.text.transcribe import read
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -48,7 +48,7 @@ def words() -> tuple[str, ...]:
     """The commonest English words by wordfreq's order that the dictionary has, COMMONEST of them."""
     from wordfreq import top_n_list
 
-    from vocaltract.words import dictionary
+    from vocaltract.words.lexicon import dictionary
 
     found = (w for w in top_n_list("en", 2 * COMMONEST) if w.isascii() and w.isalpha() and len(w) > 1)
     listed = list(found)

@@ -16,7 +16,7 @@ from articulators.section import Section, section
 from vocaltract.airway.gaps import gaps
 from vocaltract.airway.passage import airway
 from vocaltract.motion.timeline import Timeline, alone, timeline
-from vocaltract.words.transcribe import read
+from vocaltract.words.text.transcribe import read
 
 TOUCH_MM = 0.1
 STRICTURE_MM = (

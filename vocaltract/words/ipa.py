@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from articulators.errors import BadInput, nearest
-from vocaltract.words.phones import by_ipa
-from vocaltract.words.tables import rows
+from vocaltract.words.lexicon.phones import by_ipa
+from vocaltract.words.lexicon.tables import rows
 
 _TIES = "\u0361\u035c"
 _PAUSES = "|\u2016"

@@ -422,7 +422,7 @@ function drawNoseLine(pen) {
   pen.pressed(sill, "ink", WIDTH.profile, endsOf(sill, 99, 0.4));
 }
 
-// All organs of a shape; `tint` draws the pressure into the air spaces. In the order of renders/anatomy.py.
+// All organs of a shape; `tint` draws the pressure into the air spaces. In the order of renders/anatomy/layers.py.
 function drawOrgans(pen, shape, tint, fine, plate) {
   const { ctx } = pen, matrix = ctx.getTransform();
   const put = (canvas) => {

@@ -1,0 +1,1 @@
+"""The organs of one section as shapes of a picture, in millimetres of the head."""

@@ -1,0 +1,269 @@
+"""What never moves in a side view: head, nose, palate and upper teeth, throat wall, spine, and the air before it."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from importlib import resources
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+import shapely
+
+from articulators import outlines
+from articulators.curves import spline_matrix
+from articulators.head import Head
+from renders.anatomy.plate_pen import PlatePen
+from renders.paper.picture import Op
+from renders.paper.strokes import Points, anticlockwise, band, calmed, eased, ends, length, shifted
+
+RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
+# between upper lip and floor of the nose, in front of the bone
+LIP_ROOT_MM = np.array(
+    [[-20.0, 24.6], [-15.0, 22.6], [-10.0, 19.6], [-1.2, 18.8], [-0.4, 20.2], [-2.2, 24.6], [0.0, 26.6]]
+)
+
+
+@cache
+def hints() -> Mapping[str, Any]:
+    """data/plate.toml, parsed."""
+    return tomllib.loads(resources.files("renders").joinpath("data/plate.toml").read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=64)
+def _curve(key: str, name: str, closed: bool) -> Points:
+    points = np.array(hints()[key][name], dtype=float)
+    return spline_matrix(points, 8, closed) @ points
+
+
+@lru_cache(maxsize=8)
+def upper_block(head: Head) -> Points:
+    """The lining over the hard palate, from the floor of the nose to the roof of the mouth (n, 2)."""
+    floor, palate = outlines.fixed(head, "nose_floor"), outlines.fixed(head, "palate")
+    vestibule = head.curve("lips", "upper_rest")[-1]
+    front = np.array([palate[0] + [-1.6, 1.0], vestibule, [-10.0, 20.0], [-18.5, 22.3]])
+    return np.concatenate([floor, palate[::-1], front])
+
+
+@lru_cache(maxsize=8)
+def crown(head: Head, organ: str, gum: str) -> tuple[Points, Points]:
+    """A front tooth's crown, and its root (n, 2) each: parted where the gum meets it, as in the rest of the head."""
+    if organ == "upper_incisor":
+        tooth, margin = outlines.fixed(head, organ), outlines.fixed(head, gum)
+    else:
+        tooth, margin = (spline_matrix(head.curve("jaw", k), 6, True) @ head.curve("jaw", k) for k in (organ, "gum"))
+    whole, flesh = shapely.Polygon(tooth).buffer(0), shapely.Polygon(margin).buffer(0)
+    edge = shapely.get_coordinates(shapely.intersection(whole.exterior, flesh.exterior))
+    tip = tooth[0]
+    far = tooth[np.argmax(np.hypot(*(tooth - tip).T))]
+    near = np.hypot(*(edge - tip).T)
+    side = (far - tip)[0] * (edge - tip)[:, 1] - (far - tip)[1] * (edge - tip)[:, 0]
+    # where the gum begins on either side of the tooth's long axis
+    front, rear = (edge[np.argmin(np.where(half, near, np.inf))] for half in (side > 0, side <= 0))
+    middle = (front + rear) / 2 + 0.22 * (tip - (front + rear) / 2)
+    bow = spline_matrix(np.array([front, middle, rear]), 8) @ np.array([front, middle, rear])
+    beyond = tip + 6.0 * ((front + rear) / 2 - tip)
+    wide = 12.0 * (rear - front) / np.hypot(*(rear - front))
+    ring = [bow[:1] - wide, bow, bow[-1:] + wide, [beyond + wide, beyond - wide]]
+    below = shapely.Polygon(np.concatenate(ring)).buffer(0)
+    parts = shapely.difference(whole, below), shapely.intersection(whole, below)
+    biggest = [max(shapely.get_parts(p), key=lambda g: g.area) for p in parts]
+    first, second = (shapely.get_coordinates(g.exterior)[:-1] for g in biggest)
+    return first, second
+
+
+def bone(
+    pen: PlatePen, ring: Points, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
+) -> list[Op]:
+    """A bone cut through: a firm rind and a spongy inside."""
+    ring = anticlockwise(ring)
+    ops: list[Op] = [pen.area(ring, "bone", opacity)]
+    if pen.style.shading > 0:
+        rind = hints()["bone"]["cortex_mm"]
+        inner = shapely.buffer(shapely.Polygon(ring).buffer(0), -rind, quad_segs=3)
+        cores = [shapely.get_coordinates(g.exterior)[:-1] for g in shapely.get_parts(inner) if g.area > 2]
+        ops += [pen.area(core, "marrow", 0.75 * opacity) for core in cores]
+    ops.append(pen.line(ring, "rule", "bone", edge, opacity=0.75 * opacity, name=name, closed=True))
+    return ops
+
+
+def tooth(pen: PlatePen, parts: tuple[Points, Points], name: str) -> list[Op]:
+    """A tooth cut through: enamel over the gum, root in the bone."""
+    top, root = parts
+    ops: list[Op] = [pen.area(root, "root"), pen.line(root, "rule", "bone", 0.8, closed=True)]
+    if pen.style.shading > 0:
+        axis = np.stack([top.mean(axis=0), root.mean(axis=0), root[np.argmax(np.hypot(*(root - top.mean(axis=0)).T))]])
+        start, end = axis[0] + 0.12 * (axis[1] - axis[0]), axis[1] + 0.72 * (axis[2] - axis[1])
+        run = np.linspace(0, 1, 12)[:, None]
+        canal = start + run * (end - start)
+        width = np.sin(np.pi * np.clip(run[:, 0] * 0.86 + 0.10, 0, 1)) * 1.1
+        ops.append(pen.area(np.concatenate([shifted(canal, width / 2), shifted(canal, -width / 2)[::-1]]), "gum", 0.6))
+    ops += [pen.area(top, "tooth"), *pen.soft_ring(top, (0.0,), "rule", 0.10)]
+    if pen.style.shading > 0:
+        core = shapely.buffer(shapely.Polygon(top).buffer(0), -0.8, quad_segs=3)
+        ops.append(pen.area(shapely.get_coordinates(core.exterior)[:-1], "tooth"))
+    ops.append(pen.line(top, "ink", "tooth", name=name, closed=True))
+    return ops
+
+
+def ground(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
+    """Ops of the whole fixed part in mm, back to front."""
+    ops: list[Op] = []
+    if "face" in shown:
+        ops += _head(pen, head)
+    ops += [pen.area(_air(head), "airway", name="air spaces")]
+    if "spine" in shown:
+        ops += _spine(pen, head)
+    if "throat" in shown:
+        ops += _throat(pen, head)
+    if "nose" in shown:
+        ops += _nose(pen, head)
+    if "palate" in shown:
+        ops += _palate(pen, head)
+    if "teeth" in shown:
+        ops += tooth(pen, crown(head, "upper_incisor", "upper_gum"), "upper incisor")
+    return ops
+
+
+def _head(pen: PlatePen, head: Head) -> list[Op]:
+    skin = outlines.fixed(head, "profile")
+    sill = [[-20.6, 23.9], [-16.8, 22.9], [-12, 20]]
+    back = [*sill, [6, 13], [50, 18], [76, 8], [78.5, -60], [66, -112], [66, BOTTOM_MM]]
+    ring = np.concatenate([skin, back, [[RIGHT_MM, BOTTOM_MM], [RIGHT_MM, TOP_MM], [-13, TOP_MM]]])
+    ops: list[Op] = [pen.area(ring, "head", name="head")]
+    if pen.style.hatched:
+        air = shapely.union(shapely.Polygon(_air(head)).buffer(0), shapely.Polygon(upper_block(head)).buffer(0))
+        ops += pen.hatch(shapely.difference(shapely.Polygon(ring).buffer(0), air))
+    weights = eased(length(skin), 0, 4) * (1 - eased(length(skin), length(skin)[-1] - 5.0, length(skin)[-1]))
+    ops.append(pen.area(band(skin, hints()["lips"]["skin_mm"] * weights), "skin"))
+    return ops
+
+
+@lru_cache(maxsize=8)
+def _air(head: Head) -> Points:
+    """Air of nose, mouth and throat with nothing in it (n, 2): what moves is drawn on top."""
+    roof, wall, gullet = (outlines.fixed(head, k) for k in ("nose_roof", "rear_wall", "gullet"))
+    floor = outlines.fixed(head, "nose_floor")
+    # behind the skin of chin and neck whatever the jaw does: nothing is drawn on what would stand out before it
+    neck = [[84.0, BOTTOM_MM], [58.0, BOTTOM_MM], [53.0, -72.0], [46.0, -50.0], [20.0, -44.0], [6.0, -30.0]]
+    front = [*neck, [2.0, -24.0], [-3.0, -2.0], [-5.2, 1.0], [-5.2, 16.0]]
+    return np.concatenate([roof, wall[1:], gullet[1:], front, floor[3::-1]])
+
+
+def _spine(pen: PlatePen, head: Head) -> list[Op]:
+    ops: list[Op] = []
+    for organ in ("skull_base", "atlas", "dens"):
+        ops += bone(pen, outlines.fixed(head, organ), 0.8, edge=0.7)
+    sinus = outlines.fixed(head, "sphenoid_sinus")
+    ops += [pen.area(sinus, "head"), pen.area(sinus, "airway", 0.35)]
+    ops += [pen.line(sinus, "rule", "bone", 0.7, opacity=0.5, closed=True)]
+    bodies = outlines.vertebrae(head)
+    for upper, lower in pairwise(bodies):
+        foot, top = upper[upper[:, 1] < np.median(upper[:, 1])], lower[lower[:, 1] > np.median(lower[:, 1])]
+        foot, top = foot[np.argsort(foot[:, 0])], top[np.argsort(-top[:, 0])]
+        disc = np.concatenate([foot[1:-1], top[1:-1]])
+        ops.append(pen.area(disc, "cart", 0.6))
+    for body in bodies:
+        ops += bone(pen, body, 0.8, edge=0.7)
+    return ops
+
+
+def _throat(pen: PlatePen, head: Head) -> list[Op]:
+    table = hints()["throat"]
+    wall, gullet = outlines.fixed(head, "rear_wall"), outlines.fixed(head, "gullet")
+    # the wall runs on as the rear side of the gullet
+    whole = calmed(np.concatenate([wall[8:-6], gullet[9:] + [0.4, 0.0]])[::2], 2.0)
+    deep = band(whole, (table["lining_mm"] + table["constrictor_mm"]) * ends(whole, 16.0))
+    ops: list[Op] = [pen.area(deep, "muscle", 0.8)]
+    if pen.style.shading > 0:
+        ops.append(pen.line(shifted(whole, table["lining_mm"] + 0.55 * table["constrictor_mm"])[6:-6], "mover_line",
+                            "fibre", 0.8, opacity=0.22))  # fmt: skip
+    ops.append(pen.area(band(wall, table["lining_mm"] * ends(wall, 6.0, 0.5)), "lining"))
+    return ops
+
+
+def _nose(pen: PlatePen, head: Head) -> list[Op]:
+    roof, floor = outlines.fixed(head, "nose_roof"), outlines.fixed(head, "nose_floor")
+    choana = _curve("nose", "choana", False)
+    rooms = []
+    for shift in (-6.0, -3.5, -1.0, 1.5, 4.0, 6.5):
+        way_out = choana + [shift, 0.0]
+        top = roof[roof[:, 0] < way_out[-1, 0]][::-1]
+        rooms.append(np.concatenate([floor, way_out, top]))
+    ops: list[Op] = [
+        pen.area(_curve("nose", "bone", True), "bone", 0.8),
+        pen.line(_curve("nose", "bone", True), "rule", "bone", 0.7, opacity=0.5, closed=True),
+        pen.area(_curve("nose", "cartilage", True), "cart", 0.55),
+    ]
+    # the way out at the back: a soft edge, for the wall goes on
+    ops += [pen.area(room, "nasal", 0.28) for room in rooms]
+    for organ in ("concha_low", "concha_middle", "concha_high"):
+        ops += _turbinate(pen, outlines.fixed(head, organ))
+    lining = 1.0
+    wing = _curve("nose", "wing", False)
+    ops += [
+        pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
+        pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
+    ]
+    ops += _surfaces(pen, head, ("nose_roof",))
+    return ops
+
+
+def _turbinate(pen: PlatePen, ring: Points) -> list[Op]:
+    """One turbinate: it hangs from the side wall, so its upper edge melts into it and its lower one is free."""
+    drop = np.array([0.0, hints()["nose"]["turbinate_shadow_mm"]])
+    left, right = int(np.argmin(ring[:, 0])), int(np.argmax(ring[:, 0]))
+    free = np.roll(ring, -right, axis=0)[: (left - right) % len(ring) + 1]
+    upper = np.roll(ring, -left, axis=0)[: (right - left) % len(ring) + 1]
+    if free[:, 1].mean() > upper[:, 1].mean():
+        free, upper = upper, free
+    ops: list[Op] = []
+    if pen.style.shading > 0:
+        ops += [pen.area(ring - share * drop, "mover_line", 0.07 * pen.style.shading) for share in (0.5, 1.0)]
+        melts = [np.concatenate([upper, (upper + share * 2.2 * drop)[::-1]]) for share in (0.5, 1)]
+        ops += [pen.area(ring_of, "lining", 0.25) for ring_of in melts]
+    ops.append(pen.area(ring, "lining", 0.9))
+    ops.append(pen.pressed(free, "ink2", "airway", ends(free, 7.0, 0.15), 0.55))
+    return ops
+
+
+def _palate(pen: PlatePen, head: Head) -> list[Op]:
+    palate, gum = outlines.fixed(head, "palate"), outlines.fixed(head, "upper_gum")
+    ops: list[Op] = [pen.area(upper_block(head), "lining")]
+    # in front of the bone lies the root of the lip
+    lip_root = np.concatenate([LIP_ROOT_MM, outlines.fixed(head, "nose_floor")[24::-1]])
+    ops.append(pen.area(lip_root, "head"))
+    if pen.style.hatched:
+        ops += pen.hatch(shapely.Polygon(lip_root).buffer(0))
+    ops += [pen.area(gum, "gum"), *pen.soft_ring(gum, (0.6,), "lining", 0.35)]
+    ops += bone(pen, outlines.fixed(head, "maxilla"), name="hard palate")
+    under = palate[::-1]
+    ops += pen.soft(under, (0.9, 1.8), "mover_line", 0.06, reach=8.0)
+    ops += _surfaces(pen, head, ("nose_floor", "palate"))
+    return ops
+
+
+def _surfaces(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
+    ops: list[Op] = []
+    for organ in organs:
+        line = outlines.fixed(head, organ)
+        if organ == "palate":
+            line = line[5:]  # the first stretch lies on the tooth
+            ops.append(pen.pressed(line, "ink", "soft_palate", ends(line, 8.0, 0.5) * 0.75, name="palate"))
+        else:
+            line = line[3:] if organ == "nose_floor" else line
+            ops.append(pen.line(line, "ink2", "airway", opacity=0.85, name=organ))
+    return ops
+
+
+def surfaces(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
+    """The lines along which fixed tissue meets air: drawn last, over a tint of the air."""
+    ops: list[Op] = []
+    if "throat" in shown:
+        wall = outlines.fixed(head, "rear_wall")
+        ops.append(pen.line(wall, "ink2", "airway", 1.4, name="rear wall of the throat"))
+    if "palate" in shown:
+        ops += _surfaces(pen, head, ("palate",))
+    return ops

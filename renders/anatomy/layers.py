@@ -1,0 +1,106 @@
+"""The side view of the organs as layers of a picture. Draws what a section holds and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import shapely
+
+from articulators.errors import BadInput, nearest
+from articulators.head import Head
+from articulators.section import Section
+from renders.anatomy import fixed, moving
+from renders.anatomy.plate_pen import PlatePen
+from renders.paper.picture import Fill, Layer, Op, Path
+from renders.paper.strokes import Points
+from renders.paper.style import Style
+from renders.paper.view import View
+from vocaltract.airway.passage import Airway
+
+ORGANS = (
+    "face", "nose", "palate", "teeth", "lips", "jaw", "tongue", "velum", "throat", "epiglottis", "hyoid", "larynx",
+    "spine",
+)  # fmt: skip
+MARKS = ("air", "voice", "contact")
+ALL = frozenset(ORGANS)
+# where organs that move may reach, in mm: a corner of the picture beyond needs no round clip
+REACH_MM = (-32.0, -118.0, 84.0, 30.0)
+
+
+def chosen(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
+    """The organs and marks to draw; BadInput for a name that is none, with the nearest match.
+
+    `show` None stands for all of them.
+    """
+    names = (*ORGANS, *MARKS)
+    for word in (*(show or ()), *hide):
+        if word not in names:
+            raise BadInput(f"part {word!r} is unknown; allowed: {', '.join(names)}{nearest(word, names)}")
+    wanted = frozenset(names if show is None else show) - frozenset(hide)
+    if not wanted & ALL:
+        raise BadInput(f"no organ is left to draw; show at least one of {', '.join(ORGANS)}")
+    return wanted
+
+
+def card(view: View, radius: float = 14.0) -> Path:
+    """The frame that a side view is cut out by."""
+    return Path.rectangle(*view.box, radius)
+
+
+def fixed_layer(head: Head, view: View, style: Style, shown: frozenset[str] = ALL) -> Layer:
+    """What never moves and lies behind all else: upper head, palate, throat wall, spine, and the air."""
+    pen = PlatePen(view, style)
+    return Layer("fixed parts", (pen.placed(fixed.ground(pen, head, shown), card(view)),), moves=False)
+
+
+def moving_layer(
+    section: Section,
+    airway: Airway,
+    view: View,
+    style: Style,
+    name: str = "organs",
+    *,
+    tint: float = 0.0,
+    focus: Points | None = None,
+    shown: frozenset[str] = ALL,
+    resting: frozenset[str] = frozenset(),
+    pen: PlatePen | None = None,
+) -> Layer:
+    """Every organ of one moment, ready to lie on `fixed_layer`.
+
+    tint      0..1: how strongly the air that is shut in is tinted
+    focus     (n, 2) mm, places that act: lines are stronger near them
+    shown     organs to draw      resting  organs that the sound leaves free: drawn paler
+    pen       the same for every frame of a film, of this view and style; None makes one
+    """
+    pen = PlatePen(view, style) if pen is None else pen
+    ops: list[Op] = moving.front_air(pen, section)
+    if tint > 0:
+        ops += _tint(inner_air(airway), tint)
+        ops.append(pen.carried("surfaces", lambda: fixed.surfaces(pen, section.head, shown)))
+    ops += moving.organs(pen, section, shown, resting, focus)
+    return Layer(name, (pen.placed(ops, _clip(view)),))
+
+
+def inner_air(airway: Airway) -> shapely.Geometry:
+    """The part of the air that the throat belongs to."""
+    throat = shapely.Point(72.0, -40.0)
+    parts = [g for g in shapely.get_parts(airway.shapes) if g.geom_type == "Polygon"]
+    return min(parts, key=lambda g: shapely.distance(g, throat))
+
+
+def _tint(air: shapely.Geometry, opacity: float) -> list[Op]:
+    parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
+    rings: Sequence[Points] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
+    return [Fill(Path.polygons(rings), "airtint", opacity, name="pressure")]
+
+
+def _clip(view: View) -> Path:
+    """The view's box; with round corners only where something could reach into them."""
+    x, y, w, h = view.box
+    half_w, half_h = w / 2 / view.scale, h / 2 / view.scale
+    left, right = view.centre_mm[0] - half_w, view.centre_mm[0] + half_w
+    low, high = view.centre_mm[1] - half_h, view.centre_mm[1] + half_h
+    x0, y0, x1, y1 = REACH_MM
+    free = all(not (x0 < cx < x1 and y0 < cy < y1) for cx in (left, right) for cy in (low, high))
+    return Path.rectangle(x, y, w, h) if free else card(view)

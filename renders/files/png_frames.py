@@ -1,0 +1,31 @@
+"""A folder of PNG frames, each exactly as drawn."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+from renders.files.writer import Frame
+
+
+class PngFrames:
+    """frame-0001.png and so on in a folder that exists."""
+
+    def __init__(self, folder: Path, fps: Fraction, transparent: bool) -> None:
+        self._folder, self._fps, self._transparent, self._count = folder, fps, transparent, 0
+
+    def write(self, frame: Frame) -> None:
+        """Writes a frame (height, width, 4); without opacity unless the film is transparent."""
+        from PIL import Image
+
+        self._count += 1
+        pixels = frame if self._transparent else frame[..., :3]
+        path = self._folder / f"frame-{self._count:04d}.png"
+        Image.fromarray(pixels).save(path, compress_level=4)
+
+    def close(self) -> tuple[int, float]:
+        """How many frames there are and how many seconds they stand for."""
+        return self._count, float(self._count / self._fps)
+
+    def abort(self) -> None:
+        """Nothing to let go of: the folder is removed by who made it."""

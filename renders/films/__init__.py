@@ -1,0 +1,1 @@
+"""One text as frames of a film."""

@@ -1,0 +1,240 @@
+"""What a film frame says beside the side view: sound, word, phases, state rows, clock; placed by a layout."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from functools import partial
+from typing import Literal
+
+import numpy as np
+
+from renders.films.layouts import Layout
+from renders.paper import icons
+from renders.paper.picture import Fill, Group, Op, Path, Stroke, Text
+from renders.paper.style import Style
+from renders.paper.typeface import width
+from renders.wording import teller
+from vocaltract.motion.timeline import Timeline
+
+PHASES = ("approach", "hold", "release")
+
+
+def rules(layout: Layout, title: str, detail: str, style: Style) -> list[Op]:
+    """The rules between the rows and the speed of the film."""
+    right, rule = layout.right, style.line("rule")
+    ends = layout.side or (layout.left, layout.right)
+    ops: list[Op] = [Stroke(Path.line([[ends[0], at], [ends[1], at]]), "rule", rule) for at in layout.rows]
+    for string, y, kind in ((title, layout.clock[1], "second"), (detail, layout.clock[2], "small")):
+        ops.append(Text(string, right, y, layout.size(style, kind), "ink2", anchor="end", baseline="middle"))
+    return ops
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part of the panel: `ops` of equal `says` are equal."""
+
+    name: str
+    says: Hashable
+    ops: Callable[[], list[Op]]
+
+
+def pieces(
+    timeline: Timeline, time_s: float, state: teller.State, layout: Layout, style: Style, loops: bool = False
+) -> list[Piece]:
+    """Everything of the panel that changes, in parts that change at different times.
+
+    loops  the clock shows nothing before and after what is said, so that the end is like the beginning
+    """
+    left = layout.left
+    ends = layout.side or (layout.left, layout.right)
+    symbol = state.symbol or "–"
+    x, y, most = layout.symbol
+
+    def sign() -> list[Op]:
+        return [Text(symbol, x, y, _fitting(symbol, layout.size(style, "sound"), most), "ink", "bold")]
+
+    def lines() -> list[Op]:
+        main, second = layout.size(style, "main"), layout.size(style, "second")
+        return [
+            Text(state.cue, left, layout.lines[0], main, "ink", "bold", baseline="middle"),
+            Text(state.detail, left, layout.lines[1], second, "ink2", baseline="middle"),
+        ]
+
+    since = round(1000 * (time_s - timeline.speech_s[0]))
+    clock = f"{since} ms" if since >= 0 else f"\u2212{-since} ms"
+    if loops and not timeline.speech_s[0] <= time_s <= timeline.speech_s[1]:
+        clock = ""
+    size = layout.size(style, "clock")
+    made = [
+        Piece("sound", symbol, sign),
+        Piece("word", state.span_index, lambda: _word(timeline, state, layout, style)),
+        Piece("phases", state.phase, lambda: _phase_boxes(state, layout, style)),
+        Piece("cue", (state.cue, state.detail), lines),
+        Piece(
+            "clock",
+            clock,
+            lambda: [Text(clock, left, layout.clock[0], size, "ink", "bold", family="figures", baseline="middle")],
+        ),
+    ]
+    rows = {"contact": state.contact, "air": state.air, "voice": state.voice}
+    for top, (name, row) in zip(layout.rows[:3], rows.items(), strict=True):
+        says = row.icon, row.title, row.second
+        made.append(Piece(f"{name} row", says, partial(_row, row, ends[0], top, layout, style)))
+        if row.gauge:
+            level = row.gauge, _cells(row)
+            made.append(Piece(f"{name} gauge", level, partial(_gauge, *level, ends[1], top, layout, style)))
+    return made
+
+
+def _cells(row: teller.Row) -> int:
+    """How many cells of the gauge are full."""
+    return sum(row.level * 10 >= step + 0.5 for step in range(10))
+
+
+def _word(timeline: Timeline, state: teller.State, layout: Layout, style: Style) -> list[Op]:
+    utterance = timeline.utterance
+    edge, y, ipa_y, room, side = layout.word
+    ops: list[Op] = []
+    if timeline.alone:
+        name = timeline.spans[0].entry.name
+        size = _fitting(name, layout.size(style, "second"), room)
+        ops.append(Text(name, edge, y, size, "ink2", anchor="end" if side == "right" else "start"))
+    else:
+        size = _fitting(" ".join(utterance.words), layout.size(style, "word"), room)
+        parts = teller.word_parts(timeline, state.span_index)
+        if state.span_index is not None:
+            word = timeline.utterance.sounds[state.span_index].word
+            before, after = utterance.words[:word], utterance.words[word + 1 :]
+            parts = (" ".join([*before, parts[0]]), parts[1], " ".join([parts[2], *after]))
+        ops += _underlined(parts, _start(parts, edge, side, size, 0.0), y, size)
+    shown = unicodedata.normalize("NFD", utterance.transcription)
+    around = _around(timeline, state.span_index, shown)
+    size = _fitting(shown, layout.size(style, "ipa"), room - 1.0 * layout.size(style, "ipa"))
+    apart = SPACE * size
+    return ops + _boxed(around, _start(around, edge, side, size, apart), ipa_y, size, apart)
+
+
+SPACE = 0.26  # on either side of the sound that is said, in type sizes: the box must not cover its neighbours
+
+
+def _start(parts: tuple[str, str, str], edge: float, side: str, size: float, apart: float) -> float:
+    wide = sum(_widths(parts, size)) + (2 * apart if parts[1] else 0.0)
+    return edge if side == "left" else edge - wide
+
+
+def _widths(parts: tuple[str, str, str], size: float) -> tuple[float, float, float]:
+    before, now, after = parts
+    return width(before, size), width(now, size, "bold"), width(after, size)
+
+
+def _fitting(text: str, size: float, room: float) -> float:
+    wide = width(text, size, "bold")
+    return size if wide <= room else size * room / wide
+
+
+def _around(timeline: Timeline, index: int | None, shown: str) -> tuple[str, str, str]:
+    """The transcription split before, at and after the sound being said."""
+    if index is None:
+        return shown, "", ""
+    start = 0
+    for sound in timeline.utterance.sounds[: index + 1]:
+        symbol = unicodedata.normalize("NFD", sound.symbol)
+        found = shown.find(symbol, start)
+        if found < 0:
+            return shown, "", ""
+        start, begin = found + len(symbol), found
+    return shown[:begin], shown[begin:start], shown[start:]
+
+
+def _underlined(parts: tuple[str, str, str], x: float, y: float, size: float) -> list[Op]:
+    before, now, after = parts
+    wide = _widths(parts, size)
+    ops: list[Op] = [
+        Text(before, x, y, size, "ink2"),
+        Text(now, x + wide[0], y, size, "ink", "bold"),
+        Text(after, x + wide[0] + wide[1], y, size, "ink2"),
+    ]
+    if now:
+        at = y + 0.27 * size
+        line = [[x + wide[0] + 1, at], [x + wide[0] + wide[1] - 1, at]]
+        ops.append(Stroke(Path.line(line), "ink", 0.12 * size, cap="butt"))
+    return _without_empty(ops)
+
+
+def _boxed(parts: tuple[str, str, str], x: float, y: float, size: float, apart: float) -> list[Op]:
+    before, now, after = parts
+    wide = _widths(parts, size)
+    at = x + wide[0] + (apart if now else 0.0)
+    ops: list[Op] = []
+    if now:
+        box = Path.rectangle(at - 0.6 * apart, y - size, wide[1] + 1.2 * apart, 1.38 * size, 0.2 * size)
+        ops.append(Fill(box, "focus"))
+    ops += [
+        Text(before, x, y, size, "ink2"),
+        Text(now, at, y, size, "on_focus", "bold"),
+        Text(after, at + wide[1] + (apart if now else 0.0), y, size, "ink2"),
+    ]
+    return _without_empty(ops)
+
+
+def _without_empty(ops: list[Op]) -> list[Op]:
+    return [op for op in ops if not (isinstance(op, Text) and not op.string)]
+
+
+def _phase_boxes(state: teller.State, layout: Layout, style: Style) -> list[Op]:
+    ops: list[Op] = []
+    y, h, gap = layout.phases
+    wide = (layout.right - layout.left - 2 * gap) / 3
+    size = layout.size(style, "phase")
+    slots = state.phase in PHASES
+    for i, phase in enumerate(PHASES):
+        x = layout.left + i * (wide + gap)
+        box = Path.rectangle(x, y, wide, h, 0.18 * h)
+        on = phase == state.phase
+        if on:
+            ops.append(Fill(box, "focus"))
+            middle, half = x + wide / 2, 0.2 * h
+            below = [[middle - half, y + h], [middle + half, y + h], [middle, y + h + half]]
+            ops.append(Fill(Path.polygon(below), "focus"))
+        ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
+        if slots:
+            name = teller.phase_word(phase, technical=True)
+            weight: Literal["regular", "bold"] = "bold" if on else "regular"
+            colour = "on_focus" if on else "ink2"
+            at = (x + wide / 2, y + h / 2)
+            ops.append(Text(name, *at, size, colour, weight, anchor="middle", baseline="middle"))
+    return ops
+
+
+def _row(row: teller.Row, left: float, top: float, layout: Layout, style: Style) -> list[Op]:
+    x, y, w, h = layout.row_icon
+    text_x, title_y, second_y = layout.row_text
+    second = layout.size(style, "second")
+    ops: list[Op] = [Group(tuple(icons.icon(row.icon, (left + x, top + y, w, h), style)))]
+    title = layout.size(style, "state")
+    ops.append(Text(row.title, left + text_x, top + title_y, title, "ink", "bold", baseline="middle"))
+    ops.append(Text(row.second, left + text_x, top + second_y, second, "ink2", baseline="middle"))
+    return ops
+
+
+def _gauge(what: str, full: int, right: float, top: float, layout: Layout, style: Style) -> list[Op]:
+    pitch, at, high = layout.gauge
+    start = right - 9.91 * pitch
+    cells = partial(_row_of_cells, start, top + at, pitch, high)
+    small = layout.size(style, "small")
+    beside = start - 0.7 * pitch
+    return [
+        *([Fill(cells(full), "air")] if full else []),
+        Stroke(cells(10), "air", 1.0),
+        Text(what, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
+    ]
+
+
+def _row_of_cells(x: float, y: float, pitch: float, high: float, count: int) -> Path:
+    """The cells of a gauge from its left end, as one path."""
+    cell = Path.rectangle(x, y, 0.76 * pitch, high, 0.13 * pitch)
+    assert cell.codes is not None
+    moved = cell.vertices + pitch * np.arange(count)[:, None, None] * (1.0, 0.0)
+    return Path(moved.reshape(-1, 2), np.tile(cell.codes, count))

@@ -1,0 +1,1 @@
+"""From a display list to pixels, SVG and PDF, in one process or two."""

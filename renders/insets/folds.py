@@ -1,0 +1,168 @@
+"""The vocal folds from above, drawn to scale within a box (x, y, width, height) in px.
+
+Shapes carry every state; colour only adds. Proportions: estimated from anatomy texts, from memory; a drawing aid,
+not measured data.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Any
+
+import numpy as np
+
+from renders.insets.lines import Box, Line, Place, alike, constant
+from renders.marks.state import numbers
+from renders.paper.picture import Dots, Fill, Op, Path, Stroke
+from renders.paper.style import Style
+
+VIBRATES = 0.5  # of the voice, which fades in and out
+
+
+def folds_word(gap_mm: float, voice: float) -> str:
+    """ "vibrating", "together" or "apart": gap in mm between the folds at their back end, voice 0..1."""
+    if voice > VIBRATES:
+        return "vibrating"
+    return "together" if gap_mm < numbers()["flow"]["folds_shut_mm"] else "apart"
+
+
+def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:
+    """The vocal folds from above, front at the left.
+
+    gap_mm  between the folds at their back end: 0 together, about 3 aspirated, 9 quiet breathing
+    voice   0..1; above 0.5 the folds carry waves      wave  0..1, phase of their slow drift
+    """
+    larynx = _larynx(float(gap_mm), box)
+    scale = float(larynx.place.scale[1])
+    line = style.line("cartilage", 4.0 * scale / 2.0)
+    edge = max(1.0, style.line("tongue") * scale / 2.4)
+    vibrates = voice > VIBRATES
+    ops: list[Op] = [
+        Fill(larynx.hole, "head"),
+        Fill(larynx.folds, "voicetint" if vibrates else "mover"),
+        Fill(larynx.glottis, "airway"),
+        Stroke(larynx.medial, "ink", edge),
+        Stroke(larynx.lateral, "mover_line", max(0.8, 0.5 * edge)),
+        Fill(larynx.cartilages, "cart"),
+        Stroke(larynx.cartilages, "ink", line),
+    ]
+    if vibrates:
+        ops.append(Stroke(_waves(gap_mm, wave, larynx.place), "voice", 0.9 * edge))
+    elif gap_mm >= numbers()["flow"]["folds_shut_mm"]:
+        ops.append(_air_dots(gap_mm, larynx.place))
+    # the ring comes last: it covers what reaches under it, which saves a clip
+    return (*ops, Fill(larynx.ring, "cart"), Stroke(larynx.ring, "ink", line))
+
+
+@dataclass(frozen=True)
+class _Larynx:
+    """What of the folds from above stays while their gap does: left and right of a kind in one path, in px."""
+
+    place: Place
+    hole: Path
+    ring: Path
+    folds: Path
+    glottis: Path
+    medial: Path
+    lateral: Path
+    cartilages: Path
+
+
+@lru_cache(maxsize=8)
+def _larynx(gap_mm: float, box: Box) -> _Larynx:
+    x, y, w, h = box
+    wide_mm, high_mm = numbers()["folds_view"]["ring_mm"]
+    scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
+    wide = min(w / (wide_mm + 2.0), 1.25 * scale)
+    middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
+    place = Place(np.array(middle), np.array([wide, scale]))
+    rim = Path.ellipse(*middle, size[0] * wide, size[1] * scale)
+    # turned over, so that it runs the other way round and leaves a hole in the ring
+    hole = Path.ellipse(middle[0] + 0.4 * wide, middle[1], (size[0] - 3.4) * wide, -(size[1] - 3.0) * scale)
+    assert rim.codes is not None and hole.codes is not None
+    ring = Path(np.concatenate([rim.vertices, hole.vertices]), np.concatenate([rim.codes, hole.codes]))
+    parts = _fold_parts()
+    medial, lateral, cartilages = (place.px(_both(part.x, 0.5 * gap_mm * part.share + part.away)) for part in parts)
+    return _Larynx(
+        place=place, hole=hole, ring=ring,
+        folds=alike(np.concatenate([medial, lateral], axis=1), closed=True),
+        glottis=Path.polygon(np.concatenate([medial[0], medial[1, ::-1]])),
+        medial=alike(medial), lateral=alike(lateral), cartilages=alike(cartilages, closed=True),
+    )  # fmt: skip
+
+
+def _fold_x(share: Any) -> Any:
+    """Where a share of the folds' length lies, from their front end, in mm from the middle of the view."""
+    sizes = numbers()["folds_view"]
+    return sizes["front_mm"] + sizes["fold_mm"] * share
+
+
+_SIDES = np.array([[-1.0], [1.0]])
+
+
+def _both(x: Line, y: Line) -> Line:
+    """Points (2, n, 2) of a line and its mirror image, the one with negative y first."""
+    points = np.empty((2, len(x), 2))
+    points[..., 0], points[..., 1] = x, _SIDES * y
+    return points
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A line of a fold in mm: x (n,), and how far from the midline: a share (n,) of half the gap and some more (n,)."""
+
+    x: Line
+    share: Line
+    away: Line
+
+
+@cache
+def _fold_parts() -> tuple[_Part, _Part, _Part]:
+    """The free edge of a fold from front to back, its outer edge back again, and its cartilage."""
+    long = numbers()["folds_view"]["cartilage_mm"]
+    t, s = np.linspace(0.0, 1.0, 24), np.linspace(0.0, 1.0, 10)[1:]
+    x, end = _fold_x(1.0), _fold_x(1.0) + long
+    # the cartilages swing apart: widest where the fold ends, nearer together behind it
+    medial = np.concatenate([_fold_x(t), x + long * s]), np.concatenate([t, 1 - 0.45 * s**1.6]), np.full(33, 0.3)
+    t = t[::-1]
+    body = 4.6 * np.sin(np.pi * np.clip(0.08 + 0.84 * t, 0, 1)) ** 0.6 + 0.6
+    far = 0.55
+    cartilage = np.array([
+        [x - 0.6, 1.0, 0.3], [x + 2.8, 1.0, 4.7], [x + 6.4, far, 5.3],
+        [end, far, 2.9], [end, far, 0.3],
+        [x + 3.4, 0.8 + 0.2 * far, 0.3],
+    ]).T  # fmt: skip
+    one, two, three = (
+        _Part(*(constant(np.array(row)) for row in rows)) for rows in (medial, (_fold_x(t), t, 0.3 + body), cartilage)
+    )
+    return one, two, three
+
+
+@cache
+def _wave_rows() -> tuple[Line, Line, Line]:
+    """Of the waves, two on each fold (2 rows, 2 sides, n): place along the fold, phase without drift, height in mm."""
+    t = np.linspace(0.08, 0.86, 49)
+    row = np.arange(2)[:, None, None]
+    phase = 2 * np.pi * (4.0 * t - _SIDES * 0.25) + row * 0.8 * np.pi
+    high = np.array([0.62, 0.5])[row] * np.sin(np.pi * (t - 0.08) / 0.78) ** 0.4
+    return constant(t), constant(phase), constant(high)
+
+
+def _waves(gap_mm: float, wave: float, place: Place) -> Path:
+    """Two waves on each fold."""
+    t, phase, high = _wave_rows()
+    points = np.empty((*phase.shape, 2))
+    points[..., 0] = _fold_x(t)
+    rest = 0.5 * gap_mm * t + 0.3 + np.array([1.7, 3.7])[:, None, None]
+    points[..., 1] = _SIDES * rest + high * np.sin(phase - 2 * np.pi * wave)
+    return alike(place.px(points).reshape(4, -1, 2))
+
+
+def _air_dots(gap_mm: float, place: Place) -> Op:
+    x = np.array([0.45, 0.62, 0.79, 0.95, 1.14])
+    room = 0.5 * gap_mm * np.minimum(x, 1.0) * np.where(x > 1.0, 0.8, 1.0) + 0.2
+    radius = np.minimum(0.62 * room, 0.85) * place.scale[1]
+    keep = radius > 0.55
+    points = np.stack([_fold_x(x), np.zeros(len(x))], axis=-1)
+    return Dots(place.px(points)[keep], radius[keep], "air")

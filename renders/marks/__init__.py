@@ -1,0 +1,1 @@
+"""Air, pressure, voice and contact as marks on a side view."""

@@ -1,0 +1,65 @@
+"""Where organs touch in a section: the lines along which closures are made."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from articulators import contact as tissue
+from articulators.section import Section
+from renders.marks.state import MarkState, numbers
+from renders.marks.tissue import Bools, Points
+
+
+def sides_open(section: Section) -> bool:
+    """Whether air passes beside the tongue where it touches in the midline."""
+    return float(section.posture["sides_open"]) > float(numbers()["contact"]["sides_open_from"])
+
+
+def contacts(section: Section, state: MarkState) -> dict[str, Points]:
+    """Lines (n, 2) in mm along which organs touch, by organ: of closures that hold, and of a lateral's midline."""
+    organs = dict.fromkeys(c.organ for c in state.closed)
+    if sides_open(section):
+        # a lateral touches in the midline though air passes beside it
+        organs |= dict.fromkeys(("coronal", "dorsal"))
+    lines = {organ: contact_line(section, organ) for organ in organs}
+    return {organ: line for organ, line in lines.items() if line is not None}
+
+
+def contact_line(section: Section, organ: str) -> Points | None:
+    """Points (n, 2) in mm along which the organ touches what it shuts against; None where it does not."""
+    if organ == "lips":
+        lips = _touching(section["upper_lip"], [section.polygons("lower_lip")])
+        # a lower lip that shuts against the teeth leaves the upper lip alone
+        teeth = shapely.Polygon(section["upper_incisor"])
+        return lips if lips is not None else _touching(section["lower_lip"], [teeth])
+    line, roof = section["tongue"], [tissue.maxilla_mass(section.head), section.polygons("velum")]
+    front = line[:, 0] < 20
+    if organ == "coronal":
+        found = _touching(line, roof, front)
+        return found if found is not None else _touching(line, [section.polygons("upper_lip")], front)
+    found = _touching(line, roof, ~front)
+    if found is None:
+        rear = [tissue.rear_mass(section.head)]
+        leaf = _touching(section["epiglottis"], rear)
+        found = leaf if leaf is not None else _touching(line, rear)
+    return found
+
+
+def _touching(line: Points, against: Sequence[shapely.Geometry], among: Bools | None = None) -> Points | None:
+    """The longest run of a line (n, 2) that touches one of the shapes; None where it does not."""
+    reach = numbers()["contact"]["seen_within_mm"]
+    touching = np.zeros(len(line), dtype=bool)
+    for shape in against:
+        bounds = np.array(shape.bounds)
+        within = (line > bounds[:2] - reach) & (line < bounds[2:] + reach)
+        near = np.flatnonzero(within.all(axis=1) & ~touching & (True if among is None else among))
+        touching[near] = shapely.dwithin(shape, shapely.points(line[near]), reach)
+    at = np.flatnonzero(touching)
+    if len(at) < 2:
+        return None
+    runs = np.split(at, np.flatnonzero(np.diff(at) > 3) + 1)
+    best = max(runs, key=len)
+    return line[best] if len(best) > 1 else None

@@ -1,0 +1,1 @@
+"""Two texts side by side: as a picture, a strip or a film."""

@@ -1,0 +1,400 @@
+"""Two sounds compared in one picture: what is the same, each where they differ, and both in time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path as FilePath
+from typing import Any, Literal, TypeAlias
+
+from renders.anatomy import layers as anatomy
+from renders.anatomy.larynx import folds_height_mm
+from renders.ink import painter
+from renders.insets import palate
+from renders.insets.folds import folds_view, folds_word
+from renders.insets.lips import lips_view, lips_word
+from renders.marks import air as marks
+from renders.marks.state import numbers
+from renders.pairs.event import Alignment, alignment
+from renders.paper.fitting import block, broken, fitted, size_for
+from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.style import Style, load
+from renders.paper.typeface import width
+from renders.paper.view import View
+from renders.sideview.burst import brief_burst
+from renders.sideview.moments import Moment, moment, side_layers
+from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
+from renders.tracks.pair_tracks import Row, Span, tracks_layer
+from renders.wording.pair_statement import statement_of
+from renders.wording.statement import Statement, degree, noun, place_words, texts
+from vocaltract.pairs.chosen import Said, Told, chosen, told
+from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
+from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.speech import USUAL, Speech
+
+WIDTH, HEIGHT = 1600, 1100
+EDGE = 24.0
+CARD_Y, CARD_W, CARD_H, CARD_HEAD, CARD_FOOT = 186.0, 504.0, 532.0, 58.0, 48.0
+TRACKS = (EDGE, 732.0, WIDTH - 2 * EDGE, 326.0)
+SCALE, CENTRE_MM = 3.3, (20.5, -20.0)
+BLEED = 20.0  # side views reach beyond their window, so that their round corners are cut off
+INSET, PALATE = (168.0, 124.0), (168.0, 172.0)
+
+
+Box: TypeAlias = tuple[float, float, float, float]
+Small: TypeAlias = Literal["folds", "lips", "palate", ""]
+
+
+@dataclass(frozen=True)
+class Compared:
+    """All that a comparison draws: both sounds, what was measured and is said, and the moments shown.
+
+    held   both in their hold, for what is the same or for the two outlines
+    shown  both where they differ
+    """
+
+    said: tuple[Said, Said]
+    measures: tuple[SoundMeasures, SoundMeasures]
+    d: Difference
+    told: Statement
+    position: str
+    held: tuple[Moment, Moment]
+    shown: tuple[Moment, Moment]
+
+
+def write_pair(
+    a: str,
+    b: str,
+    out: FilePath,
+    *,
+    event: str = "",
+    speech: Speech = USUAL,
+    style: str = "light",
+    size: tuple[int, int] = (WIDTH, HEIGHT),
+) -> dict[str, Any]:
+    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
+
+    `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits.
+
+    Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
+    differ. BadInput for what cannot be read, what is said the same, an unknown style or ending.
+    """
+    look = load(style)
+    pair = compared_as(told(a, b, speech))
+    painter.save(fitted(drawn(pair, look, event), size), out, look)
+    return report(pair)
+
+
+def report(pair: Compared) -> dict[str, Any]:
+    """What a comparison says, for --json: position, words, transcriptions, title, sentences, notes."""
+    words = [said.word or f"[{said.entry.symbol}]" for said in pair.said]
+    return {
+        "position": pair.position,
+        "words": words,
+        "transcriptions": [said.timeline.utterance.transcription for said in pair.said],
+        "title": pair.told.title,
+        "statement": pair.told.plain,
+        "technical": pair.told.technical,
+        "unseen": pair.told.unseen,
+        "notes": list(dict.fromkeys(note for said in pair.said for note in said.timeline.utterance.notes)),
+    }
+
+
+def compared(a: SoundEntry, b: SoundEntry) -> Compared:
+    """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
+    return compared_as(Told(*chosen(a, b)))
+
+
+def compared_as(two: Told) -> Compared:
+    """The two sounds of texts (or of the words chosen for them) measured, told and brought to the moments drawn."""
+    first, second, position = two.first, two.second, two.position
+    said = (first, second)
+    d = difference(first.timeline, second.timeline, (first.index, second.index))
+    statement = statement_of(two, d)
+    measures = (d.first, d.second)
+
+    def at(times: tuple[float, float]) -> tuple[Moment, Moment]:
+        return moment(first.timeline, times[0]), moment(second.timeline, times[1])
+
+    looked = at((look_s(first, d.first, d, statement.kind), look_s(second, d.second, d, statement.kind)))
+    if d.moved:
+        held = at((d.first.middle_s, d.second.middle_s))
+    else:
+        held = at((look_s(first, d.first, d, "held"), look_s(second, d.second, d, "held")))
+    shown = (brief_burst(first.timeline, looked[0]), brief_burst(second.timeline, looked[1]))
+    return Compared(said, measures, d, statement, position, held, shown)
+
+
+def drawn(pair: Compared, style: Style, event: str = "") -> Picture:
+    """The comparison at 1600 x 1100 px; `event` as for `write_pair`."""
+    (a, b), told = pair.said, pair.told
+    layers = [Layer("ground", (Fill(Path.rectangle(*TRACKS, 14), "panel"),), moves=False), _heading(told)]
+    boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
+    layers += (_overlay_card if pair.d.moved else _same_card)(pair, boxes[0], style)
+    for i in (0, 1):
+        caption = _caption(pair.said[i], pair.shown[i], pair.measures[i], pair.measures[1 - i], told.kind)
+        layers += _card(pair.said[i], pair.shown[i], caption, _small_view(pair), boxes[i + 1], style)
+    layers += [_tracks(pair, style, event), _foot(a, b)]
+    title = f"{a.entry.symbol} and {b.entry.symbol} compared"
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip())
+
+
+def _small_view(pair: Compared) -> Small:
+    """What is shown beside the side view.
+
+    The contact of the tongue from below where a side view cannot show the difference, the folds where the voice
+    differs, else the lips, else nothing.
+    """
+    d = pair.d
+    if pair.told.unseen:
+        return "palate"
+    if d.voice or (d.folds and not d.moved):
+        return "folds"
+    opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
+    rounder = abs(d.first.lips_round - d.second.lips_round)
+    least = texts()["limit"]
+    seen = rounder > least["rounder"] or opening > least["lips_wider_mm"] or d.lips_mm > least["lips_moved_mm"]
+    return "lips" if "lips" in d.moved and seen else ""
+
+
+def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
+    """The moment in s at which a sound is shown: where the two differ most."""
+    if about == "onset" and m.release_s is not None:
+        onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
+        after = texts()["layout"]["onset_look_ms"] / 1000
+        if not onsets[0] + 0.005 < after < onsets[-1] - 0.005:
+            after = sum(onsets) / len(onsets)
+        return m.release_s + after
+    start, end = said.span.hold_s
+    if said.entry.is_stop:
+        return start + 0.8 * (end - start)
+    return start + 0.6 * (end - start) if said.entry.closes else middle_s(said.span)
+
+
+def _heading(told: Statement) -> Layer:
+    room = WIDTH - 2 * EDGE - 20
+    x = EDGE + 10
+    ops: list[Op] = [Text(told.title, x, 54, size_for(told.title, room, 38, "bold"), "ink", "bold")]
+    plain = f"{told.plain} {told.unseen}".strip()
+    lines, size = block(plain, room, 28, 2)
+    if size < 24:
+        lines, size = block(plain, room, 24, 3)
+    y = 98.0
+    for line in lines:
+        ops.append(Text(line, x, y, size, "ink"))
+        y += size * 1.24
+    lines, size = block(told.technical, room, 19, 1 if len(lines) > 2 else 2)
+    y += 2 if len(lines) > 1 else 0
+    for line in lines:
+        ops.append(Text(line, x, y, size, "ink2"))
+        y += size * 1.24
+    return Layer("heading", tuple(ops))
+
+
+def _view(box: Box) -> View:
+    x, y, w, h = _window(box)
+    return View((x - BLEED, y - BLEED, w + 2 * BLEED, h + 2 * BLEED), SCALE, CENTRE_MM)
+
+
+def _window(box: Box) -> Box:
+    """The part of a card that shows the side view."""
+    x, y, w, h = box
+    return x, y + CARD_HEAD, w, h - CARD_HEAD - CARD_FOOT
+
+
+def _frame(
+    box: Box, tag: str, symbols: str, word: str, caption: str, filled: bool, style: Style
+) -> tuple[Layer, Layer]:
+    """What lies under a side view, and what lies over it: panel; tag, symbols, word, caption, edges."""
+    x, y, w, h = box
+    card = Path.rectangle(x, y, w, h, 14)
+    under = Layer("card ground", (Fill(card, "panel"),), moves=False)
+    size = 19.0
+    wide = width(tag, size, "bold") + 26
+    pill = Path.rectangle(x + w - 16 - wide, y + 13, wide, 33, 16)
+    tag_ops: list[Op] = [Fill(pill, "focus")] if filled else [Stroke(pill, "ink", 2.0)]
+    colour = "on_focus" if filled else "ink"
+    middle = x + w - 16 - wide / 2
+    tag_ops.append(Text(tag, middle, y + 29.5, size, colour, "bold", anchor="middle", baseline="middle"))
+    room = w - wide - 60
+    big = size_for(symbols, room, 44, "bold")
+    ops: list[Op] = [*tag_ops, Text(symbols, x + 18, y + 30, big, "ink", "bold", baseline="middle")]
+    start = x + 18 + width(symbols, big, "bold") + 16
+    if word:
+        rest = x + w - 16 - wide - 12 - start
+        ops.append(Text(word, start, y + 32, size_for(word, rest, 23), "ink2", baseline="middle"))
+    foot = y + h - CARD_FOOT / 2
+    ops.append(Text(caption, x + w / 2, foot, size_for(caption, w - 28, 23), "ink", anchor="middle", baseline="middle"))
+    top, bottom = y + CARD_HEAD, y + h - CARD_FOOT
+    rule = style.line("rule")
+    for at in (top, bottom):
+        ops.append(Stroke(Path.line([[x, at], [x + w, at]]), "rule", rule, opacity=0.6, cap="butt"))
+    ops.append(Stroke(card, "rule", rule))
+    return under, Layer("card", tuple(ops))
+
+
+def _cut(layers: list[Layer], box: Box) -> list[Layer]:
+    """Layers of a side view, cut to the window of a card."""
+    window = Path.rectangle(*_window(box))
+    return [Layer(layer.name, (Group(layer.ops, clip=window),), layer.moves) for layer in layers]
+
+
+def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
+    (a, b), told = pair.said, pair.told
+    view = _view(box)
+    shown = _weaker(*pair.held)
+    folds = view.px([0.0, folds_height_mm(shown.section) + 5.0])[1]
+    x, y, w, _ = view.box
+    air = marks.air_layer(shown.section, shown.channel, shown.airway, shown.state, view, style)
+    side = [
+        anatomy.moving_layer(shown.section, shown.airway, view, style),
+        # no air at the folds: what passes there differs between the two
+        Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
+        marks.contact_layer(shown.section, shown.state, view, style),
+    ]
+    symbols = f"{a.entry.symbol}  {b.entry.symbol}"
+    under, over = _frame(box, texts()["tag"]["same"], symbols, texts()["caption"]["held"], told.both, False, style)
+    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, view, style), *side], box), over]
+
+
+def _weaker(a: Moment, b: Moment) -> Moment:
+    """The first moment with no more pressure, flow and voice than both have."""
+    flow = min(a.state.mouth_ml_s, b.state.mouth_ml_s)
+    pressure = min(a.state.pressure, b.state.pressure)
+    quiet = replace(a.state, voice=0.0, breath=0.0, burst=0.0, voiced_contact=False)
+    return replace(a, state=replace(quiet, pressure=pressure, mouth_ml_s=flow))
+
+
+def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
+    (a, b), held = pair.said, pair.held
+    view = _view(box)
+    side = [anatomy.fixed_layer(a.timeline.head, view, style)]
+    side += overlay_layers(held[0], held[1], view, style, texts()["layout"]["near_mm"])
+    symbols = f"{a.entry.symbol}  {b.entry.symbol}"
+    caption = texts()["caption"]["overlay_vowel" if a.entry.kind == "vowel" else "overlay"]
+    under, over = _frame(box, texts()["tag"]["outlines"], symbols, "", caption, False, style)
+    x, y, _, h = _window(box)
+    top = y + h - 112
+    ops: list[Op] = []
+    for number, said in enumerate((a, b)):
+        at = top + 22 + number * 30
+        path = Path.line([[x + 14, at], [x + 62, at]])
+        ops.append(Stroke(path, "ink", solid_width(view)) if number == 0 else second_stroke(path, view, style))
+        ops.append(Text(said.entry.symbol, x + 72, at, 23, "ink", "bold", baseline="middle"))
+    for number, line in enumerate(broken(texts()["tracks"]["only_one"], 130, 16)):
+        ops.append(Text(line, x + 14, top + 80 + 19 * number, 16, "ink2", baseline="middle"))
+    return [under, *_cut(side, box), Layer("key", tuple(ops)), over]
+
+
+def _card(said: Said, shown: Moment, caption: str, small: Small, box: Box, style: Style) -> list[Layer]:
+    view = _view(box)
+    side = [anatomy.fixed_layer(said.timeline.head, view, style), *side_layers(shown, view, style)]
+    word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
+    under, over = _frame(box, texts()["tag"]["different"], said.entry.symbol, word, caption, True, style)
+    x, y, _, h = _window(box)
+    size = PALATE if small == "palate" else INSET
+    beside = [_inset(shown, small, (x + 12, y + h - size[1] - 12, *size), style)] if small else []
+    return [under, *_cut(side, box), *beside, over]
+
+
+def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
+    """The folds from above, the lips from the front, or the roof of the mouth from below."""
+    x, y, w, h = box
+    inner = (x + 8, y + 20, w - 16, h - 46)
+    posture, state = shown.section.posture, shown.state
+    if small == "palate":
+        title, word = texts()["caption"]["palate_view"], palate.contact_word(shown.section)
+        flows = shown.state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
+        drawn = palate.contact_view(shown.section, inner, style, flows)
+    elif small == "lips":
+        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+        title, word = texts()["caption"]["lips_view"], lips_word(**shape)
+        drawn = lips_view(**shape, box=inner, style=style)
+    else:
+        title, word = texts()["caption"]["folds_view"], folds_word(state.folds_mm, state.voice)
+        drawn = folds_view(state.folds_mm, state.voice, state.drift, inner, style)
+    frame = Path.rectangle(*box, 10)
+    return Layer(
+        "inset",
+        (
+            Fill(frame, "panel"),
+            Stroke(frame, "rule", style.line("rule")),
+            Text(title, x + w / 2, y + 12, 15, "ink2", anchor="middle", baseline="middle"),
+            Group(tuple(drawn)),
+            Text(word, x + w / 2, y + h - 14, 18, "ink", "bold", anchor="middle", baseline="middle"),
+        ),
+    )
+
+
+def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, about: str) -> str:
+    say = texts()["caption"]
+    if about == "onset" and m.release_s is not None:
+        when = say["after"].format(ms=round(1000 * (shown.time_s - m.release_s)))
+        return f"{when}: {_folds(shown)}, {_air(said, shown)}"
+    if about == "hold":
+        return f"{say['held']}: {_folds(shown)}, {_air(said, shown)}"
+    if about == "nose":
+        return f"{say['palate_down' if m.port_mm > 1 else 'palate_up']}: {_air(said, shown)}"
+    if about == "shape":
+        rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
+        parts = [say["higher" if rise > 0 else "lower"]] if abs(rise) > 1 else []
+        parts += [say["jaw_lower" if drop > 0 else "jaw_higher"]] if abs(drop) > 1 else []
+        return f"{say['steady']}: {', '.join(parts) or noun(m, said.entry)}"
+    return f"{noun(m, said.entry)}: {_air(said, shown)}"
+
+
+def _folds(shown: Moment) -> str:
+    say = texts()["caption"]
+    word = folds_word(shown.state.folds_mm, shown.state.voice)
+    return str(say["folds_vibrate" if word == "vibrating" else f"folds_{word}"])
+
+
+def _air(said: Said, shown: Moment) -> str:
+    say, state = texts()["caption"], shown.state
+    if state.nose_ml_s > numbers()["flow"]["shown_above_ml_s"]:
+        return str(say["air_nose"])
+    if float(shown.section.posture["sides_open"]) > 0.5:
+        return str(say["air_sides"])
+    if state.closed:
+        return str(say["air_held"])
+    if state.mouth_ml_s < numbers()["flow"]["shown_above_ml_s"]:
+        return str(say["air_none"])
+    if state.narrow:
+        return str(say["air_hiss"])
+    return str(say["air_breath" if state.voice < 0.5 else "air_flows"])
+
+
+def _tracks(pair: Compared, style: Style, event: str) -> Layer:
+    way = alignment(pair.said, event)
+    rows = rows_of(pair, way)
+    return tracks_layer(rows, way.title, way.label, differs(pair, rows), TRACKS, style)
+
+
+def rows_of(pair: Compared, way: Alignment) -> list[Row]:
+    """Both sounds as rows in time, aligned in that way."""
+    return [
+        Row(s.entry.symbol, s.timeline, zero, s.index, *place_words(m, s.entry), degree(m))
+        for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
+    ]
+
+
+def differs(pair: Compared, rows: list[Row]) -> Span | None:
+    d, told = pair.d, pair.told
+    if told.kind == "none":
+        return None
+    if told.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
+        onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
+        return Span(min(onsets), max(onsets), told.bracket)
+    layout = texts()["layout"]
+    starts, ends = [], []
+    for said, row in zip(pair.said, rows, strict=True):
+        span = said.span
+        start, end = (span.start_s, span.end_s) if said.entry.kind == "vowel" else span.hold_s
+        starts.append(start - row.zero_s)
+        ends.append(end - row.zero_s)
+    return Span(max(min(starts), -layout["before_ms"] / 1000), min(max(ends), layout["after_ms"] / 1000), told.bracket)
+
+
+def _foot(a: Said, b: Said) -> Layer:
+    say = texts()
+    text = say["caution"].format(words=f"{a.word}, {b.word}") if a.word else say["caution_alone"]
+    return Layer("foot", (Text(text, EDGE + 10, HEIGHT - 18, 17, "ink2", baseline="middle"),))

@@ -1,0 +1,85 @@
+"""The moment that two timelines share: where the mouth shuts, where it lets go, or where the vowel starts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from articulators.errors import BadInput, nearest
+from articulators.posture import part_index
+from renders.wording.statement import texts
+from vocaltract.motion.closures import runs
+from vocaltract.motion.timeline import Timeline
+from vocaltract.pairs.chosen import Said
+
+AROUND_S, STEP_S = 0.2, 0.001
+EVENTS = ("closure", "release", "vowel")
+
+
+@dataclass(frozen=True)
+class Alignment:
+    """What lies at 0: the time in s on either timeline, what it is called, in full and short."""
+
+    zeros_s: tuple[float, float]
+    title: str
+    label: str
+
+
+def alignment(said: Sequence[Said], event: str = "") -> Alignment:
+    """Both sounds aligned at an event of EVENTS; "" takes the one that suits: release, end of a hold, start of a vowel.
+
+    A sound without closure or release has the start or the end of its hold there. "vowel" is the sound itself where
+    it is one, else the first vowel after it, else the last before it. BadInput for an unknown event, or where a text
+    has no vowel.
+    """
+    if event not in ("", *EVENTS):
+        raise BadInput(f"event '{event}' is unknown; allowed: {', '.join(EVENTS)}{nearest(event, EVENTS)}")
+    first, second = said
+    vowels = all(s.entry.kind == "vowel" for s in said)
+    if event == "vowel" or (not event and vowels):
+        return _named((_vowel_s(first), _vowel_s(second)), "start" if vowels else "vowel")
+    if event == "closure":
+        shut = all(s.entry.closes for s in said)
+        return _named((_hold_s(first, 0), _hold_s(second, 0)), "closure" if shut else "hold_start")
+    if all(s.span.release_s is not None for s in said):
+        return _named((first.span.release_s or 0.0, second.span.release_s or 0.0), "release")
+    return _named((_hold_s(first, 1), _hold_s(second, 1)), "hold_end")
+
+
+def _named(zeros_s: tuple[float, float], name: str) -> Alignment:
+    say = texts()["tracks"]
+    return Alignment(zeros_s, str(say[name]), str(say[f"zero_{name}"]))
+
+
+def contacts(timeline: Timeline, index: int) -> list[tuple[float, float]]:
+    """From when to when in s a sound's organs touch; a lateral's count, though its sides stay open."""
+    span = timeline.spans[index]
+    found = [(c.start_s, c.end_s) for c in timeline.closures if index in c.indices]
+    if "lateral" not in span.entry.manner:
+        return found
+    times = np.arange(max(span.start_s - AROUND_S, 0.0), min(span.end_s + AROUND_S, timeline.duration_s), STEP_S)
+    sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
+    for first, last in runs((timeline.moment(times).coronal_mm <= 0) & sides):
+        if times[first] < span.end_s and times[last] > span.start_s:
+            found.append((float(times[first]), float(times[last])))
+    return found
+
+
+def _hold_s(said: Said, edge: int) -> float:
+    """Where a hold begins or ends: at the contact where there is one."""
+    touching = contacts(said.timeline, said.index) if said.entry.kind != "vowel" else []
+    if touching:
+        return touching[0][0] if edge == 0 else touching[-1][1]
+    return said.span.start_s if said.entry.kind == "vowel" and edge == 0 else said.span.hold_s[edge]
+
+
+def _vowel_s(said: Said) -> float:
+    spans = said.timeline.spans
+    after = [s for s in spans[said.index :] if s.entry.kind == "vowel"]
+    before = [s for s in spans[: said.index] if s.entry.kind == "vowel"]
+    if not after and not before:
+        text = said.word or said.entry.symbol
+        raise BadInput(f"'{text}' has no vowel to align at; allowed: closure, release")
+    return (after[0] if after else before[-1]).start_s

@@ -1,0 +1,163 @@
+"""Key moments of two sounds, words or phrases in two rows: each column is one time from the event they share."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from pathlib import Path as FilePath
+from typing import Any
+
+import numpy as np
+
+from renders.ink import painter
+from renders.pairs.comparison import Compared, compared_as, look_s, report
+from renders.pairs.event import Alignment, alignment
+from renders.paper.fitting import block, fitted, size_for
+from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.style import Style, load
+from renders.paper.typeface import width
+from renders.sideview.burst import brief_burst
+from renders.sideview.moments import moments
+from renders.stills import strip
+from renders.wording import teller
+from renders.wording.statement import texts
+from vocaltract.pairs.chosen import Said, told
+from vocaltract.pairs.difference import middle_s
+from vocaltract.speech import USUAL, Speech
+
+WIDTH, HEIGHT = 1600, 1010
+EDGE, GAP, LABEL_W = 24.0, 10.0, 150.0
+ROW_Y, ROW_H, HEAD_Y = (168.0, 558.0), 378.0, 136.0
+MOST = 6
+
+
+def write_pair_strip(
+    a: str,
+    b: str,
+    out: FilePath,
+    *,
+    event: str = "",
+    speech: Speech = USUAL,
+    style: str = "light",
+    size: tuple[int, int] = (WIDTH, HEIGHT),
+) -> dict[str, Any]:
+    """Write both in two rows of key moments to .svg, .pdf or .png; returns what the comparison says and the times.
+
+    BadInput as for `comparison.write_pair` and `pair_align.alignment`.
+    """
+    look = load(style)
+    pair = compared_as(told(a, b, speech))
+    way = alignment(pair.said, event)
+    painter.save(fitted(strip_picture(pair, way, look), size), out, look)
+    return {**report(pair), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+
+
+def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ...]:
+    """Times in s from the shared event, at most `most`, in order: those at which one of the two does something."""
+    apart = texts()["layout"]["columns_apart_ms"] / 1000
+    each = list(zip(pair.said, pair.measures, way.zeros_s, strict=True))
+    ranked = [look_s(said, m, pair.d, pair.told.kind) - zero for said, m, zero in each]
+    ranked += [t - zero for said, m, zero in each for t in _own(said, m.release_s, m.voice_onset_s)]
+    beside = [t - zero for said, _, zero in each for t in _beside(said)]
+    kept: list[float] = []
+    shown: set[Hashable] = set()
+    for time in [*ranked, *beside]:
+        what = tuple(_shows(said, time + zero) for said, _, zero in each)
+        again = time in beside and what in shown
+        if len(kept) < most and not again and all(abs(time - other) >= apart for other in kept):
+            kept.append(time)
+            shown.add(what)
+    return tuple(sorted(kept))
+
+
+def _shows(said: Said, time_s: float) -> Hashable:
+    """Sound and phase at a time, and whether the folds vibrate: moments alike in these look alike."""
+    return *teller.current(said.timeline, time_s), bool(said.timeline.moment(np.array([time_s])).voice[0] > 0.5)
+
+
+def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:
+    """What happens in a sound, the important first: hold, release, voice."""
+    span = said.span
+    after = texts()["layout"]["first_ms"] / 1000
+    found = [middle_s(span)]
+    if release_s is not None:
+        found.append(release_s + after)
+        if onset_s is not None and onset_s > 0:
+            found.append(release_s + onset_s + after)
+    if len(span.entry.posture) > 1:
+        found += [span.start_s + 0.15 * (span.end_s - span.start_s), span.end_s - 0.1 * (span.end_s - span.start_s)]
+    return found
+
+
+def _beside(said: Said) -> list[float]:
+    """What comes before and after a sound: the way to it, its neighbours, or rest."""
+    span, spans = said.span, said.timeline.spans
+    away = texts()["layout"]["approach_ms"] / 1000
+    found = [span.hold_s[0] - away] if span.entry.closes else []
+    found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
+    return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found
+
+
+def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
+    """The two rows at 1600 x 1010 px."""
+    columns = times_s(pair, way)
+    boxes = _boxes(len(columns))
+    layers = [_heading(pair, way), _times(columns, boxes, way)]
+    for number, (said, zero) in enumerate(zip(pair.said, way.zeros_s, strict=True)):
+        layers.append(_label(said, number))
+        timeline = said.timeline
+        at = np.clip(np.array(columns) + zero, 0.0, timeline.duration_s)
+        for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
+            index, phase = teller.current(timeline, shown.time_s)
+            key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase), "")
+            card = strip.Card(key, brief_burst(timeline, shown), (x, ROW_Y[number], wide, ROW_H))
+            layers += strip.card_layers(timeline, card, style, clock=False)
+    names = "; ".join(s.word or s.entry.symbol for s in pair.said)
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), pair.told.title, f"{names}. {pair.told.plain}")
+
+
+def _boxes(count: int) -> list[tuple[float, float]]:
+    """Left edge and width of each column."""
+    left = EDGE + LABEL_W
+    wide = min(strip.WIDEST, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
+    return [(left + i * (wide + GAP), wide) for i in range(count)]
+
+
+def _heading(pair: Compared, way: Alignment) -> Layer:
+    room = WIDTH - 2 * EDGE - 12
+    x = EDGE + 6
+    size = size_for(pair.told.title, room, 36, "bold")
+    ops: list[Op] = [Text(pair.told.title, x, 50, size, "ink", "bold")]
+    plain = f"{pair.told.plain} {pair.told.unseen}".strip()
+    ops.append(Text(plain, x, 88, size_for(plain, room, 24), "ink"))
+    ops.append(Text(texts()["strip"]["foot"], x, HEIGHT - 24, 17, "ink2", baseline="middle"))
+    return Layer("heading", tuple(ops))
+
+
+def _times(columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment) -> Layer:
+    """A pill above each column with its time from the event; the event's name at the left."""
+    text = texts()["strip"]["from"].format(event=way.label)
+    lines, size = block(text, LABEL_W - 14, 18, 2)
+    first = HEAD_Y - 1.2 * size * (len(lines) - 1)
+    ops: list[Op] = [Text(line, EDGE + 6, first + 1.2 * size * i, size, "ink2") for i, line in enumerate(lines)]
+    for time_s, (x, wide) in zip(columns, boxes, strict=True):
+        ms = round(1000 * time_s)
+        text = f"+{ms} ms" if ms > 0 else f"\u2212{-ms} ms" if ms < 0 else "0 ms"
+        tall, long = 34.0, width(text, 20, "bold") + 28
+        pill = Path.rectangle(x + wide / 2 - long / 2, HEAD_Y - tall / 2 - 6, long, tall, tall / 2)
+        ops += [Fill(pill, "panel"), Stroke(pill, "rule", 1.4)]
+        ops.append(Text(text, x + wide / 2, HEAD_Y - 6, 20, "ink", "bold", anchor="middle", baseline="middle"))
+    return Layer("times", tuple(ops))
+
+
+def _label(said: Said, number: int) -> Layer:
+    x, y = EDGE + 6, ROW_Y[number]
+    symbol, word = said.span.sound.symbol, said.word or texts()["position"]["alone"]
+    room = LABEL_W - 20
+    shown = said.timeline.utterance.transcription
+    ops: list[Op] = [
+        Text(symbol, x, y + 76, size_for(symbol, room, 76, "bold"), "ink", "bold"),
+        Text(word, x, y + 122, size_for(word, room, 26), "ink2"),
+    ]
+    if said.word and shown != word:
+        ops.append(Text(shown, x, y + 154, size_for(shown, room, 22), "ink2"))
+    return Layer("row label", tuple(ops))

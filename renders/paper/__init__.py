@@ -1,0 +1,1 @@
+"""What a picture consists of: shapes, type, colours, styles. Knows no mouth."""

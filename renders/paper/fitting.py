@@ -1,0 +1,62 @@
+"""What stays in its room: pictures scaled, lines broken by width, sizes made smaller only where nothing else helps."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from renders.paper.picture import Group, Layer, Picture
+from renders.paper.typeface import width
+
+
+def broken(text: str, room: float, size: float, weight: str = "regular") -> list[str]:
+    """The lines of a text, words kept whole, none wider than ``room`` px unless one word is."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width(longer, size, weight) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def fitted(picture: Picture, size: tuple[int, int]) -> Picture:
+    """A picture scaled to fit a size and centred; the rest is background."""
+    wide, high = size
+    factor = min(wide / picture.width, high / picture.height)
+    if (picture.width, picture.height) == (wide, high):
+        return picture
+    dx, dy = (wide - picture.width * factor) / 2, (high - picture.height * factor) / 2
+    matrix = np.array([[factor, 0.0, dx], [0.0, factor, dy]])
+    layers = tuple(_fitted_layer(layer, matrix) for layer in picture.layers)
+    return Picture(wide, high, picture.background, layers, picture.title, picture.description)
+
+
+def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
+    return Layer(layer.name, (Group(layer.ops, transform=matrix),), layer.moves)
+
+
+def size_for(text: str, room: float, size: float, weight: str = "regular") -> float:
+    """``size``, or the greatest smaller size in px at which one line is no wider than ``room``."""
+    wide = width(text, size, weight)
+    return size if wide <= room else size * room / wide
+
+
+def block(text: str, room: float, size: float, most: int, weight: str = "regular") -> tuple[list[str], float]:
+    """A text broken into at most ``most`` lines, and the size in px that this takes."""
+    while True:
+        lines = broken(text, room, size, weight)
+        if len(lines) <= most and all(width(line, size, weight) <= room for line in lines):
+            return _balanced(lines, text, room, size, weight), size
+        size *= 0.96
+
+
+def _balanced(lines: list[str], text: str, room: float, size: float, weight: str) -> list[str]:
+    """As many lines of nearly equal length, so that no word is left alone on the last."""
+    while True:
+        room *= 0.98
+        tried = broken(text, room, size, weight)
+        if len(tried) > len(lines) or any(width(line, size, weight) > room for line in tried):
+            return lines
+        lines = tried

@@ -1,0 +1,125 @@
+"""Lines of a pen whose pressure changes, and bands along an edge: the strokes that a side view is drawn with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from renders.paper.picture import Path
+
+Points = NDArray[np.floating[Any]]
+
+
+def left_of(line: Points, closed: bool = False) -> Points:
+    """Unit normals (n, 2) to the left of a line's direction (y up); inward for a ring that runs anticlockwise."""
+    ahead = np.empty_like(line)
+    ahead[1:-1] = line[2:] - line[:-2]
+    if closed:
+        ahead[0], ahead[-1] = line[1] - line[-1], line[0] - line[-2]
+    else:
+        ahead[0], ahead[-1] = line[1] - line[0], line[-1] - line[-2]
+    long = np.hypot(ahead[:, 0], ahead[:, 1])
+    long[long <= 1e-12] = 1.0
+    left = np.empty_like(ahead)
+    np.divide(-ahead[:, 1], long, out=left[:, 0])
+    np.divide(ahead[:, 0], long, out=left[:, 1])
+    return left
+
+
+def shifted(line: Points, depth: ArrayLike, closed: bool = False) -> Points:
+    """A line moved to its left by ``depth``, one value or one a point (n,)."""
+    return line + np.asarray(depth, dtype=float)[..., None] * left_of(line, closed)
+
+
+def anticlockwise(ring: Points) -> Points:
+    """The ring with its inside to the left (y up)."""
+    x, y = ring[:, 0], ring[:, 1]
+    return ring if float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) > 0 else ring[::-1]
+
+
+@dataclass(frozen=True, eq=False)
+class Edge:
+    """An open line (n, 2) with what the strokes along it share: its length and its normals, each worked out once."""
+
+    line: Points
+
+    @cached_property
+    def run(self) -> Points:
+        """Length (n,) from the start to each point."""
+        return length(self.line)
+
+    @cached_property
+    def left(self) -> Points:
+        """Unit normals (n, 2), see `left_of`."""
+        return left_of(self.line)
+
+    def ends(self, reach: float, least: float = 0.0) -> Points:
+        """Weights (n,) that rise from ``least`` at both ends to 1 within ``reach``."""
+        run = self.run
+        return least + (1.0 - least) * eased(np.minimum(run, run[-1] - run), 0.0, reach)
+
+    def band(self, depth: ArrayLike, calm: float = 0.0) -> Points:
+        """The ring between the line and the same line moved to its left by ``depth`` (one or (n,)).
+
+        ``calm``: over how many points the moved line is smoothed, for lines with corners.
+        """
+        moved = self.line + np.asarray(depth, dtype=float)[..., None] * self.left
+        return np.concatenate([self.line, (calmed(moved, calm) if calm else moved)[::-1]])
+
+
+def band(line: Points, depth: ArrayLike, calm: float = 0.0) -> Points:
+    """`Edge.band` of a line that is used once."""
+    return Edge(line).band(depth, calm)
+
+
+def pressed(edge: Edge, width: ArrayLike) -> Path:
+    """A line drawn with a width that may change from point to point (n,), as an area."""
+    half = np.broadcast_to(np.asarray(width, dtype=float) / 2, len(edge.line))[:, None]
+    across = half * edge.left
+    return Path.polygon(np.concatenate([edge.line + across, (edge.line - across)[::-1]]))
+
+
+def length(line: Points) -> Points:
+    """Length (n,) from the start of a line to each of its points."""
+    run = np.zeros(len(line))
+    steps = line[1:] - line[:-1]
+    np.cumsum(np.hypot(steps[:, 0], steps[:, 1]), out=run[1:])
+    return run
+
+
+def eased(at: Points, low: float, high: float) -> Points:
+    """0 below ``low``, 1 above ``high``, smooth between."""
+    t = np.minimum(np.maximum((at - low) / (high - low), 0.0), 1.0)
+    return t * t * (3.0 - 2.0 * t)
+
+
+def ends(line: Points, reach: float, least: float = 0.0) -> Points:
+    """`Edge.ends` of a line that is used once."""
+    return Edge(line).ends(reach, least)
+
+
+def calmed(line: Points, spread: float) -> Points:
+    """An open line smoothed over about ``spread`` points to each side; its ends stay."""
+    count = len(line)
+    if count < 5:
+        return line
+    kernel = _bell(min(int(3 * spread), count - 2), spread)
+    reach = len(kernel) // 2
+    # turned about its ends, so that they stay where they are
+    padded = np.concatenate([2 * line[0] - line[reach:0:-1], line, 2 * line[-1] - line[-2 : -reach - 2 : -1]])
+    smooth = np.empty_like(line)
+    for k in (0, 1):
+        smooth[:, k] = np.convolve(padded[:, k], kernel, mode="valid")
+    return smooth
+
+
+@lru_cache(maxsize=64)
+def _bell(reach: int, spread: float) -> Points:
+    kernel: Points = np.exp(-0.5 * (np.arange(-reach, reach + 1) / spread) ** 2)
+    kernel /= kernel.sum()
+    kernel.setflags(write=False)
+    return kernel

@@ -1,0 +1,1 @@
+"""One moment composed: organs, marks, and what the sound works with."""

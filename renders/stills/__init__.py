@@ -1,0 +1,1 @@
+"""One picture on paper: a sound, a strip of key moments, the chart of all sounds."""

@@ -1,0 +1,192 @@
+"""The whole inventory on sheets, in the chart layout of the trade: consonants by place and manner, vowels by height and
+backness; narrow allophones as the consonants, with the nasalised vowels below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import TypeAlias
+
+from articulators.errors import BadInput
+from articulators.section import section
+from renders.anatomy import layers as anatomy
+from renders.files import outputs
+from renders.ink import painter
+from renders.paper.fitting import broken, size_for
+from renders.paper.picture import Fill, Group, Layer, Op, Picture, Stroke, Text
+from renders.paper.picture import Path as Shape
+from renders.paper.style import Style, load
+from renders.paper.typeface import width
+from renders.paper.view import View
+from renders.sideview.moments import moment, side_layers
+from renders.sideview.overlay import second_stroke
+from renders.stills.still import key_time_s, still_picture
+from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
+from vocaltract.speech import say_alone
+
+CELL = (318.0, 330.0)
+SIDE_PX, HEAD_PX, NAME_PX = 168.0, 130.0, 40.0
+VIEW = (2.12, (25.0, -15.0))  # px per mm, and the mm in the middle of a tile
+# Neighbours of the chart share a column or row where no two sounds meet there; each tile names its own place.
+PLACES = (
+    ("bilabial", "labiodental", "labial-velar"),
+    ("dental",),
+    ("alveolar",),
+    ("postalveolar",),
+    ("palatal",),
+    ("velar",),
+    ("glottal",),
+)
+MANNERS = (("plosive", "affricate"), ("nasal", "tap"), ("fricative",), ("approximant", "lateral approximant"))
+HEIGHTS = (("close",), ("near-close",), ("close-mid", "mid", "open-mid"), ("near-open", "open"))
+BACKNESS = (("front",), ("central",), ("back",))
+KINDS = ("consonants", "vowels", "allophones")
+Groups: TypeAlias = tuple[tuple[str, ...], ...]
+Box: TypeAlias = tuple[float, float, float, float]
+Progress = Callable[[int, int], None]
+
+
+def sheet(kind: str, style: Style) -> Picture:
+    """The sheet of all "consonants", all "vowels" or the narrow "allophones"; BadInput for another kind.
+
+    Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed. So do the
+    vowels among the allophones.
+    """
+    if kind not in KINDS:
+        raise BadInput(f"sheet '{kind}' is not known; there are {', '.join(KINDS)}")
+    vowels = kind == "vowels"
+    if kind == "allophones":
+        found = list(narrow_variants().values())
+        apart, apart_name = [e for e in found if e.kind == "vowel"], "nasalised vowels"
+    else:
+        found = [e for e in entries().values() if (e.kind == "vowel") == vowels]
+        apart = [e for e in found if vowels and len(e.posture) > 1]
+        apart_name = "diphthongs (dashed: where the tongue ends)"
+    cells, columns, rows = _chart([e for e in found if e not in apart], vowels)
+    # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
+    drawn = {key: _drawings(inside) for key, inside in cells.items()}
+    wide = [max(len(drawn.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
+    tiles = max(sum(wide), len(apart))
+    height = HEAD_PX + (len(rows) + bool(apart)) * CELL[1] + 30
+    layers: list[Layer] = []
+    words: list[Op] = [Text(f"General American {kind}", 36, 62, style.size("title", "still"), "ink", "bold")]
+    size = style.size("second", "still")
+    at = 0
+    for column, count in enumerate(wide):
+        middle = SIDE_PX + (at + count / 2) * CELL[0]
+        name = ", ".join(columns[column])
+        words.append(Text(name, middle, 112, size_for(name, count * CELL[0] - 14, size), "ink2", anchor="middle"))
+        for row in range(len(rows)):
+            for i, together in enumerate(drawn.get((column, row), ())):
+                layers += _cell(together, _box(at + i, row), style)
+        at += count
+    for i, entry in enumerate(apart):
+        layers += _cell([entry], _box(i, len(rows)), style)
+    names = [*(", ".join(row) for row in rows), *([apart_name] if apart else [])]
+    for number, name in enumerate(names):
+        words += _row_name(name, HEAD_PX + (number + 0.5) * CELL[1], style)
+    return Picture(
+        SIDE_PX + tiles * CELL[0] + 30,
+        height,
+        "paper",
+        (*layers, Layer("words", tuple(words))),
+        title=f"General American {kind}",
+        description=f"Side views of {', '.join(e.symbol for e in found)}, in chart order.",
+    )
+
+
+def _chart(found: list[SoundEntry], vowels: bool) -> tuple[dict[tuple[int, int], list[SoundEntry]], Groups, Groups]:
+    """Sounds by column and row, and the names of those columns and rows that have any."""
+    across, down = (BACKNESS, HEIGHTS) if vowels else (PLACES, MANNERS)
+    placed = [(e, *(e.place.rsplit(" ", 1)[::-1] if vowels else (e.place, e.manner))) for e in found]
+    columns = _used(across, {x for _, x, _ in placed})
+    rows = _used(down, {y for _, _, y in placed})
+    cells: dict[tuple[int, int], list[SoundEntry]] = {}
+    for entry, x, y in placed:
+        key = next(i for i, c in enumerate(columns) if x in c), next(i for i, r in enumerate(rows) if y in r)
+        cells.setdefault(key, []).append(entry)
+    return cells, columns, rows
+
+
+def _used(groups: Groups, names: set[str]) -> Groups:
+    kept = (tuple(name for name in group if name in names) for group in groups)
+    return tuple(group for group in kept if group)
+
+
+def _drawings(found: list[SoundEntry]) -> list[list[SoundEntry]]:
+    groups: dict[tuple[str | bytes, ...], list[SoundEntry]] = {}
+    for entry in found:
+        shapes = (key.encode() if key == "next" else posture(key).values.tobytes() for key in entry.posture)
+        groups.setdefault((entry.place, entry.manner, *shapes), []).append(entry)
+    return list(groups.values())
+
+
+def _box(column: int, row: int) -> Box:
+    return SIDE_PX + column * CELL[0] + 6, HEAD_PX + row * CELL[1] + 6, CELL[0] - 12, CELL[1] - 12
+
+
+def _row_name(name: str, y: float, style: Style) -> list[Op]:
+    size = style.size("small", "still")
+    lines = broken(name, SIDE_PX - 34, size)
+    first = y - 0.5 * 1.2 * size * (len(lines) - 1)
+    at = [(line, first + i * 1.2 * size) for i, line in enumerate(lines)]
+    return [Text(line, SIDE_PX - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
+
+
+def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
+    x, y, w, h = box
+    view = View((x, y, w, h - NAME_PX), *VIEW)
+    shown = say_alone(found[0])
+    now = moment(shown, key_time_s(shown))
+    # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
+    now = replace(now, state=replace(now.state, voice=0.0, voiced_contact=False))
+    card = Shape.rectangle(x, y, w, h, 10.0)
+    symbols, name = "  ".join(e.symbol for e in found), _place_name(found[0])
+    size = 36.0
+    tag = Shape.rectangle(x + 2, y + h - NAME_PX - 52, width(symbols, size, "bold") + 24, 52, 6)
+    line = Shape.line([[x, y + h - NAME_PX], [x + w, y + h - NAME_PX]])
+    rule = style.line("rule")
+    text: list[Op] = [
+        Fill(tag, "panel"),
+        Stroke(line, "rule", rule, opacity=0.6, cap="butt"),
+        Stroke(card, "rule", rule),
+        Text(symbols, x + 14, y + h - NAME_PX - 18, size, "ink", "bold"),
+        Text(name, x + 14, y + h - NAME_PX / 2, size_for(name, w - 28, 19), "ink2", baseline="middle"),
+    ]
+    side = [anatomy.fixed_layer(shown.head, view, style), *side_layers(now, view, style, air=False, voice=False)]
+    if len(found[0].posture) > 1 and found[0].kind == "vowel":
+        end = section(shown.head, posture(found[0].posture[1]))
+        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), view, style)
+        side.append(Layer("end of glide", (Group((line_of_end,), clip=anatomy.card(view)),)))
+    return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
+
+
+def _place_name(entry: SoundEntry) -> str:
+    if entry.kind != "vowel":
+        return f"{entry.place} {entry.manner}"
+    if len(entry.posture) > 1:
+        return entry.name.removeprefix("diphthong: ")
+    return entry.name.removesuffix(" vowel")
+
+
+def write_all(
+    out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None
+) -> dict[str, object]:
+    """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
+    look = load(style)
+    every = [*entries().values(), *narrow_variants().values()]
+    slugs = outputs.unique_slugs([e.symbol for e in every])
+    total = len(every) + len(KINDS)
+    with outputs.fresh_folder(out, force) as folder:
+        for done, (entry, name) in enumerate(zip(every, slugs, strict=True)):
+            picture = still_picture(entry, say_alone(entry), look, labels)
+            painter.save(picture, folder / f"still-{name}{ending}", look)
+            if progress is not None:
+                progress(done + 1, total)
+        for done, kind in enumerate(KINDS):
+            painter.save(sheet(kind, look), folder / f"sheet-{kind}{ending}", look)
+            if progress is not None:
+                progress(len(every) + done + 1, total)
+    return {"stills": len(every), "sheets": len(KINDS)}

@@ -1,0 +1,220 @@
+"""The key moments of a text side by side, each tied to its time on the time strip below."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+from typing import Any, TypeAlias
+
+import numpy as np
+
+from articulators.curves import Array
+from renders.anatomy import layers as anatomy
+from renders.ink import painter
+from renders.paper import icons
+from renders.paper.fitting import block, fitted, size_for
+from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.style import Style, load
+from renders.paper.typeface import width
+from renders.paper.view import View
+from renders.sideview.burst import brief_burst
+from renders.sideview.moments import Moment, moments, side_layers
+from renders.tracks import timestrip
+from renders.wording import teller
+from vocaltract.motion.timeline import Timeline
+from vocaltract.speech import USUAL, Speech, say
+
+Box: TypeAlias = tuple[float, float, float, float]
+
+WIDTH, HEIGHT = 1600, 660
+EDGE, GAP, WIDEST = 24.0, 10.0, 236.0
+CARD_Y, CARD_H, TEXT_H = 78.0, 338.0, 122.0
+LEADER_Y = (CARD_Y + CARD_H, 486.0)
+STRIP = (EDGE, 490.0, WIDTH - 2 * EDGE, 158.0)
+SHOWN_MM, CENTRE_MM = (116.0, 128.0), (24.0, -22.0)  # what is seen at least, from before the lips to the throat
+STUB = 14.0
+ICON_GAP = 7.0
+BLEED = 20.0
+
+
+@dataclass(frozen=True)
+class Card:
+    """One key moment of a strip: what is drawn, what is said beside it, and its frame in px."""
+
+    key: teller.KeyMoment
+    shown: Moment
+    box: Box
+
+
+def write_strip(
+    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), speech: Speech = USUAL
+) -> dict[str, Any]:
+    """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
+
+    BadInput where the text cannot be read, for an unknown style or ending.
+    """
+    return write_strip_of(say(text, speech), out, style=style, size=size)
+
+
+def write_strip_of(
+    shown: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+) -> dict[str, Any]:
+    """Write the key moments of a timeline; see `write_strip`."""
+    look = load(style)
+    painter.save(fitted(strip_picture(shown, look), size), out, look)
+    keys = teller.key_moments(shown)
+    begin = shown.speech_s[0]
+    moments_told = [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
+    return {"moments": moments_told, "notes": list(shown.utterance.notes)}
+
+
+def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
+    """The strip at 1600 x 660 px with at most ``most`` moments."""
+    keys = teller.key_moments(timeline, most)
+    shown = moments(timeline, np.array([key.time_s for key in keys]))
+    placed = zip(keys, shown, _boxes(len(keys)), strict=True)
+    cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in placed]
+    layers = [_heading(timeline, style), Layer("strip ground", (Fill(Path.rectangle(*STRIP, 14), "panel"),))]
+    for card in cards:
+        layers += card_layers(timeline, card, style)
+    layers.append(_leaders(timeline, cards, style))
+    layers.append(timestrip.strip_static(timeline, STRIP, style, rows="all"))
+    words = ", ".join(f"{_symbols(timeline, card)} {card.key.label_plain}".strip() for card in cards)
+    title = " ".join(timeline.utterance.words)
+    about = f"Side views of the mouth: {words}."
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), f"Key moments of {title}", about)
+
+
+def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> list[Array]:
+    """Lines (4, 2) in px from each card down to its time on the strip.
+
+    Cards and times are in the same order, so that lines between the same two heights cannot cross.
+    """
+    top, bottom = LEADER_Y
+    lines = []
+    for (x, _, w, _), time_s in zip(boxes, times_s, strict=True):
+        at = float(timestrip.strip_x(timeline, STRIP, time_s))
+        middle = x + w / 2
+        lines.append(np.array([[middle, top], [middle, top + STUB], [at, bottom - STUB - 6], [at, bottom]]))
+    return lines
+
+
+def _boxes(count: int) -> list[Box]:
+    """Frames of the cards, side by side in the middle of the picture."""
+    wide = min(WIDEST, (WIDTH - 2 * EDGE - (count - 1) * GAP) / count)
+    left = (WIDTH - count * wide - (count - 1) * GAP) / 2
+    return [(left + i * (wide + GAP), CARD_Y, wide, CARD_H) for i in range(count)]
+
+
+def _heading(timeline: Timeline, style: Style) -> Layer:
+    utterance = timeline.utterance
+    x, room = EDGE + 6, WIDTH - 2 * EDGE - 12
+    said = "key moments, in milliseconds from the start"
+    ops: list[Op] = [Text(said, WIDTH - EDGE - 6, 50, 19, "ink2", anchor="end")]
+    room -= width(said, 19) + 30
+    text = utterance.transcription if timeline.alone else " ".join(utterance.words)
+    size = size_for(text, room * 0.6, 40, "bold")
+    ops.append(Text(text, x, 52, size, "ink", "bold"))
+    if not timeline.alone and utterance.transcription != text:
+        start = x + width(text, size, "bold") + 20
+        rest = x + room - start
+        ops.append(Text(utterance.transcription, start, 52, size_for(utterance.transcription, rest, 29), "ink2"))
+    return Layer("heading", tuple(ops))
+
+
+def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True) -> list[Layer]:
+    """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
+    x, y, w, h = card.box
+    window = (x, y, w, h - TEXT_H)
+    scale = min(w / SHOWN_MM[0], window[3] / SHOWN_MM[1])
+    view = View((x - BLEED, y - BLEED, w + 2 * BLEED, window[3] + 2 * BLEED), scale, CENTRE_MM)
+    frame = Path.rectangle(*card.box, 12)
+    side = [anatomy.fixed_layer(timeline.head, view, style), *side_layers(card.shown, view, style)]
+    cut = Path.rectangle(*window)
+    layers = [Layer("card ground", (Fill(frame, "panel"),))]
+    # one clip may be other than an upright rectangle: the card's own round corners are drawn over in paper colour
+    layers += [Layer(layer.name, (Group(layer.ops, clip=cut),)) for layer in side]
+    layers.append(Layer("card", tuple(_words(timeline, card, style, clock))))
+    return layers
+
+
+def _words(timeline: Timeline, card: Card, style: Style, clock: bool) -> list[Op]:
+    x, y, w, h = card.box
+    top = y + h - TEXT_H
+    inner = w - 24
+    state = teller.state(timeline, card.key.time_s)
+    symbols = _symbols(timeline, card)
+    big = size_for(symbols, inner * 0.46, 36, "bold")
+    label = card.key.label_plain
+    time = f"{_ms(timeline, card.key.time_s)} ms" if clock else ""
+    ops: list[Op] = [
+        _corners(card.box),
+        Stroke(Path.line([[x, top], [x + w, top]]), "rule", style.line("rule"), opacity=0.6, cap="butt"),
+        Stroke(Path.rectangle(*card.box, 12), "rule", style.line("rule")),
+        Text(symbols, x + 12, top + 25, big, "ink", "bold", baseline="middle"),
+        Text(time, x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
+        *_label(label, x + 12, top + 58, inner),
+    ]
+    wide = min(44.0, (inner - 2 * ICON_GAP) / 3)
+    step = (inner - 3 * wide) / 2
+    shown = (state.contact.icon, _air_icon(state.air.icon, card.shown), state.voice.icon)
+    for number, kind in enumerate(shown):
+        place = (x + 12 + number * (wide + step), top + 99 - wide / 2.2, wide, wide / 1.1)
+        ops.append(Group(tuple(icons.icon(kind, place, style))))
+    return [op for op in ops if not isinstance(op, Text) or op.string]
+
+
+def _label(label: str, x: float, y: float, room: float) -> list[Op]:
+    """What happens: one line, or two where it would become too small to read."""
+    size = size_for(label, room, 20, "bold")
+    lines = [label]
+    if size < 17:
+        lines, size = block(label, room, 17, 2, "bold")
+    step = 1.1 * size
+    first = y - 0.5 * step * (len(lines) - 1)
+    return [Text(t, x, first + i * step, size, "ink", "bold", baseline="middle") for i, t in enumerate(lines)]
+
+
+def _air_icon(kind: str, shown: Moment) -> str:
+    """The pictogram of the air, after the burst that the film shows for longer."""
+    if "burst" not in kind or shown.state.burst > 0:
+        return kind
+    return "breath" if shown.state.voice < 0.5 else "flow"
+
+
+def _corners(box: Box) -> Op:
+    """The paper outside a card's round upper corners."""
+    x, y, w, _ = box
+    outer = [(x - 1, y - 1), (x + w + 1, y - 1), (x + w + 1, y + 14), (x - 1, y + 14)]
+    turn = np.linspace(0, np.pi / 2, 12)
+    left = np.stack([x + 12 - 12 * np.cos(turn), y + 12 - 12 * np.sin(turn)], axis=-1)
+    right = np.stack([x + w - 12 + 12 * np.sin(turn), y + 12 - 12 * np.cos(turn)], axis=-1)
+    ring = np.concatenate([[outer[0], outer[1], (x + w + 1, y + 12)], right[::-1], left[::-1], [(x - 1, y + 12)]])
+    return Fill(Path.polygon(ring), "paper")
+
+
+def _symbols(timeline: Timeline, card: Card) -> str:
+    """The sound of a card; both where two closures overlap."""
+    indices = dict.fromkeys(i for c in card.shown.state.closed for i in c.indices)
+    if len(card.shown.state.closed) > 1:
+        return "  ".join(timeline.spans[i].sound.symbol for i in sorted(indices))
+    index = card.key.span_index
+    return "" if index is None else timeline.spans[index].sound.symbol
+
+
+def _ms(timeline: Timeline, time_s: float) -> str:
+    ms = round(1000 * (time_s - timeline.speech_s[0]))
+    return f"\u2212{-ms}" if ms < 0 else f"{ms}"
+
+
+def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
+    ops: list[Op] = []
+    begin, end = timeline.speech_s
+    seen = [c for c in cards if begin - timestrip.BEYOND_S <= c.key.time_s <= end + timestrip.BEYOND_S]
+    for line in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
+        tip = line[-1]
+        head = np.array([tip, tip + [-4.5, -10], tip + [4.5, -10]])
+        shaft = np.concatenate([line[:-1], [tip - [0, 8]]])
+        ops.append(Stroke(Path.line(shaft), "ink", style.line("leader"), name="leader"))
+        ops.append(Fill(Path.polygon(head), "ink"))
+    return Layer("leaders", tuple(ops))

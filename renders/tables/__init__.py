@@ -1,0 +1,1 @@
+"""Numbers and lists as text, CSV, JSON or a figure."""

@@ -1,0 +1,90 @@
+"""What is said about a moment of a timeline, in a coach's plain words or in technical ones.
+
+Statements of air and voice are read from the timeline's numbers, never from what a sound is meant to be. All texts
+and limits are in data/wording.toml.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import dataclass
+
+from renders.wording.key_moments import KeyMoment, key_moments
+from renders.wording.lines import Lines
+from renders.wording.told import Row, contact_word, organ_word, phase_word, symbol_of
+from vocaltract.motion.instant import instant
+from vocaltract.motion.phases import Course, current, phases, span_of
+from vocaltract.motion.timeline import Timeline
+
+__all__ = [
+    "KeyMoment", "Row", "State", "Teller", "contact_word", "current", "key_moments", "organ_word", "phase_word",
+    "phases", "state", "word_parts",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """What is said about one moment.
+
+    span_index  the sound the mouth is making, None at rest      symbol  its narrow symbol (NFD), "" at rest
+    phase       "rest", "approach", "hold", "release" or "steady"
+    cue, detail  main line and second line, the same through a phase
+    """
+
+    span_index: int | None
+    symbol: str
+    phase: str
+    cue: str
+    detail: str
+    contact: Row
+    air: Row
+    voice: Row
+
+
+def word_parts(timeline: Timeline, span_index: int | None) -> tuple[str, str, str]:
+    """The word being said, split before, at and after the letters of a sound.
+
+    Where the letters are not known the whole word is the first part; at rest (None) it is all the words.
+    """
+    words = timeline.utterance.words
+    if span_index is None:
+        return " ".join(words), "", ""
+    sound = span_of(timeline, span_index).sound
+    word = words[sound.word]
+    if sound.spelling is None:
+        return word, "", ""
+    start, stop = sound.spelling
+    return word[:start], word[start:stop], word[stop:]
+
+
+class Teller:
+    """Says what happens at the moments of one timeline; what holds through a phase is worked out once."""
+
+    def __init__(self, course: Course, technical: bool = False) -> None:
+        self._course, self._technical = course, technical
+        self._lines: dict[Hashable, tuple[str, str]] = {}
+
+    def at(self, time_s: float) -> State:
+        """What is said at a time in seconds; before the first and after the last sound the mouth rests."""
+        timeline = self._course.timeline
+        index, phase = self._course.at(time_s)
+        span = None if index is None else timeline.spans[index]
+        told = Lines(self._course, span, phase, instant(timeline, time_s), self._technical)
+        shown = span or (timeline.spans[0] if timeline.alone else None)
+        symbol = "" if shown is None else symbol_of(shown)
+        cue, detail = self._of_phase(told)
+        return State(index, symbol, phase, cue, detail, told.contact(), told.air(), told.voice())
+
+    def _of_phase(self, told: Lines) -> tuple[str, str]:
+        if told.phase == "steady":
+            # of a sound without a text of its own, what the lips do at the moment
+            return told.lines()
+        key = told.rest() if told.span is None else (told.span.index, told.phase, told.now.closed)
+        if key not in self._lines:
+            self._lines[key] = told.lines()
+        return self._lines[key]
+
+
+def state(timeline: Timeline, time_s: float, technical: bool = False) -> State:
+    """What is said at one moment; for many moments of a timeline keep a `Teller`."""
+    return Teller(Course(timeline), technical).at(time_s)

@@ -1,0 +1,191 @@
+"""Surroundings that work against a command: requests to end, closed or plain streams, odd folders, odd sounds."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from articulators.errors import BadInput, SurroundingsError
+from renders import cli
+from renders.files import interrupts, outputs
+
+posix = pytest.mark.skipif(sys.platform == "win32", reason="signals and streams are handled otherwise there")
+
+
+def begun(argv: tuple[str, ...], root: Path, folder: Path) -> subprocess.Popen[bytes]:
+    """A command that has begun to write."""
+    running = subprocess.Popen(
+        [sys.executable, "-m", "renders", *argv],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(root)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        start_new_session=True,
+    )
+    end = time.monotonic() + 60
+    while not list(folder.iterdir()) and running.poll() is None and time.monotonic() < end:
+        time.sleep(0.02)
+    assert list(folder.iterdir()), "nothing was begun"
+    return running
+
+
+@posix
+@pytest.mark.parametrize("name", interrupts.REQUESTS)
+@pytest.mark.parametrize(
+    "argv",
+    [("film", "elevator reservation", "--speed", "0.05", "--fps", "60"), ("lesson", "t", "d")],
+    ids=lambda a: a[0],
+)
+def test_a_request_to_end_leaves_nothing(argv: tuple[str, ...], name: str, root: Path, tmp_path: Path) -> None:
+    running = begun(argv, root, tmp_path)
+    running.send_signal(getattr(signal, name))
+    _, err = running.communicate(timeout=60)
+    assert running.returncode == 130, err
+    assert err == b"vocaltract: interrupted; nothing was left half-written\n"
+    assert list(tmp_path.iterdir()) == []
+
+
+@posix
+def test_a_request_that_is_ignored_stays_ignored() -> None:
+    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)  # as nohup (POSIX) does
+    try:
+        with interrupts.as_interrupts():
+            assert signal.getsignal(signal.SIGHUP) == signal.SIG_IGN
+            assert signal.getsignal(signal.SIGTERM) != signal.SIG_DFL
+        assert signal.getsignal(signal.SIGTERM) == signal.SIG_DFL
+    finally:
+        signal.signal(signal.SIGHUP, before)
+
+
+@posix
+@pytest.mark.parametrize("name", ["SIGINT", *interrupts.REQUESTS])
+def test_a_request_waits_until_what_is_held_is_done(name: str) -> None:
+    done = []
+    with pytest.raises(KeyboardInterrupt), interrupts.as_interrupts() as asked:
+        with interrupts.held():
+            signal.raise_signal(getattr(signal, name))
+            done.append("held")
+        done.append("after")
+    assert done == ["held"]
+    assert asked == [getattr(signal, name)]
+
+
+@posix
+def test_a_request_that_no_error_can_tell_of_is_told_again() -> None:
+    class Dropped:
+        def __del__(self) -> None:
+            signal.raise_signal(signal.SIGTERM)
+            time.sleep(0)  # the interrupt comes here, where Python drops it
+
+    def dropping() -> None:
+        dropped = Dropped()
+        del dropped
+        for _ in range(2000):
+            time.sleep(0.01)
+
+    with pytest.raises(KeyboardInterrupt), interrupts.as_interrupts():
+        dropping()
+
+
+@posix
+def test_a_request_in_an_import_is_told_as_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An interrupt in the body of a class comes out as a RuntimeError (CPython, __set_name__)."""
+
+    def broken(args: object) -> None:
+        try:
+            signal.raise_signal(signal.SIGTERM)
+            time.sleep(20)
+        except KeyboardInterrupt as error:
+            raise RuntimeError("Error calling __set_name__") from error
+
+    monkeypatch.setattr("renders.commands.sounds.run", broken)
+    assert cli.main(["sounds"]) == 130
+    assert capsys.readouterr().err == "vocaltract: interrupted; nothing was left half-written\n"
+
+
+@posix
+@pytest.mark.parametrize(
+    ("redirected", "argv", "status"),
+    [
+        (">&-", "sounds", 0),
+        (">&-", "still tt", 2),
+        ("2>&-", "still tt", 2),
+        (">&- 2>&-", "still tt", 2),
+        (">&- 2>&-", "sounds", 0),
+    ],
+)
+def test_closed_streams(redirected: str, argv: str, status: int, root: Path) -> None:
+    done = subprocess.run(
+        ["/bin/sh", "-c", f'"$0" -m renders {argv} {redirected}', sys.executable],
+        capture_output=True,
+        text=True,
+        cwd=root,
+        timeout=60,
+    )
+    assert done.returncode == status, done.stderr
+    assert done.stdout == ""
+    assert done.stderr.count("\n") == (1 if status and "2>" not in redirected else 0)
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
+def test_json_is_json_in_any_encoding(encoding: str, root: Path) -> None:
+    """RFC 8259, 7: any character may be escaped as backslash, u and four digits; nothing else may."""
+    done = subprocess.run(
+        [sys.executable, "-m", "renders", "sounds", "--json"],
+        capture_output=True,
+        cwd=root,
+        env={**os.environ, "PYTHONIOENCODING": encoding},
+        timeout=60,
+    )
+    assert {"ʃ", "ŋ", "ɑ"} <= {row["symbol"] for row in json.loads(done.stdout.decode(encoding))["sounds"]}
+
+
+def test_a_folder_name_that_is_too_long_is_bad_input(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="cannot write the folder"), outputs.fresh_folder(tmp_path / ("x" * 300)):
+        pass
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_filled_meanwhile_is_kept(tmp_path: Path) -> None:
+    out = tmp_path / "front-desk"
+    with pytest.raises(BadInput, match="is not empty"), outputs.fresh_folder(out) as build:
+        (build / "index.html").write_text("ours")
+        out.mkdir()
+        (out / "index.html").write_text("theirs")
+    assert [p.name for p in tmp_path.iterdir()] == ["front-desk"]
+    assert (out / "index.html").read_text() == "theirs"
+
+
+def test_a_full_disk_is_named_with_the_file(tmp_path: Path) -> None:
+    with pytest.raises(SurroundingsError, match=r"cannot write .*sounds\.csv: No space left"):  # noqa: SIM117
+        with outputs.atomic_path(tmp_path / "sounds.csv"):
+            raise OSError(28, "No space left on device")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_all_sounds_need_a_folder_with_a_name(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["still", "--all", "--out", ""]) == 2
+    assert "has no name" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("sound", ["[ø]", "[y]", "[a]", "[r]", "[ɑ̃]"])
+@pytest.mark.parametrize("command", ["still", "film", "pair", "strip"])
+def test_sounds_beyond_english_are_taken_by_every_command(
+    command: str, sound: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The vowels of the chart as well as its consonants: IPA chart, revised to 2020; [r] is the trill there."""
+    out = tmp_path / ("out.mp4" if command == "film" else "out.png")
+    argv = [command, sound, *(["ɹ"] if command == "pair" else []), "--size", "320x180", "--out", str(out)]
+    if command == "film":
+        argv += ["--speed", "2", "--fps", "5"]
+    assert cli.main(argv) == 0, capsys.readouterr().err
+    assert out.stat().st_size > 0

@@ -1,0 +1,422 @@
+"""The lesson folder whole: a tiny one made for real, its page and captions read back, and how it fails."""
+
+from __future__ import annotations
+
+import base64
+import errno
+import html.parser
+import itertools
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote
+
+import pytest
+
+from articulators.errors import BadInput, SurroundingsError
+from renders.course import index_page, key_marks, lesson
+from renders.course.captions import Cue, joined, webvtt
+from renders.course.plan import wording
+from renders.paper.contrast import ratio, srgb
+from renders.paper.icons import KINDS
+from renders.paper.picture import Picture
+from renders.paper.style import load
+
+SMALL: dict[str, Any] = {"size": (320, 180), "fps": 10, "words": ["two"]}
+
+# HTML Living Standard, 13.1.2 "void elements" (from memory)
+VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
+
+
+class Page(html.parser.HTMLParser):
+    """Reads a page: every element with its attributes and text; complains of tags that do not match."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.found: list[tuple[str, dict[str, str | None]]] = []
+        self.open: list[str] = []
+        self.faults: list[str] = []
+        self.text: dict[str, list[str]] = {}
+        self.feed(text)
+        self.close()
+        self.faults += [f"<{tag}> not closed" for tag in self.open]
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if len({name for name, _ in attrs}) != len(attrs):
+            self.faults.append(f"<{tag}> has an attribute twice")
+        self.found.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.open[-1] != tag:
+            self.faults.append(f"</{tag}> where <{self.open[-1] if self.open else 'nothing'}> is open")
+        elif self.open:
+            self.open.pop()
+
+    def handle_data(self, data: str) -> None:
+        if self.open:
+            self.text.setdefault(self.open[-1], []).append(data)
+
+    def all(self, tag: str) -> list[dict[str, str | None]]:
+        return [attrs for name, attrs in self.found if name == tag]
+
+    def links(self) -> set[str]:
+        """Files that the page refers to, in attributes and in its style sheet."""
+        named = {str(a[key]) for _, a in self.found for key in ("href", "src", "srcset", "poster") if a.get(key)}
+        named |= set(re.findall(r'url\("([^"]+)"\)', "".join(self.text.get("style", ()))))
+        return {unquote(name).partition("#")[0] for name in named if not name.startswith(("#", "data:"))}
+
+
+def seconds(stamp: str) -> float:
+    hours, minutes, rest = stamp.split(":")
+    return 3600 * int(hours) + 60 * int(minutes) + float(rest)
+
+
+def read_webvtt(text: str) -> list[tuple[float, float, list[str]]]:
+    """The cues of a WebVTT text; AssertionError where it breaks the form.
+
+    W3C, WebVTT: The Web Video Text Tracks Format, sections 4.1 and 6 (from memory): the signature, blocks apart by a
+    blank line, hours:minutes:seconds.thousandths, a start not before the start of the cue before, an end after the
+    start, no "-->" and no bare "<" or "&" in the text of a cue.
+    """
+    blocks = text.rstrip("\n").split("\n\n")
+    assert blocks[0] == "WEBVTT"
+    found = []
+    before = 0.0
+    for block in blocks[1:]:
+        _, timing, *lines = block.split("\n")
+        match = re.fullmatch(r"(\d{2,}:[0-5]\d:[0-5]\d\.\d{3}) --> (\d{2,}:[0-5]\d:[0-5]\d\.\d{3})( \S+:\S+)*", timing)
+        assert match, timing
+        start, end = seconds(match[1]), seconds(match[2])
+        assert before <= start < end, timing
+        assert lines, "a cue without text"
+        for line in lines:
+            assert "-->" not in line
+            assert not re.search(r"[<>]|&(?!amp;|lt;|gt;)", line), line
+        found.append((start, end, lines))
+        before = start
+    return found
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any], list[tuple[int, int]]]:
+    """A lesson made for real, its report, and what progress was told."""
+    out = tmp_path_factory.mktemp("lesson") / "front-desk"
+    told: list[tuple[int, int]] = []
+    report = lesson.write_lesson("t", "d", out, progress=lambda done, total: told.append((done, total)), **SMALL)
+    return out, report, told
+
+
+def files_of(folder: Path) -> set[str]:
+    return {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
+
+
+def test_the_folder_holds_everything(made: tuple[Path, dict[str, Any], Any]) -> None:
+    out, report, _ = made
+    expected = {"index.html", "fonts/Andika-Regular.ttf", "fonts/Andika-Bold.ttf", "fonts/OFL.txt"}
+    expected |= {f"pair/t-and-d{kind}" for kind in (".svg", ".png", "-tall.png")}
+    for name in ("sound-t", "sound-d", "two"):
+        expected |= {f"strips/{name}{kind}" for kind in (".svg", ".png", "-tall.png")} | {f"posters/{name}.png"}
+        expected |= {f"films/{name}.mp4", f"films/{name}.vtt", f"practice/{name}.html"}
+    expected |= {"practice/t-and-d.html"}
+    expected |= {f"stills/sound-{name}.{kind}" for name in ("t", "d") for kind in ("svg", "png")}
+    assert files_of(out) == expected
+    assert set(report["files"]) == expected
+    assert report["failed"] == []
+    assert all((out / name).stat().st_size > 0 for name in expected)
+
+
+def test_progress_rises_to_the_total(made: tuple[Path, Any, list[tuple[int, int]]]) -> None:
+    told = made[2]
+    assert len({total for _, total in told}) == 1
+    counts = [done for done, _ in told]
+    assert counts == sorted(counts)
+    assert counts[-1] == told[-1][1]
+
+
+def test_every_link_leads_to_a_file_and_every_file_is_linked(made: tuple[Path, Any, Any]) -> None:
+    out = made[0]
+    page = Page((out / "index.html").read_text(encoding="utf-8"))
+    assert page.links() == files_of(out) - {"index.html"}
+    assert not any("//" in link or link.startswith("/") for link in page.links())  # nothing from a network
+    ids = [attrs["id"] for _, attrs in page.found if "id" in attrs]
+    assert len(set(ids)) == len(ids)
+    inside = {str(a["href"])[1:] for a in page.all("a") if str(a["href"]).startswith("#")}
+    named = {name for _, a in page.found for name in str(a.get("aria-labelledby") or "").split()}
+    assert inside | named <= set(ids)
+
+
+def test_the_page_is_well_formed_and_tells_who_cannot_see(made: tuple[Path, Any, Any]) -> None:
+    # WCAG 2.2 (from memory): 1.1.1 text alternatives, 1.2.2 captions, 1.3.1 headings, 1.4.2 nothing starts by itself,
+    # 3.1.1 language
+    page = Page((made[0] / "index.html").read_text(encoding="utf-8"))
+    assert page.faults == []
+    assert page.all("html")[0]["lang"] == "en-US"
+    assert all(len(image["alt"] or "") > 20 for image in page.all("img"))
+    assert [frame["src"] for frame in page.all("iframe")] == [
+        f"practice/{name}.html#embed=1" for name in ("t-and-d", "sound-t", "sound-d", "two")
+    ]
+    assert all(len(frame["title"] or "") > 20 and frame["loading"] == "lazy" for frame in page.all("iframe"))
+    levels = [int(tag[1]) for tag, _ in page.found if re.fullmatch("h[1-6]", tag)]
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(after - before <= 1 for before, after in itertools.pairwise(levels))
+    assert all("src" not in script for script in page.all("script"))
+    text = " ".join(" ".join(parts) for parts in page.text.values())
+    assert "licensed speech-language pathologist" in text
+
+
+def test_the_reader_of_pages_sees_faults() -> None:
+    assert Page("<p><b>x</p></b>").faults
+    assert Page("<div>").faults
+    assert Page('<img alt="a" alt="b">').faults
+    assert not Page('<p>a<br>b</p><img alt="">').faults
+
+
+def test_captions_are_webvtt_inside_the_film(made: tuple[Path, Any, Any]) -> None:
+    cv2 = pytest.importorskip("cv2")  # decodes films with a library that did not write them
+    out = made[0]
+    for name in ("sound-t", "sound-d", "two"):
+        text = (out / f"films/{name}.vtt").read_text(encoding="utf-8")
+        found = read_webvtt(text)
+        shown = cv2.VideoCapture(str(out / f"films/{name}.mp4"))
+        length_s = shown.get(cv2.CAP_PROP_FRAME_COUNT) / shown.get(cv2.CAP_PROP_FPS)
+        assert found[0][0] == 0.0
+        assert found[-1][1] <= length_s + 1e-6
+        assert length_s - found[-1][1] < 0.002
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "webvtt\n\n1\n00:00:00.000 --> 00:00:01.000\nLips shut\n",
+        "WEBVTT\n\n1\n00:00:00,000 --> 00:00:01,000\nLips shut\n",
+        "WEBVTT\n\n1\n00:00:01.000 --> 00:00:01.000\nLips shut\n",
+        "WEBVTT\n\n1\n00:00:00.000 --> 00:00:01.000\nLips <shut\n",
+        "WEBVTT\n\n1\n00:00:00.000 --> 00:00:01.000\n",
+        "WEBVTT\n\n1\n00:00:03.000 --> 00:00:04.000\na\n\n2\n00:00:01.000 --> 00:00:02.000\nb\n",
+    ],
+)
+def test_the_reader_of_captions_sees_faults(text: str) -> None:
+    with pytest.raises(AssertionError):
+        read_webvtt(text)
+
+
+def test_caption_text_is_escaped_and_hours_are_written() -> None:
+    text = webvtt([Cue(0.0, 1.0, 0, "", "a < b & c --> d"), Cue(3599.9996, 3661.5, 0, "", "end")])
+    assert "a &lt; b &amp; c --&gt; d" in text
+    assert "00:59:59.999 --> 01:01:01.500" in text
+    assert len(read_webvtt(text)) == 2
+
+
+def test_short_cues_share_a_caption_and_none_is_lost() -> None:
+    found = [
+        Cue(0.0, 0.1, 0, "t", "rises"),
+        Cue(0.1, 0.2, 5, "t", "shut"),
+        Cue(0.2, 1.0, 9, "u", "steady"),
+        Cue(1.0, 1.1, 50, "", "rest"),
+    ]
+    made = joined(found, 0.35)
+    assert [(c.start_s, c.end_s) for c in made] == [(0.0, 1.1)]
+    assert [c.text.split("\n") for c in made] == [["t – rises · shut", "u – steady", "rest"]]
+    assert [(c.start_s, c.end_s) for c in joined(found, 0.05)] == [(c.start_s, c.end_s) for c in found]
+
+
+def test_what_a_coach_types_is_escaped() -> None:
+    plan = lesson.plan_lesson("t", "d", ["[tu]", "don't"])
+    look = index_page.PageLook("light", (320, 180), 10, 0.5)
+    made = {item.slug: index_page.Made(film="a.mp4", cues=(Cue(0, 1, -5, "t", "<b> & \"q\""),)) for item in plan.words}
+    made |= {s.slug: index_page.Made() for s in plan.sounds}
+    text = index_page.page(plan, made, None, look)
+    page = Page(text)
+    assert page.faults == []
+    assert "<b> &" not in text
+    assert "<b> & \"q\"" in "".join(page.text["span"])
+    assert "Not made" in "".join(page.text["p"])
+
+
+def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
+    # WCAG 2.2 (from memory): 1.2.2 captions, 1.4.2 nothing starts by itself
+    plan = lesson.plan_lesson("t", "d", ["two"])
+    films = {"film": "a.mp4", "poster": "a.png", "captions": "a.vtt", "vtt": "WEBVTT\n"}
+    made = {item.slug: index_page.Made(**films) for item in (*plan.sounds, *plan.words)}  # type: ignore[arg-type]
+    page = Page(index_page.page(plan, made, None, index_page.PageLook("light", (320, 180), 10, 0.5)))
+    assert page.faults == []
+    assert len(page.all("video")) == 3
+    for video in page.all("video"):
+        assert {"controls", "playsinline", "poster", "aria-label"} <= set(video)
+        assert "autoplay" not in video
+        assert video["preload"] == "none"
+    for track in page.all("track"):
+        assert track["kind"] == "captions"
+        assert base64.b64decode(str(track["src"]).partition("base64,")[2]).decode() == films["vtt"]
+
+
+def test_every_pictogram_has_a_meaning_and_a_drawing() -> None:
+    assert set(wording()["pictograms"]) == set(KINDS)
+    drawings = {kind: key_marks.pictogram(kind) for kind in KINDS}
+    assert all("<path d=" in text for text in drawings.values())
+    assert len(set(drawings.values())) == len(KINDS)
+    roles = {role for text in drawings.values() for role in re.findall(r"var\(--(\w+)\)", text)}
+    assert roles <= set(index_page.COLOUR_ROLES)
+
+
+def test_page_colours_are_readable() -> None:
+    # WCAG 2.2 SC 1.4.3, least 4.5:1 for text; the pairs that the style sheet sets
+    for style in ("light", "dark", "print"):
+        colours = load(style).colours
+        for front, ground in [
+            ("ink", "paper"), ("ink", "panel"), ("ink2", "paper"), ("ink2", "panel"), ("air", "paper"),
+            ("air", "panel"), ("on_focus", "focus"),
+        ]:  # fmt: skip
+            assert ratio(srgb(colours[front]), srgb(colours[ground])) >= 4.5, (style, front, ground)
+
+
+# Failures
+
+
+def entries_of(folder: Path) -> dict[str, bytes]:
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+def test_an_existing_folder_is_left_alone_without_force(tmp_path: Path) -> None:
+    out = tmp_path / "front-desk"
+    out.mkdir()
+    (out / "mine.txt").write_text("mine")
+    with pytest.raises(BadInput, match=r"not empty.*--force"):
+        lesson.write_lesson("t", "d", out, **SMALL)
+    assert entries_of(tmp_path) == {"front-desk/mine.txt": b"mine"}
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"words": ["two", "water"]}, "flap"),
+        ({"size": (321, 180)}, "odd"),
+        ({"fps": 0}, "frame rate"),
+        ({"speed": 0}, "speed"),
+        ({"style": "lihgt"}, "lihgt.*nearest: light"),
+    ],
+)
+def test_bad_input_stops_before_anything_is_written(tmp_path: Path, change: dict[str, Any], message: str) -> None:
+    with pytest.raises(BadInput, match=message):
+        lesson.write_lesson("t", "d", tmp_path / "out", **{**SMALL, **change})
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.fixture
+def quick(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Stands in for what draws, so that failures are reached at once."""
+
+    def save(picture: Picture, path: Path, *_: Any, **__: Any) -> None:
+        path.write_bytes(b"picture")
+
+    def write_film(shown: Any, path: Path, **_: Any) -> None:
+        path.write_bytes(b"film")
+
+    drawn = Picture(160, 66, "paper", (), description="what the picture shows")
+    monkeypatch.setattr(lesson.painter, "save", save)
+    monkeypatch.setattr(lesson.still, "still_picture", lambda *_: drawn)
+    monkeypatch.setattr(lesson.strip, "strip_picture", lambda *_: drawn)
+    monkeypatch.setattr(lesson.comparison, "compared", lambda *_: None)
+    monkeypatch.setattr(lesson.comparison, "drawn", lambda *_: drawn)
+    monkeypatch.setattr(lesson.film, "write_film", write_film)
+    monkeypatch.setattr(lesson, "_write_poster", lambda part, path, look: path.write_bytes(b"poster"))
+    yield
+
+
+def failing(real: Callable[..., Any], error: BaseException, stem: str) -> Callable[..., Any]:
+    def write(*args: Any, **settings: Any) -> Any:
+        if any(isinstance(a, Path) and a.stem == stem for a in args):
+            raise error
+        return real(*args, **settings)
+
+    return write
+
+
+def test_one_part_that_fails_is_named_and_the_rest_is_whole(
+    tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fails = failing(lesson.film.write_film, SurroundingsError("no encoder"), "two")
+    monkeypatch.setattr(lesson.film, "write_film", fails)
+    out = tmp_path / "out"
+    report = lesson.write_lesson("t", "d", out, **SMALL)
+    assert report["failed"] == ["film of 'two' (no encoder)"]
+    assert not list(out.glob("films/two.*"))
+    assert (out / "films/sound-d.mp4").exists()
+    page = Page((out / "index.html").read_text(encoding="utf-8"))
+    assert page.faults == []
+    assert page.links() == files_of(out) - {"index.html"}
+    assert "Not made" in "".join(page.text["p"])
+
+
+def full_disk() -> SurroundingsError:
+    """The error of a writer that met a full disk and said so in its own words."""
+    try:
+        try:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        except OSError:
+            raise SurroundingsError("cannot write films/two.mp4") from None
+    except SurroundingsError as error:
+        return error
+
+
+@pytest.mark.parametrize(
+    ("error", "raised"),
+    [
+        (OSError(errno.ENOSPC, "No space left on device"), SurroundingsError),
+        (full_disk(), SurroundingsError),
+        (KeyboardInterrupt(), KeyboardInterrupt),
+    ],
+)
+def test_what_stops_everything_leaves_nothing(
+    tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch, error: BaseException, raised: type[BaseException]
+) -> None:
+    monkeypatch.setattr(lesson.film, "write_film", failing(lesson.film.write_film, error, "two"))
+    with pytest.raises(raised):
+        lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_page_that_fails_leaves_nothing_and_an_old_folder_as_it_was(
+    tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "index.html").write_text("old")
+
+    def fails(*_: Any) -> str:
+        raise RuntimeError("a fault")
+
+    monkeypatch.setattr(lesson, "page", fails)
+    with pytest.raises(RuntimeError):
+        lesson.write_lesson("t", "d", out, force=True, **SMALL)
+    assert entries_of(tmp_path) == {"out/index.html": b"old"}
+
+
+def test_where_nothing_can_be_made_the_lesson_fails(
+    tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: Any, **__: Any) -> None:
+        raise SurroundingsError("no room")
+
+    monkeypatch.setattr(lesson.painter, "save", fails)
+    monkeypatch.setattr(lesson.film, "write_film", fails)
+    with pytest.raises(SurroundingsError, match="nothing could be made"):
+        lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_force_replaces_and_keeps_other_files(tmp_path: Path, quick: None) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "mine.txt").write_text("mine")
+    (out / "index.html").write_text("old")
+    lesson.write_lesson("t", "d", out, force=True, **SMALL)
+    assert (out / "mine.txt").read_text() == "mine"
+    assert (out / "index.html").read_text(encoding="utf-8") != "old"

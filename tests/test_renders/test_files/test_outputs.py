@@ -1,0 +1,207 @@
+"""Names and paths of what is written."""
+
+from __future__ import annotations
+
+import os
+import string
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from articulators.errors import BadInput, SurroundingsError
+from renders.files import outputs
+from vocaltract.phonetics.ipa import alphabet
+
+RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("t", "t"), ("ʃ", "esh"), ("ɡ", "g"), ("ŋ", "eng"), ("θ", "theta"), ("ʔ", "glottal-stop"),
+        ("tʃ", "t-esh"),
+        ("Front Desk!", "front-desk"), ("café", "cafe"), ("ﬁtness", "fitness"), ("tʰ", "t-h"),
+        ("ɔɪ", "open-o-small-i"),
+        ("", "unnamed"), ("!!!", "unnamed"), ("中", "unnamed"), ("../../etc/passwd", "etc-passwd"),
+        ("con", "con-sound"), ("NUL", "nul-sound"), ("com1", "com1-sound"), ("console", "console"),
+    ],
+)  # fmt: skip
+def test_slugs(text: str, name: str) -> None:
+    assert outputs.slug(text) == name
+
+
+def test_every_sound_has_a_name_of_its_own() -> None:
+    sounds = (
+        "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j ɾ ɫ ʔ ɦ i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ"
+    ).split()
+    assert len({outputs.slug(sound) for sound in sounds}) == len(sounds)
+
+
+def test_every_letter_of_the_chart_has_a_name_of_its_own() -> None:
+    """IPA chart, revised to 2020. Apart from two that words of English share: trill and ɹ, c and ç (façade)."""
+    names: dict[str, list[str]] = {}
+    for letter in alphabet().letters:
+        names.setdefault(outputs.slug(letter), []).append(letter)
+    assert "unnamed" not in names
+    shared = {"r": ["r", "ɹ"], "c": ["c", "c\u0327"]}
+    assert {name: found for name, found in names.items() if len(found) > 1} == shared
+
+
+def test_marks_tell_files_apart() -> None:
+    sounds = ["t", "t̪", "t̺", "t̻", "t̼", "tʼ", "t̬", "tˠ", "tˤ", "tʰ", "tⁿ", "tˡ", "t̚"]
+    assert len({outputs.slug(sound) for sound in sounds}) == len(sounds)
+
+
+@given(st.text(max_size=200))
+@settings(max_examples=300, deadline=None, derandomize=True)
+def test_any_text_gives_a_safe_name(text: str) -> None:
+    name = outputs.slug(text)
+    assert 1 <= len(name) <= 60
+    assert set(name) <= set(string.ascii_lowercase + string.digits + "-")
+    assert not name.startswith("-")
+    assert not name.endswith("-")
+    assert name not in RESERVED
+    assert outputs.slug(name) == name
+
+
+@given(st.lists(st.sampled_from(["t", "T", "con", "x" * 80, "x" * 70, "t-2", ""]), max_size=12))
+@settings(max_examples=100, deadline=None, derandomize=True)
+def test_unique_slugs_are_unique_ignoring_case(texts: list[str]) -> None:
+    names = outputs.unique_slugs(texts)
+    assert len({name.lower() for name in names}) == len(texts)
+    assert all(len(name) <= 60 for name in names)
+
+
+ENDINGS = (".mp4", ".gif")
+
+
+def test_choose_path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert outputs.choose_path(None, "film-t.mp4", ENDINGS) == Path("film-t.mp4")
+    assert outputs.choose_path(tmp_path / "x.GIF", "film-t.mp4", ENDINGS) == tmp_path / "x.GIF"
+    (tmp_path / "x.gif").write_bytes(b"old")
+    assert outputs.choose_path(tmp_path / "x.gif", "film-t.mp4", ENDINGS, force=True) == tmp_path / "x.gif"
+    assert (tmp_path / "x.gif").read_bytes() == b"old"
+
+
+@pytest.mark.parametrize(
+    ("out", "error", "message"),
+    [
+        ("a.avi", BadInput, r"output ending of .*a.avi' is .avi; allowed: .mp4, .gif"),
+        ("a.mp", BadInput, r"nearest: .mp4"),
+        ("a", BadInput, r"is none; allowed"),
+        ("old.mp4", BadInput, r"old.mp4 exists; give --force"),
+        ("dir.mp4", BadInput, r"it is a folder"),
+        ("absent/a.mp4", BadInput, r"absent does not exist"),
+        ("old.mp4/a.mp4", BadInput, r"old.mp4 is not a folder"),
+        ("n" * 300 + ".mp4", BadInput, r"[Nn]ame too long"),
+        ("a\0.mp4", BadInput, r"not a file name"),
+    ],
+)
+def test_paths_that_cannot_be(tmp_path: Path, out: str, error: type, message: str) -> None:
+    (tmp_path / "old.mp4").write_bytes(b"old")
+    (tmp_path / "dir.mp4").mkdir()
+    with pytest.raises(error, match=message):
+        outputs.choose_path(f"{tmp_path}/{out}", "x.mp4", ENDINGS)
+    with pytest.raises(BadInput, match="not a file name"):
+        outputs.choose_path("", "x.mp4", ENDINGS)
+
+
+def refuse(*args, **kwargs):
+    raise OSError(30, "Read-only file system")
+
+
+def test_a_folder_that_refuses_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("tempfile.mkstemp", refuse)
+    with pytest.raises(BadInput, match=r"refuses files \(Read-only file system"):
+        outputs.choose_path(tmp_path / "a.mp4", "x.mp4", ENDINGS)
+    with pytest.raises(SurroundingsError, match="Read-only"), outputs.atomic_path(tmp_path / "a.mp4"):
+        raise AssertionError("the block must not run")
+
+
+def test_atomic_path_replaces_at_the_end_only(tmp_path: Path) -> None:
+    target = tmp_path / "a.mp4"
+    target.write_bytes(b"old")
+    with outputs.atomic_path(target) as part:
+        assert part.suffix == ".mp4"
+        assert part.parent == tmp_path
+        part.write_bytes(b"new")
+        assert target.read_bytes() == b"old"
+    assert target.read_bytes() == b"new"
+    mask = os.umask(0)
+    os.umask(mask)
+    assert target.stat().st_mode & 0o777 == 0o666 & ~mask
+    for error in (ValueError, KeyboardInterrupt):
+        with pytest.raises(error), outputs.atomic_path(target) as part:
+            part.write_bytes(b"half")
+            raise error
+    assert target.read_bytes() == b"new"
+    assert list(tmp_path.iterdir()) == [target]
+
+
+def test_atomic_path_tells_a_failed_rename(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "replace", refuse)
+    with pytest.raises(SurroundingsError, match="Read-only"), outputs.atomic_path(tmp_path / "a.mp4") as part:
+        part.write_bytes(b"new")
+    assert list(tmp_path.iterdir()) == []
+
+
+def fill(folder: Path) -> None:
+    (folder / "films").mkdir()
+    (folder / "films" / "t.mp4").write_text("new")
+    (folder / "lesson.txt").write_text("new")
+
+
+def test_fresh_folder_appears_whole(tmp_path: Path) -> None:
+    with outputs.fresh_folder(tmp_path / "front-desk") as build:
+        fill(build)
+        assert not (tmp_path / "front-desk").exists()
+    assert (tmp_path / "front-desk" / "films" / "t.mp4").read_text() == "new"
+    assert [p.name for p in tmp_path.iterdir()] == ["front-desk"]
+
+
+@pytest.mark.parametrize("error", [ValueError, KeyboardInterrupt])
+def test_fresh_folder_vanishes_on_failure(tmp_path: Path, error: type[BaseException]) -> None:
+    with pytest.raises(error), outputs.fresh_folder(tmp_path / "front-desk") as build:
+        fill(build)
+        raise error
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_fresh_folder_needs_force_for_a_full_one_and_keeps_other_files(tmp_path: Path) -> None:
+    target = tmp_path / "front-desk"
+    target.mkdir()
+    with outputs.fresh_folder(target) as build:
+        fill(build)
+    (target / "lesson.txt").write_text("old")
+    (target / "own-notes.txt").write_text("mine")
+    with pytest.raises(BadInput, match="not empty; give --force"), outputs.fresh_folder(target):
+        raise AssertionError("the block must not run")
+    with outputs.fresh_folder(target, force=True) as build:
+        fill(build)
+        assert (target / "lesson.txt").read_text() == "old"
+    assert (target / "lesson.txt").read_text() == "new"
+    assert (target / "own-notes.txt").read_text() == "mine"
+    assert [p.name for p in tmp_path.iterdir()] == ["front-desk"]
+
+
+def test_fresh_folder_does_not_half_replace(tmp_path: Path) -> None:
+    target = tmp_path / "front-desk"
+    (target / "lesson.txt").mkdir(parents=True)
+    with pytest.raises(BadInput, match="in the way"), outputs.fresh_folder(target, force=True) as build:
+        fill(build)
+    assert not (target / "films").exists()
+
+
+def test_fresh_folder_in_bad_places(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("x")
+    for place, message in (
+        (tmp_path / "file", "file of that name"),
+        (tmp_path / "file" / "in", "not a folder"),
+    ):
+        with pytest.raises(BadInput, match=message), outputs.fresh_folder(place):
+            raise AssertionError("the block must not run")
+    with pytest.raises(BadInput, match="does not exist"), outputs.fresh_folder(tmp_path / "a" / "b"):
+        raise AssertionError("the block must not run")

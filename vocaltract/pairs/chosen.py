@@ -1,0 +1,189 @@
+"""Where two sounds are said for a comparison: in the texts given, in a minimal pair of words, or by themselves."""
+
+from __future__ import annotations
+
+import contextlib
+import unicodedata
+from dataclasses import dataclass
+
+from articulators.errors import BadInput
+from vocaltract.motion.schedule import Span
+from vocaltract.motion.timeline import Timeline
+from vocaltract.pairs.alignment import Match, aligned, unlike
+from vocaltract.phonetics.inventory import SoundEntry, entries, sound
+from vocaltract.speech import USUAL, Speech, say, say_alone
+from vocaltract.words.lexicon.dictionary import find
+from vocaltract.words.practice.chosen_words import MinimalPair, PracticeWord, pairs
+from vocaltract.words.rules.utterance import Utterance
+from vocaltract.words.text.transcribe import read
+
+SHORT = 3  # letters: below it a text that is no word is a sound's name mistyped
+TRIED = 6  # pairs of words looked at before the best is taken as it is
+COLOURS = ("lateral approximant", "approximant", "nasal")
+
+
+@dataclass(frozen=True)
+class Said:
+    """A sound where it is said for the comparison: its word ("" for the sound alone), timeline and span."""
+
+    entry: SoundEntry
+    word: str
+    timeline: Timeline
+    index: int
+
+    @property
+    def span(self) -> Span:
+        return self.timeline.spans[self.index]
+
+
+@dataclass(frozen=True)
+class Told:
+    """Two sounds to compare: where each is said, the position they have there, and the texts where they were given.
+
+    position  initial, medial, final, cluster; alone: by themselves; vowel: before ə; texts: in two that stand apart
+    texts     the two texts as given, () where two sounds were asked for
+    others    symbols of what else differs between the texts, in order: ("" where one has nothing there)
+    extra     0 or 1: that text alone has its sound, and the other's is what comes there instead; None: both have one
+    """
+
+    first: Said
+    second: Said
+    position: str
+    texts: tuple[str, ...] = ()
+    others: tuple[tuple[str, str], ...] = ()
+    extra: int | None = None
+
+
+def told(a: str, b: str, speech: Speech = USUAL) -> Told:
+    """Two names of sounds, words, phrases or IPA, as typed, said in a way.
+
+    BadInput for what cannot be read, and where both are said the same.
+    """
+    one, other = _entry(a), _entry(b)
+    if one is not None and other is not None:
+        if one.symbol == other.symbol:
+            raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
+        return Told(*chosen(one, other, speech))
+    return _told_texts(a, b, _timeline(a, one, speech), _timeline(b, other, speech))
+
+
+def _entry(text: str) -> SoundEntry | None:
+    """The sound of that name; None where it is the name of none."""
+    try:
+        return sound(text)
+    except BadInput:
+        bare = text.strip()
+        if len(bare) < SHORT and bare.isalpha() and not find(bare):
+            raise  # no word either: a sound's name mistyped
+        return None
+
+
+def _timeline(text: str, entry: SoundEntry | None, speech: Speech) -> Timeline:
+    """Beside a word, what is a word as well as a sound's name (such as flap) is the word."""
+    bare = text.strip()
+    if entry is None or (len(bare) >= SHORT and find(bare)):
+        return say(text, speech)
+    return say_alone(entry)
+
+
+def _told_texts(a: str, b: str, first: Timeline, second: Timeline) -> Told:
+    one, other = first.utterance, second.utterance
+    matches = aligned(one.sounds, other.sounds)
+    found = unlike(matches, one.sounds, other.sounds)
+    if not found:
+        raise BadInput(f"'{a}' and '{b}' are said the same, {one.transcription}; give two that differ")
+    both = [m for m in found if m.first is not None and m.second is not None]
+    focus = both[0] if both else found[0]
+    i, j = _where(focus, matches, len(one.sounds), len(other.sounds))
+    extra = None if both else 1 if focus.first is None else 0
+    others = tuple((_symbol(one, m.first), _symbol(other, m.second)) for m in found if m is not focus)
+    places = [position_of(u, n) for u, n in ((one, i), (other, j))]
+    position = places[0] if places[0] == places[1] else "texts"
+    shown = (printed(a), printed(b))
+    said = [Said(t.spans[n].entry, text, t, n) for text, t, n in zip(shown, (first, second), (i, j), strict=True)]
+    return Told(said[0], said[1], position, shown, others, extra)
+
+
+def printed(text: str) -> str:
+    """A text as it is shown: one line, without marks that turn the direction of writing or print nothing."""
+    return " ".join("".join(c for c in text if unicodedata.category(c) not in ("Cf", "Cc") or c.isspace()).split())
+
+
+def _symbol(utterance: Utterance, index: int | None) -> str:
+    return "" if index is None else utterance.sounds[index].symbol
+
+
+def _where(focus: Match, matches: tuple[Match, ...], most_a: int, most_b: int) -> tuple[int, int]:
+    """Numbers of the two sounds to show; for one that has no answer, what the other says there instead."""
+    if focus.first is not None and focus.second is not None:
+        return focus.first, focus.second
+    at = matches.index(focus)
+    later = [m for m in matches[at + 1 :] if (m.second if focus.first is not None else m.first) is not None]
+    if focus.first is not None:
+        return focus.first, later[0].second if later and later[0].second is not None else most_b - 1
+    assert focus.second is not None
+    return later[0].first if later and later[0].first is not None else most_a - 1, focus.second
+
+
+def position_of(utterance: Utterance, index: int) -> str:
+    """initial, medial, final or cluster: where a sound stands in its word; alone for a sound by itself."""
+    sounds = utterance.sounds
+    if len(sounds) == 1:
+        return "alone"
+    word = sounds[index].word
+    before = sounds[index - 1] if index and sounds[index - 1].word == word else None
+    after = sounds[index + 1] if index + 1 < len(sounds) and sounds[index + 1].word == word else None
+    if before is None:
+        return "initial" if after is None or after.is_vowel or sounds[index].is_vowel else "cluster"
+    if after is None:
+        return "final" if before.is_vowel or sounds[index].is_vowel else "cluster"
+    return "medial" if sounds[index].is_vowel or (before.is_vowel and after.is_vowel) else "cluster"
+
+
+def chosen(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Said, Said, str]:
+    """Both sounds in the words of a minimal pair, and the position they have there.
+
+    Where there is none "alone", or "vowel" for stops of one place, which are said before ə.
+    """
+    for where in _positions(a, b):
+        listed = pairs(a.symbol, b.symbol, where)[:TRIED]
+        for pair in sorted(listed, key=lambda pair: _coloured(pair.first)):
+            found = _said(pair, a, b, speech)
+            if found is not None:
+                return (*found, where)
+    if a.manner == b.manner == "plosive" and a.place == b.place:
+        with contextlib.suppress(BadInput):  # what a transcription of English cannot hold is said by itself
+            first, second = (Said(e, f"[{e.symbol}ə]", say(f"[{e.symbol}ə]", speech), 0) for e in (a, b))
+            return first, second, "vowel"
+    alone = [Said(e, "", say_alone(e), 0) for e in (a, b)]
+    return alone[0], alone[1], "alone"
+
+
+def _positions(a: SoundEntry, b: SoundEntry) -> tuple[str, ...]:
+    if not {a.symbol, b.symbol} <= entries().keys():
+        return ()  # no word of English has it; as a name its symbol may mean another sound (r is ɹ)
+    if a.kind == b.kind == "vowel":
+        return ("medial", "initial", "final")
+    if "vowel" in (a.kind, b.kind):
+        return ()
+    if "ŋ" in (a.symbol, b.symbol):
+        return ("final", "medial")
+    return ("initial", "final", "medial", "cluster")
+
+
+def _coloured(word: PracticeWord) -> bool:
+    """Whether the sound is a vowel beside one that colours it: it would be shown in another shape than its own."""
+    sounds = read(word.text).sounds
+    beside = [entries()[s.target] for i, s in enumerate(sounds) if abs(i - word.position) == 1]
+    return entries()[word.sound].kind == "vowel" and any(e.manner in COLOURS for e in beside)
+
+
+def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry, speech: Speech) -> tuple[Said, Said] | None:
+    """The two words as timelines, where each really holds its sound."""
+    found = []
+    for entry, word in ((a, pair.first), (b, pair.second)):
+        sounds = read(word.text, speech.options).sounds
+        if word.position >= len(sounds) or sounds[word.position].target != entry.symbol:
+            return None
+        found.append(Said(entry, word.text, say(word.text, speech), word.position))
+    return found[0], found[1]

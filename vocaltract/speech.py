@@ -1,0 +1,80 @@
+"""How a text is said: careful or connected, how fast, which word stands out; and the text read that way, in time."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+from typing import Any
+
+from articulators.errors import BadInput, nearest
+from vocaltract.motion.timeline import Timeline, alone, timeline
+from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
+from vocaltract.words.rules.allophones import Options
+from vocaltract.words.rules.utterance import Utterance
+from vocaltract.words.text.transcribe import read
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """A way of speaking.
+
+    careful           no reductions of connected speech, stops before stops are released
+    final_unreleased  a stop before a pause is kept shut
+    rate              tempo; 1 is natural, 2 twice as fast
+    emphasis          words of the text that stand out, as written
+    """
+
+    careful: bool = False
+    final_unreleased: bool = False
+    rate: float = 1.0
+    emphasis: tuple[str, ...] = ()
+
+    @property
+    def options(self) -> Options:
+        """What the allophone rules have to know of it."""
+        return Options(careful=self.careful, final_unreleased=self.final_unreleased)
+
+
+USUAL = Speech()
+
+
+def say(text: str, speech: Speech = USUAL) -> Timeline:
+    """The timeline of words, a phrase or IPA said in a way; one bare sound in [ ] is shown by itself.
+
+    BadInput where the text cannot be read, for a rate out of range, and for emphasis on a word that is not there.
+    """
+    bare = text.strip()
+    if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
+        entry = sound(bare)
+        if entry.symbol not in entries():
+            return timeline(alone(entry.symbol), by_itself=True)
+    utterance = read(text, speech.options)
+    if bare.startswith("[") and len(utterance.sounds) == 1:
+        only = utterance.sounds[0]
+        return timeline(alone(only.symbol, only.target), by_itself=True)
+    settings: dict[str, Any] = {"style": "citation" if len(utterance.words) == 1 else "connected"}
+    if speech.rate != 1.0:
+        settings["rate"] = speech.rate
+    if speech.emphasis:
+        settings["emphasis"] = emphasised(utterance, speech.emphasis)
+    return timeline(utterance, **settings)
+
+
+def say_alone(entry: SoundEntry) -> Timeline:
+    """The timeline of one sound said by itself."""
+    return timeline(alone(entry.symbol), by_itself=True)
+
+
+def emphasised(utterance: Utterance, words: tuple[str, ...]) -> tuple[int, ...]:
+    """Places in the utterance of the words that stand out; BadInput for one that is not among its words."""
+    plain = [_plain(word) for word in utterance.words]
+    for word in words:
+        if _plain(word) not in plain:
+            listed = ", ".join(dict.fromkeys(utterance.words))
+            raise BadInput(f"emphasis '{word}' is no word of the text; its words: {listed}{nearest(word, plain)}")
+    chosen = {_plain(word) for word in words}
+    return tuple(i for i, word in enumerate(plain) if word in chosen)
+
+
+def _plain(word: str) -> str:
+    return unicodedata.normalize("NFC", word).casefold().strip()

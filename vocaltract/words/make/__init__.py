@@ -1,0 +1,1 @@
+"""What runs at build time only: it makes the databases that the package carries."""

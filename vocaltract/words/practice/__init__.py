@@ -1,0 +1,1 @@
+"""Practice words and minimal pairs, read from an index."""

@@ -1,0 +1,1 @@
+"""Written text or IPA in, sounds out: spelling, numerals, readings, transcription."""

@@ -1,0 +1,182 @@
+"""How each written word of a text is said: readings, capitals, hyphens, weak forms, guesses - and what to note."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from articulators.errors import BadInput
+from vocaltract.words.lexicon import dictionary
+from vocaltract.words.lexicon.dictionary import Pronunciation
+from vocaltract.words.lexicon.phones import is_vowel_symbol
+from vocaltract.words.lexicon.tables import rows
+from vocaltract.words.text.spelling import Written
+
+Guess = Callable[[str], Pronunciation]
+Found = Mapping[str, tuple[Pronunciation, ...]]
+
+LONGEST_INITIALS = 5
+"""Letters. Longer words in capitals are taken as words (our choice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How one word is said.
+
+    fixed    whether the form was asked for, so that no weak form replaces it
+    guessed  whether it was guessed
+    note     a line to show, or empty
+    """
+
+    pronunciation: Pronunciation
+    fixed: bool = False
+    guessed: bool = False
+    note: str = ""
+
+
+def said_words(written: Sequence[Written], guess: Guess | None) -> list[Said]:
+    """How the words of a text are said, weak forms of function words put in.
+
+    guess  called with an unknown word; without it an unknown word is bad input
+    Raises BadInput for an unknown word that is not guessed and for a reading that a word has not.
+    """
+    plain = [dictionary.trimmed(word.text) for word in written]
+    wanted = {form for word in plain for form in (word, word.replace("-", ""), *word.split("-"))}
+    found = dictionary.find_all([*wanted, *(word.removesuffix("s") for word in plain)])
+    shouted = len(written) > 1 and not any(c.islower() for word in written if not word.read_as for c in word.text)
+    said = [
+        _said(word, plain[i], plain[i - 1] if i else "", found, guess, shouted) for i, word in enumerate(written)
+    ]
+    return _weakened(written, plain, said)
+
+
+def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> Said:
+    if word.letters:
+        return Said(_spelled(plain), fixed=True)
+    if word.choice:
+        return Said(_chosen(word, plain), fixed=True)
+    capitals = None if shouted else _capitals(word, plain, found)
+    if capitals is not None:
+        return capitals
+    known = found[plain] or (found[plain.replace("-", "")] if "-" in plain else ())
+    if known:
+        return _taken(plain, before, known)
+    parts = [part for part in plain.split("-") if part]
+    if len(parts) > 1:
+        pieces = [_said(replace(word, text=part), part, "", found, guess, shouted) for part in parts]
+        whole = dictionary.joined([piece.pronunciation for piece in pieces])
+        notes = "; ".join(piece.note for piece in pieces if piece.guessed)
+        return Said(whole, guessed=any(piece.guessed for piece in pieces), note=notes)
+    if guess is None:
+        raise BadInput(dictionary.unknown(plain))
+    close = dictionary.nearest(plain, far=False)
+    hint = f" (nearest word of the dictionary: {close})" if close else ""
+    return Said(guess(plain), guessed=True, note=f"'{word.text}': guessed pronunciation, please check{hint}")
+
+
+def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> Said:
+    """The first pronunciation, or the verb after one of data/verb_cues.tsv, with a note where another may be meant."""
+    first = _jointed(plain, known[0])
+    if not dictionary.has_senses(plain):
+        return Said(first)
+    readings = [reading for reading in dictionary.readings(plain) if reading.sense]
+    verb = next((reading for reading in readings if reading.sense == "verb"), None)
+    cued = verb is not None and before in _verb_cues()
+    taken = verb if cued and verb is not None else readings[0]
+    because = f" (after '{before}')" if cued else ""
+    others = ", ".join(
+        f"{plain}/{reading.sense} for /{reading.phonemes}/" for reading in readings if reading is not taken
+    )
+    note = f"'{plain}' is taken as {taken.sense}{because}, /{taken.phonemes}/; write {others}"
+    return Said(first if taken is readings[0] else taken.pronunciation, note=note)
+
+
+@cache
+def _verb_cues() -> frozenset[str]:
+    return frozenset(row["word"] for row in rows("verb_cues.tsv"))
+
+
+def _chosen(word: Written, plain: str) -> Pronunciation:
+    """The reading that word/2 or word/verb asks for."""
+    readings = dictionary.readings(plain)
+    if not readings:
+        raise BadInput(f"{dictionary.unknown(plain)}, so it has no reading '{word.choice}'")
+    for n, reading in enumerate(readings, 1):
+        if word.choice in (str(n), reading.sense):
+            return reading.pronunciation
+    allowed = ", ".join(
+        f"{plain}/{reading.sense or n} [{reading.phonemes}]" for n, reading in enumerate(readings[:4], 1)
+    )
+    raise BadInput(
+        f"'{word.text}/{word.choice}' at position {word.position}: '{word.choice}' is no reading of '{plain}'; "
+        f"allowed: {allowed}; IPA must fill the whole text, as /tu/"
+    )
+
+
+@cache
+def _letter_names() -> Mapping[str, Pronunciation]:
+    return {row["letter"]: Pronunciation.parse(row["pronunciation"], "letters") for row in rows("letter_names.tsv")}
+
+
+def _spelled(letters: str) -> Pronunciation:
+    """A word said letter by letter; the last letter has the main stress (common practice: an A T M, the T V)."""
+    names = [_letter_names()[letter] for letter in letters]
+    weak = [replace(name, phones=tuple(p.replace("1", "2") for p in name.phones)) for name in names[:-1]]
+    phones: list[str] = []
+    joints: list[int] = []
+    for name in (*weak, names[-1]):
+        joints.extend(len(phones) + joint for joint in ((0,) if phones else ()) + name.joints)
+        phones.extend(name.phones)
+    return Pronunciation(tuple(phones), tuple(joints), "letters")
+
+
+def _bare(said: Pronunciation) -> tuple[str, ...]:
+    return tuple(phone.rstrip("012") for phone in said.phones)
+
+
+def _capitals(word: Written, plain: str, found: Found) -> Said | None:
+    """A word in capitals as letters, or None where it is a word: one that the dictionary does not spell out."""
+    text = word.text
+    several = text.endswith("s") and len(text) > 2
+    initials = text[:-1].rstrip("'\u2019") if several else text
+    if not (initials.isascii() and initials.isalpha() and initials.isupper() and 1 < len(initials) <= LONGEST_INITIALS):
+        return None
+    letters = _spelled(initials.lower())
+    known = found[plain] or (found[plain.removesuffix("s")] if several else ())
+    spelled_out = any(_bare(said)[: len(letters.phones)] == _bare(letters) for said in known)
+    if known and not spelled_out:
+        return None
+    said = dictionary.with_s(letters) if several else letters
+    small = initials.lower() if known and _bare(known[0])[: len(letters.phones)] != _bare(letters) else ""
+    note = f"'{text}' is read letter by letter" + (f"; write {small} for the word" if small else "")
+    return Said(said, fixed=True, note=note if small or not known else "")
+
+
+def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
+    """A hyphenated word of the dictionary with its joint, where its first part is said as it is alone."""
+    start, hyphen, _ = word.partition("-")
+    first = dictionary.find(start) if hyphen and not whole.joints else ()
+    for part in first:
+        length = len(part.phones)
+        if [p.rstrip("012") for p in whole.phones[:length]] == [p.rstrip("012") for p in part.phones]:
+            return replace(whole, joints=(length,))
+    return whole
+
+
+def _weakened(written: Sequence[Written], plain: Sequence[str], said: Sequence[Said]) -> list[Said]:
+    """Function words inside a thought group take their weak forms. Source: data/weak_forms.tsv."""
+    weak = list(said)
+    forms = dictionary.spoken_weak()
+    named = [None if said[i].fixed else forms.get(word) for i, word in enumerate(plain)]
+    for i, row in enumerate(named):
+        group = [j for j, word in enumerate(written) if word.group == written[i].group]
+        if row is None or (i == group[0] and all(named[j] for j in group)):
+            continue  # a group of function words alone keeps its first word strong
+        last = i == group[-1]
+        if last and row["final"] == "0":
+            continue
+        before_vowel = not last and row["before_vowel"] != "-" and is_vowel_symbol(said[i + 1].pronunciation.phones[0])
+        form = row["before_vowel" if before_vowel else "weak"]
+        weak[i] = replace(weak[i], pronunciation=Pronunciation.parse(form, "weak"))
+    return weak

@@ -1,0 +1,96 @@
+"""Text to sounds: words, IPA between [ ] (taken as given) or phonemes between / / (the rules apply)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from vocaltract.words.lexicon import dictionary
+from vocaltract.words.lexicon.dictionary import Pronunciation
+from vocaltract.words.rules import allophones, segments
+from vocaltract.words.rules.allophones import Options
+from vocaltract.words.rules.segments import Segment
+from vocaltract.words.rules.utterance import Utterance
+from vocaltract.words.text import given, reading, spelling
+from vocaltract.words.text.reading import Guess
+
+
+def guessed(word: str) -> Pronunciation:
+    """The guess of `vocaltract.words.lexicon.guess`, whose model is loaded when the first word needs it."""
+    from vocaltract.words.lexicon.guess import guessed as guess
+
+    return guess(word)
+
+
+def read(text: str, options: Options | None = None, *, guess: Guess | None = guessed) -> Utterance:
+    """The sounds of a text.
+
+    text     English words with punctuation, IPA between [ ] or phonemes between / /; at most 200 characters.
+             record/2 or record/verb asks for a reading, capitals (TV) are read as letters, digits as words.
+    options  speaking style; by default connected speech, not careful, final stops released
+    guess    called with a word that is not in the dictionary; it gives a pronunciation to use, and the word
+             is named in `Utterance.guessed` and in its notes. With None an unknown word is bad input.
+    Raises BadInput, one line, for whatever cannot be read; unknown words come with the nearest word.
+    """
+    spelling.check_length(text)
+    options = options or Options()
+    bracketed = given.inside_of(text)
+    if bracketed is not None:
+        opening, inside, offset = bracketed
+        if opening == "[":
+            return given.narrow(text, inside, offset)
+        groups = given.phonemic(text, inside, offset)
+        utterance = _finished(text, (inside.strip(),), segments.from_words(groups), options, groups)
+        return replace(
+            utterance,
+            sounds=tuple(replace(sound, word=0) for sound in utterance.sounds),
+            trace=tuple(replace(firing, word=0) for firing in utterance.trace),
+        )
+    written = spelling.words_of(text)
+    said = reading.said_words(written, guess)
+    words = tuple(word.text for word in written)
+    groups = [(one.pronunciation, word.group) for one, word in zip(said, written, strict=True)]
+    utterance = _finished(text, words, segments.from_words(groups, words), options, groups)
+    notes = (*(word.read_as for word in written), *(one.note for one in said))
+    return replace(
+        utterance,
+        guessed=tuple(word for word, one in zip(words, said, strict=True) if one.guessed),
+        notes=tuple(dict.fromkeys(note for note in notes if note)),
+    )
+
+
+def _finished(
+    text: str,
+    words: tuple[str, ...],
+    line: Sequence[Segment],
+    options: Options,
+    groups: Sequence[tuple[Pronunciation, int]],
+) -> Utterance:
+    in_group = {segment.word: segment.group for segment in line}
+    said, trace = allophones.traced(line, options)
+    sounds = segments.to_sounds(said)
+    pauses = tuple(
+        i
+        for i, here in enumerate(said)
+        if i + 1 == len(said) or in_group[here.word] != in_group[said[i + 1].word]
+    )
+    return Utterance(
+        text,
+        words,
+        sounds,
+        segments.transcription(sounds, pauses),
+        pauses_after=pauses,
+        phonemic=_broad(groups),
+        trace=trace,
+    )
+
+
+def _broad(groups: Sequence[tuple[Pronunciation, int]]) -> str:
+    """Broad transcription between slashes, | between thought groups."""
+    several = sum(said.syllables for said, _ in groups) > 1
+    text = ""
+    for n, (said, group) in enumerate(groups):
+        if n:
+            text += " | " if group != groups[n - 1][1] else " "
+        text += dictionary.broad(said, marked=several)
+    return f"/{text}/"
