@@ -1,0 +1,155 @@
+"""Data files as typed records: what a key may be is said once, by the record; what does not fit is told with its place.
+
+A table is TOML or tab-separated text beside the code that reads it. Every row that holds facts is a `Row`: it names the
+source of its numbers, what that source is worth, and their unit.
+"""
+
+from __future__ import annotations
+
+import tomllib
+import typing
+import unicodedata
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import Any, Literal, TypeVar
+
+import msgspec
+
+from articulators.errors import BadInput, SurroundingsError, nearest
+
+T = TypeVar("T")
+Status = Literal["verified", "memory", "estimated", "common practice", "design choice", "computed"]
+"""What a source is worth: read where it is printed, remembered, judged by eye, known to the trade without a source,
+chosen by this project, or worked out by it."""
+
+
+class Record(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Named values of a file; no key but its own."""
+
+
+class Row(Record, frozen=True, kw_only=True):
+    """Values with a source.
+
+    unit    of all numbers; "in the names" where names end in theirs (_mm, _s, _share ...); "none" where there are none
+    source  where they are from; status  what that is worth
+    """
+
+    unit: str
+    source: str
+    status: Status
+
+    def __post_init__(self) -> None:
+        for name in ("unit", "source"):
+            if not getattr(self, name).strip():
+                raise ValueError(f"{name!r} is empty; every row says where its numbers are from and what they count")
+
+
+@cache
+def table(package: str, file: str, kind: type[T]) -> T:
+    """The TOML file ``data/file`` of a package as one record, keys in NFD; BadInput where it does not fit."""
+    return parsed(text_of(package, file), kind, file)
+
+
+def text_of(package: str, file: str) -> str:
+    """A data file of a package as text. SurroundingsError where it cannot be read."""
+    try:
+        return resources.files(package).joinpath("data", *file.split("/")).read_text(encoding="utf-8")
+    except OSError as error:
+        raise SurroundingsError(f"data file {file} cannot be read: {error.strerror or error}") from None
+
+
+def parsed(text: str, kind: type[T], file: str) -> T:
+    """TOML text as one record. BadInput names file, key, value and what is allowed."""
+    try:
+        values = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise BadInput(f"{file}: not TOML: {error}") from None
+    return record(values, kind, file)
+
+
+def record(values: Any, kind: Any, where: str) -> Any:
+    """Parsed values as a record, a mapping or a tuple of records, or a plain value. ``where``: file and keys so far."""
+    origin, of = typing.get_origin(kind), typing.get_args(kind)
+    if isinstance(kind, type) and issubclass(kind, msgspec.Struct):
+        return _struct(values, kind, where)
+    if origin in (dict, Mapping) and isinstance(values, Mapping):
+        return MappingProxyType({_nfd(key): record(row, of[1], _at(where, key)) for key, row in values.items()})
+    if origin is tuple and of[-1] is Ellipsis and isinstance(values, list | tuple):
+        return tuple(record(row, of[0], f"{where}[{number}]") for number, row in enumerate(values, 1))
+    if origin is Literal and values not in of:
+        raise BadInput(f"{where}: {values!r} is unknown; allowed: {', '.join(map(str, of))}{_near(values, of)}")
+    try:
+        return msgspec.convert(values, kind, strict=True)
+    except msgspec.ValidationError as error:
+        raise BadInput(f"{where}: {str(error)[0].lower()}{str(error)[1:]}, not {values!r}") from None
+
+
+def _struct(values: Any, kind: type[msgspec.Struct], where: str) -> Any:
+    if not isinstance(values, Mapping):
+        raise BadInput(f"{where}: {values!r} stands where keys are expected: {', '.join(_fields(kind))}")
+    fields, hints = _fields(kind), _hints(kind)
+    for key in values:
+        if key not in fields:
+            raise BadInput(f"{where}: key {key!r} is unknown; allowed: {', '.join(fields)}{nearest(key, fields)}")
+    for name, field in fields.items():
+        if name not in values and field.required:
+            raise BadInput(f"{where}: key {name!r} is missing; allowed: {', '.join(fields)}")
+    made = {fields[key].name: record(value, hints[fields[key].name], _at(where, key)) for key, value in values.items()}
+    try:
+        return kind(**made)
+    except ValueError as error:
+        raise BadInput(f"{where}: {error}") from None
+
+
+@cache
+def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInfo]:
+    """Fields by the name that a file gives them."""
+    return MappingProxyType({field.encode_name: field for field in msgspec.structs.fields(kind)})
+
+
+@cache
+def _hints(kind: type[msgspec.Struct]) -> Mapping[str, Any]:
+    return MappingProxyType(typing.get_type_hints(kind))
+
+
+def _at(where: str, key: str) -> str:
+    """The place of a key: file: table.key, with rows of a list as [1], [2] and so on."""
+    return f"{where}.{key}" if ": " in where else f"{where}: {key}"
+
+
+def _nfd(key: str) -> str:
+    return unicodedata.normalize("NFD", key)
+
+
+def _near(value: Any, allowed: tuple[Any, ...]) -> str:
+    return nearest(value, [str(a) for a in allowed]) if isinstance(value, str) else ""
+
+
+@cache
+def rows(package: str, file: str, kind: type[T]) -> tuple[T, ...]:
+    """Rows of the tab-separated file ``data/file`` of a package as records: a header, then cells; ``#`` for comments.
+
+    Empty cells take the default of their field. BadInput where a row does not fit, or no comment says ``source:``.
+    """
+    lines = text_of(package, file).splitlines()
+    if not any(line.startswith("#") and line.partition("source:")[2].strip() for line in lines):
+        raise BadInput(f"{file}: no comment says 'source:'; every table says where its rows are from")
+    body = [(number, line.split("\t")) for number, line in enumerate(lines, 1) if line and not line.startswith("#")]
+    (_, header), *cells = body
+    return tuple(_row(header, row, kind, f"{file}, line {number}") for number, row in cells)
+
+
+def _row(header: list[str], cells: list[str], kind: type[T], where: str) -> Any:
+    if len(cells) != len(header):
+        raise BadInput(f"{where}: {len(cells)} cells, not {len(header)}")
+    values = {key: cell for key, cell in zip(header, cells, strict=True) if cell}
+    hints = _hints(kind)  # type: ignore[arg-type]
+    for key, cell in values.items():
+        if hints.get(key) in (int, float):
+            try:
+                values[key] = hints[key](cell)
+            except ValueError:
+                raise BadInput(f"{where}: {key} {cell!r} is no number") from None
+    return record(values, kind, where)
