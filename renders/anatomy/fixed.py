@@ -29,7 +29,7 @@ LIP_ROOT_MM = np.array(
 @cache
 def hints() -> Mapping[str, Any]:
     """data/plate.toml, parsed."""
-    return tomllib.loads(resources.files("renders").joinpath("data/plate.toml").read_text(encoding="utf-8"))
+    return tomllib.loads(resources.files("renders.anatomy").joinpath("data/plate.toml").read_text(encoding="utf-8"))
 
 
 @lru_cache(maxsize=64)

@@ -18,7 +18,7 @@ Points = NDArray[np.floating[Any]]
 @cache
 def names() -> dict[str, dict[str, Any]]:
     """data/labels.toml by part, in order."""
-    text = resources.files("renders").joinpath("data/labels.toml").read_text(encoding="utf-8")
+    text = resources.files("renders.labels").joinpath("data/labels.toml").read_text(encoding="utf-8")
     return {row["part"]: row for row in tomllib.loads(text)["label"]}
 
 

@@ -25,7 +25,7 @@ GRAZED_PX = 3.0  # what an outline is passed within, at the end of a leader, is 
 @cache
 def costs() -> dict[str, Any]:
     """Table `crossing` of data/labels.toml."""
-    text = resources.files("renders").joinpath("data/labels.toml").read_text(encoding="utf-8")
+    text = resources.files("renders.labels").joinpath("data/labels.toml").read_text(encoding="utf-8")
     table: dict[str, Any] = tomllib.loads(text)["crossing"]
     return table
 

@@ -102,7 +102,7 @@ def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Floats:
 
 @functools.cache
 def _vision() -> dict[str, Floats]:
-    text = resources.files("renders").joinpath("data/vision.toml").read_text(encoding="utf-8")
+    text = resources.files("renders.paper").joinpath("data/vision.toml").read_text(encoding="utf-8")
     matrices = {}
     for kind, row in tomllib.loads(text)["matrix"].items():
         matrix = np.array(row["rows"], dtype=np.float64)

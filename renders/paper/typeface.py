@@ -28,7 +28,7 @@ def font_file(weight: str = "regular") -> str:
     """Path of the font file of that weight ("regular" or "bold")."""
     if weight not in _FILES:
         raise BadInput(f"weight {weight!r} is unknown; allowed: regular, bold{nearest(weight, _FILES)}")
-    return str(resources.files("renders").joinpath(f"data/fonts/{_FILES[weight]}"))
+    return str(resources.files("renders.paper").joinpath(f"data/fonts/{_FILES[weight]}"))
 
 
 @functools.cache
