@@ -28,10 +28,11 @@ from tests.test_vocaltract.test_phonetics.test_ipa import distinctive, table
 from vocaltract.airway.areas import AreaFunction, tract_areas
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.airway.passage import Airway, airway
+from vocaltract.ipa.alphabet import alphabet
+from vocaltract.ipa.features import Features
+from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules
-from vocaltract.phonetics.features import Features
 from vocaltract.phonetics.inventory import by_rule, posture, sound
-from vocaltract.phonetics.ipa import alphabet, parse
 
 HEAD = adult_male()
 LETTERS = alphabet().letters

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 
-from vocaltract.words.lexicon.phones import is_vowel_symbol
-from vocaltract.words.lexicon.tables import rows
+from articulators.records import Record, rows
+from vocaltract.words.lexicon.arpabet import is_vowel_symbol
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,9 +25,16 @@ class Syllable:
         return self.onset + self.nucleus + self.coda
 
 
+class Onset(Record, frozen=True):
+    """A row of data/onsets.tsv: consonants that may begin a syllable, and the vowels that must follow, or "any"."""
+
+    onset: tuple[str, ...]
+    before: tuple[str, ...]
+
+
 @cache
 def _groups() -> dict[tuple[str, ...], frozenset[str]]:
-    return {tuple(row["onset"].split()): frozenset(row["before"].split()) for row in rows("onsets.tsv")}
+    return {row.onset: frozenset(row.before) for row in rows("vocaltract.words", "onsets.tsv", Onset)}
 
 
 def legal_onset(consonants: tuple[str, ...], vowel: str) -> bool:

@@ -6,8 +6,8 @@ from functools import cache, lru_cache
 from heapq import heappop, heappush
 from itertools import count
 
-from vocaltract.words.lexicon.phones import split_stress
-from vocaltract.words.lexicon.tables import rows
+from articulators.records import Record, rows
+from vocaltract.words.lexicon.arpabet import split_stress
 
 Spans = tuple[tuple[int, int] | None, ...]
 
@@ -18,9 +18,16 @@ _NEXT_LETTER = 2
 _LETTERS_OF_A_PHONE = 4
 
 
+class Graphemes(Record, frozen=True):
+    """A row of data/graphemes.tsv: letters that commonly spell a phone (ARPAbet without stress)."""
+
+    phone: str
+    letters: tuple[str, ...]
+
+
 @cache
 def _spellings() -> dict[str, frozenset[str]]:
-    return {row["phone"]: frozenset(row["letters"].split()) for row in rows("graphemes.tsv")}
+    return {row.phone: frozenset(row.letters) for row in rows("vocaltract.words", "graphemes.tsv", Graphemes)}
 
 
 @lru_cache(maxsize=4096)

@@ -1,4 +1,4 @@
-"""Where each sound stands in common words, and minimal pairs: worked out once, at build time.
+"""Makes the index of `practice.examples`: where each sound stands in common words, and minimal pairs.
 
 A word is listed for a sound only where the sound is said as itself (no flap, glottal stop or unreleased stop
 where a plain one is shown), as found by the allophone rules on its first pronunciation.
@@ -10,13 +10,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from pathlib import Path
 
+from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.tables import rows
-from vocaltract.words.make.build import raw_entries, write_database
-from vocaltract.words.practice import postings
+from vocaltract.words.lexicon.word_lists import common_words, front_desk
+from vocaltract.words.make.raw import raw_entries
 from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.segments import Segment
 
@@ -25,9 +24,10 @@ WORDS_KEPT = 150
 PAIRS_KEPT = 40
 """Minimal pairs kept for two sounds in one place."""
 
-_ALLOPHONES = frozenset("ɾɫʔɦ")
-_USUAL_FORMS = frozenset("ɫɦ")
+_USUAL_FORMS = frozenset(key for key, phone in phones().items() if phone.usual_form)
 """Dark l and voiced h are the normal l and h of their places, so such words show l and h too."""
+_ALLOPHONES = _USUAL_FORMS | frozenset(key for key, phone in phones().items() if phone.variant_of and phone.shows)
+"""Forms that are taught by themselves; ɱ is none, for it is heard as m."""
 _CHANGED = frozenset(
     (
         "unreleased",
@@ -40,7 +40,7 @@ _CHANGED = frozenset(
         "retracted",
     )
 )
-_SCHEMA = """
+SCHEMA = """
 PRAGMA page_size = 1024;
 CREATE TABLE word (
     sound TEXT, place TEXT, rank INTEGER, text TEXT, position INTEGER, phonemes TEXT,
@@ -103,9 +103,7 @@ def _consonant_place(line: Sequence[Segment], i: int) -> str | None:
     if before is None and following is not None and following.is_vowel:
         return "initial" if following.stress == 1 else None
     if following is None:
-        return (
-            "final" if before is not None and before.is_vowel else "cluster" if before is not None else None
-        )
+        return "final" if before is not None and before.is_vowel else "cluster" if before is not None else None
     if before is None or not (before.is_vowel or following.is_vowel):
         return "cluster" if before is None else None
     if before.is_vowel and following.is_vowel:
@@ -136,10 +134,10 @@ def _flaps(line: Sequence[Segment], sound: str) -> bool:
 
 def occurrences() -> list[Occurrence]:
     """All places of all sounds in the front-desk list and the common words, best examples first."""
-    listed = [row["text"] for row in rows("front_desk.tsv")]
+    listed = front_desk()
     order = {text: i for i, text in reversed(list(enumerate(listed)))}
     entries = raw_entries()
-    common = dictionary.common_words()
+    common = common_words()
     found: list[Occurrence] = []
     for text in dict.fromkeys([*listed, *common]):
         prons = [_first(part, entries) for word in text.split() for part in _parts(word)]
@@ -168,9 +166,7 @@ def _first(word: str, entries: dict[str, tuple[str, ...]]) -> Pronunciation:
 
 def pairs(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
     """Rows of minimal pairs: words that differ in one sound, both said as themselves in the same place."""
-    holes: dict[tuple[str, int, tuple[str, ...]], dict[str, list[Occurrence]]] = defaultdict(
-        lambda: defaultdict(list)
-    )
+    holes: dict[tuple[str, int, tuple[str, ...]], dict[str, list[Occurrence]]] = defaultdict(lambda: defaultdict(list))
     for o in found:
         if o.place in ("held", "flapped") or o.sound in _ALLOPHONES or not o.phones:
             continue
@@ -192,19 +188,16 @@ def pairs(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
     return table
 
 
-def build_practice(path: Path) -> int:
-    """Writes the practice database; returns its number of rows."""
+def tables() -> dict[str, list[tuple[object, ...]]]:
+    """Rows of the tables of SCHEMA."""
     found = occurrences()
     kept: dict[tuple[str, str], dict[str, Occurrence]] = defaultdict(dict)
     for o in found:
         if len(kept[o.sound, o.place]) < WORDS_KEPT:
             kept[o.sound, o.place].setdefault(o.text, o)
-    words = [
+    words: list[tuple[object, ...]] = [
         (o.sound, o.place, rank, o.text, o.position, o.phonemes)
         for listed in kept.values()
         for rank, o in enumerate(listed.values())
     ]
-    table = pairs(found)
-    listings = postings.tables()
-    write_database(path, _SCHEMA + postings.SCHEMA, {"word": words, "pair": table, **listings})
-    return len(words) + len(table) + sum(len(listing) for listing in listings.values())
+    return {"word": words, "pair": pairs(found)}

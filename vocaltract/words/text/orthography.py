@@ -6,10 +6,11 @@ import re
 import unicodedata
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import Literal
 
 from articulators.errors import BadInput
-from vocaltract.words.ipa import described, is_ipa_only
-from vocaltract.words.lexicon.tables import rows
+from articulators.records import Record, rows
+from vocaltract.ipa.transcription import described, is_ipa_only
 from vocaltract.words.text.numerals import PATTERN, words_of_number
 
 LONGEST_TEXT = 200
@@ -43,9 +44,18 @@ class Written:
     read_as: str = ""
 
 
+class Abbreviation(Record, frozen=True):
+    """A row of data/abbreviations.tsv; ``before``: "name" where it is one only before a capital letter."""
+
+    written: str
+    spoken: str
+    before: Literal["any", "name"]
+
+
 @cache
 def _abbreviations() -> dict[str, tuple[str, bool]]:
-    return {row["written"]: (row["spoken"], row["before"] == "name") for row in rows("abbreviations.tsv")}
+    listed = rows("vocaltract.words", "abbreviations.tsv", Abbreviation)
+    return {row.written: (row.spoken, row.before == "name") for row in listed}
 
 
 @cache
@@ -98,8 +108,7 @@ class _Cutter:
         self._close()
         if not self.found:
             raise BadInput(
-                f"{shown(self.text)} has no word in it, only punctuation; "
-                "give a word, a phrase, or IPA between [ ]"
+                f"{shown(self.text)} has no word in it, only punctuation; give a word, a phrase, or IPA between [ ]"
             )
         return tuple(self.found)
 
@@ -200,9 +209,7 @@ def _check(character: str, position: int, text: str) -> bool:
         raise BadInput(f"'{character}' at position {position}: IPA must fill the whole text, as [tu] or /tu/")
     if not character.isascii() and unicodedata.category(character).startswith("P"):
         return True
-    raise BadInput(
-        f"{described(character)} at position {position} cannot be read; use letters, or IPA between [ ]"
-    )
+    raise BadInput(f"{described(character)} at position {position} cannot be read; use letters, or IPA between [ ]")
 
 
 def shown(text: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from vocaltract.words.lexicon.phones import ipa_of, is_vowel_symbol
+from vocaltract.words.lexicon.arpabet import ipa_of, is_vowel_symbol
 
 
 @dataclass(frozen=True, slots=True)

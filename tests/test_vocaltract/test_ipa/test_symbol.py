@@ -20,8 +20,9 @@ from hypothesis import strategies as st
 
 from articulators.errors import BadInput
 from tests.reference.published import HERE
-from vocaltract.phonetics.features import CORONAL, LABIAL, Features
-from vocaltract.phonetics.ipa import alphabet, parse, usual
+from vocaltract.ipa.alphabet import alphabet
+from vocaltract.ipa.features import CORONAL, LABIAL, Features
+from vocaltract.ipa.symbol import parse, usual
 
 REFERENCE = HERE
 

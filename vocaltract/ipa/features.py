@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from articulators.errors import BadInput
 
 CORONAL = ("linguolabial", "dental", "alveolar", "postalveolar", "retroflex", "alveolo-palatal")
 LABIAL = ("bilabial", "labiodental")
 BELOW_THE_PORT = ("pharyngeal", "epiglottal", "glottal")  # a closure here shuts mouth and nose alike
-HEIGHTS = ("close", "near-close", "close-mid", "mid", "open-mid", "near-open", "open")
-DEPTHS = ("front", "near-front", "central", "near-back", "back")
+Place = Literal[
+    "bilabial", "labiodental", "dental", "alveolar", "postalveolar", "retroflex", "alveolo-palatal",
+    "palatal", "velar", "uvular", "pharyngeal", "epiglottal", "glottal",
+]  # fmt: skip
+"""Places that a letter may have; the mark for linguolabial moves one there."""
+Manner = Literal["plosive", "nasal", "trill", "tap", "fricative", "approximant", "click"]
+"""Manners that a consonant letter may have; two letters make an affricate."""
+Height = Literal["close", "near-close", "close-mid", "mid", "open-mid", "near-open", "open"]
+Backness = Literal["front", "near-front", "central", "near-back", "back"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vocaltract.words.lexicon.dictionary import common_words, lookup
-from vocaltract.words.lexicon.phones import by_ipa, is_vowel_symbol
-from vocaltract.words.make.build import raw_entries
-from vocaltract.words.rules.syllables import legal_onset, syllabify
+from vocaltract.ipa.english import phones
+from vocaltract.words.lexicon.arpabet import is_vowel_symbol
+from vocaltract.words.lexicon.dictionary import lookup
+from vocaltract.words.lexicon.syllables import legal_onset, syllabify
+from vocaltract.words.lexicon.word_lists import common_words
+from vocaltract.words.make.raw import raw_entries
 
 # Written by hand before the code by maximal onset (Kahn 1976; Cruttenden; from memory).
 BY_HAND = """
@@ -88,7 +90,7 @@ def test_onsets_of_real_words_are_legal() -> None:
 
 _SYMBOLS = sorted(
     f"{phone.arpabet.rstrip('0')}{digit}" if phone.is_vowel else phone.arpabet
-    for phone in by_ipa().values()
+    for phone in phones().values()
     if phone.arpabet
     for digit in ((0, 1, 2) if phone.is_vowel else (0,))
 )

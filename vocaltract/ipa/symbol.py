@@ -1,77 +1,25 @@
-"""Any symbol of the International Phonetic Alphabet, marks composed freely, read into features."""
+"""One symbol of the International Phonetic Alphabet, marks composed freely, read into features."""
 
 from __future__ import annotations
 
-import tomllib
 import unicodedata
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from functools import cache
-from importlib import resources
-from types import MappingProxyType
-from typing import Any
+from dataclasses import replace
 
 from articulators.errors import BadInput
-from vocaltract.phonetics.features import BELOW_THE_PORT, CORONAL, Features, checked, moved
+from vocaltract.ipa.alphabet import alphabet, nfd
+from vocaltract.ipa.features import BELOW_THE_PORT, CORONAL, Features, checked, moved
 
 LONGEST = 24  # characters of one symbol
-
-
-@dataclass(frozen=True, slots=True)
-class Alphabet:
-    """data/ipa.toml, letters in NFD.
-
-    letters   letter -> its features           marks   character -> (what it says, its group)
-    ties      the tie bars                     pitch   characters that have no effect on the mouth
-    phrase    character -> what it marks       same    other ways to write -> the letter(s) meant
-    """
-
-    letters: Mapping[str, Features]
-    marks: Mapping[str, tuple[str, str]]
-    ties: frozenset[str]
-    pitch: frozenset[str]
-    phrase: Mapping[str, str]
-    same: Mapping[str, str]
-
-
-@cache
-def alphabet() -> Alphabet:
-    """The alphabet, read once."""
-    file = resources.files("vocaltract.phonetics").joinpath("data/ipa.toml")
-    rows: Mapping[str, Any] = tomllib.loads(file.read_text(encoding="utf-8"))
-    letters: dict[str, Features] = {}
-    for letter, row in rows["consonant"].items():
-        symbol = _nfd(letter)
-        letters[symbol] = Features(
-            symbol,
-            tuple(row["place"]),
-            row["manner"],
-            row["voiced"],
-            row.get("lateral", False),
-            row.get("airstream", "velaric" if row["manner"] == "click" else "pulmonic"),
-        )
-    for letter, row in rows["vowel"].items():
-        symbol = _nfd(letter)
-        letters[symbol] = Features(
-            symbol, (), "vowel", True, height=row["height"], backness=row["backness"], rounded=row["rounded"]
-        )
-    return Alphabet(
-        MappingProxyType(letters),
-        MappingProxyType({_char(k): (row["says"], row["group"]) for k, row in rows["mark"].items()}),
-        frozenset(_char(k) for k in rows["tie"].values()),
-        frozenset(_char(k) for k in rows["pitch"]["marks"]),
-        MappingProxyType({_char(k): v for k, v in rows["phrase"].items()}),
-        MappingProxyType({_nfd(k): _nfd(v) for k, v in rows["same"].items()}),
-    )
 
 
 def usual(symbol: str) -> str:
     """The symbol in NFD as the tables write it: older letters replaced, marked letters whole, no tie bar."""
     known = alphabet()
-    text = _nfd(symbol.strip())
-    whole = {"ə\u02de": "ɚ", "ɜ\u02de": "ɝ", "l\u0334": "ɫ"}
-    for other, meant in {**{k: v for k, v in known.same.items() if k not in whole.values()}, **whole}.items():
+    text = nfd(symbol.strip())
+    for other, meant in {**known.same, **known.same_in_a_symbol}.items():
         text = text.replace(other, meant)
+    for letter, parts in known.whole.items():
+        text = text.replace(parts, letter)
     if text[-1:] in known.ties:  # joins nothing: left for `parse` to refuse
         return text
     return "".join(c for c in text if c not in known.ties)
@@ -97,7 +45,7 @@ def parse(symbol: str) -> Features:
     Raises BadInput: nothing given, a character that is none of the alphabet (pointed at), marks that contradict each
     other, more than one sound, or a combination that cannot be made (with the reason).
     """
-    text = _nfd(symbol.strip())
+    text = nfd(symbol.strip())
     if len(text) > 1 and (text[0], text[-1]) == ("[", "]"):
         text = text[1:-1].strip()
     if not text:
@@ -118,9 +66,8 @@ def parse(symbol: str) -> Features:
 def _letters(text: str) -> tuple[list[Features], bool]:
     """The letters of a symbol, each with its marks put on; whether a tie bar joins the first two."""
     known = alphabet()
-    for other, meant in known.same.items():
+    for other, meant in {**known.whole, **known.same, **known.same_in_a_symbol}.items():
         text = text.replace(other, meant)
-    text = _nfd(text)
     found: list[tuple[Features, list[str]]] = []
     tied, joins = False, False
     i = 0
@@ -140,7 +87,7 @@ def _letters(text: str) -> tuple[list[Features], bool]:
             if char in known.marks:
                 found[-1][1].append(char)
         elif char in known.phrase:
-            raise BadInput(f"{_pointed(text, i)} marks {known.phrase[char]}; it is not part of a sound")
+            raise BadInput(f"{_pointed(text, i)} marks {known.phrase[char].says}; it is not part of a sound")
         elif not char.isspace():
             raise BadInput(f"{_pointed(text, i)} is no letter or mark of the International Phonetic Alphabet")
         i += 1
@@ -211,14 +158,6 @@ def _region(f: Features) -> str:
 
 def _rank(f: Features) -> int:
     return ("lips", "front", "body", "throat").index(_region(f))
-
-
-def _nfd(text: str) -> str:
-    return unicodedata.normalize("NFD", text)
-
-
-def _char(code: str) -> str:
-    return chr(int(code, 16))
 
 
 def _pointed(text: str, at: int) -> str:

@@ -6,14 +6,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from articulators.errors import BadInput
-from vocaltract.words import ipa
+from vocaltract.ipa.alphabet import nfd
+from vocaltract.ipa.english import phones
+from vocaltract.ipa.transcription import Token, tokenise
+from vocaltract.words.lexicon.arpabet import arpabet_of
 from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.phones import arpabet_of, by_ipa
+from vocaltract.words.lexicon.syllables import syllabify
 from vocaltract.words.rules import segments
 from vocaltract.words.rules.segments import Segment
-from vocaltract.words.rules.syllables import syllabify
-from vocaltract.words.rules.utterance import Utterance
-from vocaltract.words.text.spelling import is_invisible, shown
+from vocaltract.words.text.orthography import is_invisible, shown
+from vocaltract.words.utterance import Utterance
 
 _CLOSING = {"[": "]", "/": "/"}
 
@@ -58,7 +60,7 @@ def inside_of(text: str) -> tuple[str, str, int] | None:
     return None
 
 
-def _sounds_only(text: str, tokens: Sequence[ipa.Token]) -> None:
+def _sounds_only(text: str, tokens: Sequence[Token]) -> None:
     if not any(token.kind == "sound" for token in tokens):
         raise BadInput(f"{shown(text)} has no sound in it; give IPA letters, as [tu]")
     for token, following in zip(tokens, [*tokens[1:], None], strict=True):
@@ -66,12 +68,12 @@ def _sounds_only(text: str, tokens: Sequence[ipa.Token]) -> None:
             raise BadInput(f"stress mark '{token.text}' at position {token.position} has no sound after it")
 
 
-def _chunks(tokens: Sequence[ipa.Token]) -> list[tuple[int, int, int, list[ipa.Token]]]:
+def _chunks(tokens: Sequence[Token]) -> list[tuple[int, int, int, list[Token]]]:
     """Stretches between written boundaries: (word, thought group, stress, sound tokens)."""
-    found: list[tuple[int, int, int, list[ipa.Token]]] = []
+    found: list[tuple[int, int, int, list[Token]]] = []
     word = group = stress = 0
-    current: list[ipa.Token] = []
-    for token in [*tokens, ipa.Token("pause", "|")]:
+    current: list[Token] = []
+    for token in [*tokens, Token("pause", "|")]:
         if token.kind == "sound":
             current.append(token)
             continue
@@ -86,20 +88,20 @@ def _chunks(tokens: Sequence[ipa.Token]) -> list[tuple[int, int, int, list[ipa.T
     return found
 
 
-def _is_nucleus(token: ipa.Token) -> bool:
-    return by_ipa()[token.key].is_vowel or "syllabic" in token.features
+def _is_nucleus(token: Token) -> bool:
+    return phones()[token.key].is_vowel or "syllabic" in token.features
 
 
-def _like(token: ipa.Token) -> str:
+def _like(token: Token) -> str:
     """The dictionary symbol nearest to a token, for finding syllables."""
     if _is_nucleus(token):
-        return arpabet_of(token.key, 0) if by_ipa()[token.key].is_vowel else "AH0"
-    return {"ɾ": "T", "ɫ": "L", "ɦ": "HH", "ʔ": "T", "ɱ": "M"}.get(token.key) or arpabet_of(token.key, None)
+        return arpabet_of(token.key, 0) if phones()[token.key].is_vowel else "AH0"
+    return arpabet_of(phones()[token.key].variant_of or token.key, None)
 
 
 def narrow(text: str, inside: str, offset: int) -> Utterance:
     """The utterance of a narrow transcription: nothing is changed, no rule applies."""
-    tokens = ipa.tokenise(inside, offset)
+    tokens = tokenise(inside, offset)
     _sounds_only(text, tokens)
     chunks = _chunks(tokens)
     nuclei = sum(_is_nucleus(token) for *_, chunk in chunks for token in chunk)
@@ -110,9 +112,7 @@ def narrow(text: str, inside: str, offset: int) -> Utterance:
         for n, parts in enumerate(syllabify([_like(token) for token in chunk])):
             syllable += 1
             level = (stress if n == 0 else 0) or (1 if nuclei == 1 and not stress else 0)
-            roles = (
-                ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
-            )
+            roles = ["onset"] * len(parts.onset) + ["nucleus"] * len(parts.nucleus) + ["coda"] * len(parts.coda)
             for role in roles:
                 token = chunk[at]
                 at += 1
@@ -130,36 +130,36 @@ def narrow(text: str, inside: str, offset: int) -> Utterance:
         for sound, segment in zip(segments.to_sounds(given), line, strict=True)
     )
     written = "".join(token.text for token in tokens).strip()
-    return Utterance(text, (inside.strip(),), sounds, ipa.decomposed(f"[{written}]"), (), pauses)
+    return Utterance(text, (inside.strip(),), sounds, nfd(f"[{written}]"), (), pauses)
 
 
 def phonemic(text: str, inside: str, offset: int) -> list[tuple[Pronunciation, int]]:
     """Pronunciation and thought group of each word of a phonemic transcription."""
-    tokens = ipa.tokenise(inside, offset)
+    tokens = tokenise(inside, offset)
     _sounds_only(text, tokens)
     marked = any(token.kind == "stress" for token in tokens)
     nuclei = sum(token.kind == "sound" and _is_nucleus(token) for token in tokens)
     words: dict[int, tuple[list[str], int]] = {}
     for word, group, stress, chunk in _chunks(tokens):
-        phones = words.setdefault(word, ([], group))[0]
+        symbols = words.setdefault(word, ([], group))[0]
         pending = stress
         for token in chunk:
             if not _is_nucleus(token):
-                phones.append(_phoneme(token))
+                symbols.append(_phoneme(token))
                 continue
             level = pending or (1 if nuclei == 1 and not marked else 0)
             pending = 0
-            if by_ipa()[token.key].is_vowel:
-                phones.append(arpabet_of(token.key, level))
+            if phones()[token.key].is_vowel:
+                symbols.append(arpabet_of(token.key, level))
             else:
-                phones.extend((f"AH{level}", _phoneme(token)))
-    return [(Pronunciation(tuple(phones), (), "given"), group) for phones, group in words.values()]
+                symbols.extend((f"AH{level}", _phoneme(token)))
+    return [(Pronunciation(tuple(symbols), (), "given"), group) for symbols, group in words.values()]
 
 
-def _phoneme(token: ipa.Token) -> str:
-    key = {"ɫ": "l", "ɦ": "h"}.get(token.key, token.key)
+def _phoneme(token: Token) -> str:
+    phone = phones()[token.key]
     try:
-        return arpabet_of(key, None)
+        return arpabet_of(phone.variant_of if phone.usual_form and phone.variant_of else phone.ipa, None)
     except KeyError:
         raise BadInput(
             f"'{token.text}' at position {token.position} is no phoneme of English; write it between [ ]"

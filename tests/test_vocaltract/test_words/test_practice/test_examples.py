@@ -7,18 +7,20 @@ import random
 import pytest
 
 from articulators.errors import BadInput
-from vocaltract.words.lexicon.dictionary import common_words, lookup, opened
-from vocaltract.words.lexicon.phones import by_ipa
-from vocaltract.words.lexicon.tables import rows
-from vocaltract.words.make.build import raw_entries
-from vocaltract.words.practice import chosen_words
-from vocaltract.words.practice.chosen_words import PLACES, choose, lesson_words, pairs
+from vocaltract.ipa.english import phones
+from vocaltract.words.lexicon.databases import PRACTICE, opened
+from vocaltract.words.lexicon.dictionary import lookup
+from vocaltract.words.lexicon.word_lists import common_words, front_desk
+from vocaltract.words.make.gather import listing_exceptions
+from vocaltract.words.make.raw import raw_entries
+from vocaltract.words.practice import examples
+from vocaltract.words.practice.examples import PLACES, choose, lesson_words, pairs
 from vocaltract.words.text.transcribe import read
 
 STOPS = ("p", "b", "t", "d", "k", "ɡ")
 
 
-def holds(word: chosen_words.PracticeWord) -> bool:
+def holds(word: examples.PracticeWord) -> bool:
     """Whether the sound stands in the word as claimed, judged from the transcription."""
     sounds = read(word.text).sounds
     here = sounds[word.position]
@@ -29,10 +31,10 @@ def holds(word: chosen_words.PracticeWord) -> bool:
     if word.sound not in (here.phoneme, here.target):
         return False
     if word.place == "held":
-        return "unreleased" in here.features and by_ipa()[following.target].manner in ("stop", "affricate")
+        return "unreleased" in here.features and phones()[following.target].manner in ("plosive", "affricate")
     if word.sound in STOPS and (here.target != word.sound or "unreleased" in here.features):
         return False
-    if by_ipa()[word.sound].is_vowel or "syllabic" in here.features:
+    if phones()[word.sound].is_vowel or "syllabic" in here.features:
         return {"initial": before is None, "final": following is None}.get(word.place, True)
     if word.place == "initial":
         return before is None and following.is_vowel and following.stress == 1
@@ -43,20 +45,20 @@ def holds(word: chosen_words.PracticeWord) -> bool:
     return not (before is not None and before.is_vowel and following is not None and following.is_vowel)
 
 
-def listed() -> list[chosen_words.PracticeWord]:
-    with opened(chosen_words.DATABASE) as connection:
+def listed() -> list[examples.PracticeWord]:
+    with opened(PRACTICE) as connection:
         found = connection.execute(
             "SELECT text, sound, place, position FROM word ORDER BY sound, place, rank"
         )
-        return [chosen_words.PracticeWord(*row) for row in found]
+        return [examples.PracticeWord(*row) for row in found]
 
 
 def test_what_is_listed_is_true() -> None:
     everything = listed()
-    best = [word for sound in by_ipa() for place in PLACES for word in choose(sound, place, 6)]
+    best = [word for sound in phones() for place in PLACES for word in choose(sound, place, 6)]
     for word in best + random.Random(7).sample(everything, 1500):
         assert holds(word), word
-    wrong = chosen_words.PracticeWord("water", "t", "medial", 2)
+    wrong = examples.PracticeWord("water", "t", "medial", 2)
     assert not holds(wrong)  # the check can fail: the t of water is a flap
 
 
@@ -69,8 +71,8 @@ def test_words_to_show_t_and_d_hold_no_flap() -> None:
 
 
 def test_words_are_common_and_not_blocked() -> None:
-    blocked = {row["word"] for row in rows("listing_exceptions.tsv") if row["action"] == "block"}
-    ours = {row["text"] for row in rows("front_desk.tsv")}
+    blocked = {word for word, action in listing_exceptions().items() if action == "block"}
+    ours = set(front_desk())
     common = common_words()
     for word in listed():
         assert word.text in common or word.text in ours
@@ -78,7 +80,7 @@ def test_words_are_common_and_not_blocked() -> None:
 
 
 def test_front_desk_words_come_first() -> None:
-    ours = {row["text"] for row in rows("front_desk.tsv")}
+    ours = set(front_desk())
     for sound, place in (("t", "initial"), ("k", "final"), ("p", "held"), ("ʃ", "medial"), ("l", "initial")):
         assert choose(sound, place)[0].text in ours
 
@@ -132,7 +134,7 @@ def test_lesson_for_t_and_d() -> None:
     assert all(holds(word) for word in words)
 
 
-@pytest.mark.parametrize("a", list(by_ipa()))
+@pytest.mark.parametrize("a", list(phones()))
 def test_every_sound_has_a_lesson(a: str) -> None:
     b = "s" if a != "s" else "m"
     words = lesson_words(a, b, 6)

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from vocaltract.words.lexicon.dictionary import lookup
-from vocaltract.words.lexicon.letters import letter_spans
+from vocaltract.words.lexicon.graphemes import letter_spans
 from vocaltract.words.text.transcribe import read
 
 

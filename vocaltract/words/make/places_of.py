@@ -4,43 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from vocaltract.words.practice.places import BY_FEATURE
 from vocaltract.words.rules.segments import Segment
 
-_BY_FEATURE = {
-    "aspirated": "aspirated",
-    "weakly_aspirated": "aspirated",
-    "unreleased": "held",
-    "flap": "flapped",
-    "glottal": "glottal",
-    "affricated": "affricated",
-    "nasal_release": "nasal-release",
-    "lateral_release": "lateral-release",
-    "dental": "dental",
-    "fronted": "fronted",
-    "dark": "dark",
-    "syllabic": "syllabic",
-    "devoiced": "devoiced",
-    "partly_devoiced": "devoiced",
-    "nasalised": "nasalised",
-    "long": "long",
-}
 _CHANGES = frozenset(
     "unreleased flap glottal affricated nasal_release lateral_release dental syllabic devoiced long".split()
 )
 """What keeps a consonant from being said as itself; a puff, a dark l or a voice that fades at the end does not."""
 
 
-def places_of_feature(feature: str) -> str | None:
-    """The place whose words show a feature of a sound (`utterance.Sound.features`), or None."""
-    return _BY_FEATURE.get("affricated" if feature == "retracted" else feature)
-
-
 def places_of(line: Sequence[Segment], i: int) -> frozenset[str]:
-    """All places of `practice_places.PLACES` that hold for sound i of one word."""
+    """All places of `practice.places.PLACES` that hold for sound i of one word."""
     here = line[i]
     before = line[i - 1] if i else None
     following = line[i + 1] if i + 1 < len(line) else None
-    found = {_BY_FEATURE[feature] for feature in here.features if feature in _BY_FEATURE}
+    found = {BY_FEATURE[feature] for feature in here.features if feature in BY_FEATURE}
     found.add("initial" if before is None else "final" if following is None else "medial")
     if i == 0 and following is None:
         found.add("final")

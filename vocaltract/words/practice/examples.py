@@ -1,6 +1,6 @@
 """Practice words: real, common words in which a sound really stands as itself, and minimal pairs.
 
-Everything was looked up at build time (`vocaltract.words.make.index`); a list is instant.
+Everything was looked up at build time (`vocaltract.words.make.examples`); a list is instant.
 """
 
 from __future__ import annotations
@@ -8,12 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from articulators.errors import BadInput, nearest
-from vocaltract.words import ipa
-from vocaltract.words.lexicon.dictionary import opened
-from vocaltract.words.lexicon.phones import by_ipa
-from vocaltract.words.lexicon.tables import DATA
+from vocaltract.ipa.english import known_phone, phones
+from vocaltract.words.lexicon.databases import PRACTICE, opened
 
-DATABASE = DATA / "practice.sqlite"
 PLACES = ("initial", "medial", "final", "held", "cluster", "flapped")
 PAIR_PLACES = ("initial", "medial", "final", "cluster")
 
@@ -46,13 +43,6 @@ class MinimalPair:
     second: PracticeWord
 
 
-def _key(sound: str) -> str:
-    key = ipa.sound_key(sound)
-    if key is None:
-        raise BadInput(f"unknown sound {sound!r}; a sound of English is needed{nearest(sound, by_ipa())}")
-    return key
-
-
 def _checked(where: str, allowed: tuple[str, ...]) -> str:
     if where not in allowed:
         raise BadInput(f"unknown place {where!r}; allowed: {', '.join(allowed)}{nearest(where, allowed)}")
@@ -68,11 +58,11 @@ def choose(sound: str, where: str, count: int = 1, against: str | None = None) -
     Front-desk words come first, then common words, short ones before long ones.
     Raises BadInput for an unknown sound or place, or a count below 1.
     """
-    key = _key(sound)
+    key = known_phone(sound)
     _checked(where, PLACES)
     if count < 1:
         raise BadInput(f"count is {count}; at least 1 is needed")
-    other = _key(against) if against is not None else None
+    other = known_phone(against) if against is not None else None
     found: dict[str, PracticeWord] = {}
     if other is not None and where in PAIR_PLACES:
         for pair in pairs(key, other, where):
@@ -85,14 +75,12 @@ def choose(sound: str, where: str, count: int = 1, against: str | None = None) -
 def _without_first(key: str, where: str, other: str | None) -> list[PracticeWord]:
     """All words for a sound in a place; those that contain the other sound come last."""
     listed = _listed(key, where)
-    return [
-        word for word, _ in sorted(listed, key=lambda item: other is not None and f" {other} " in item[1])
-    ]
+    return [word for word, _ in sorted(listed, key=lambda item: other is not None and f" {other} " in item[1])]
 
 
 def _listed(key: str, where: str) -> list[tuple[PracticeWord, str]]:
     query = "SELECT text, position, phonemes FROM word WHERE sound = ? AND place = ? ORDER BY rank"
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         found = connection.execute(query, (key, where)).fetchall()
     return [(PracticeWord(text, key, where, position), phonemes) for text, position, phonemes in found]
 
@@ -104,7 +92,7 @@ def pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
            for both are the same tap.
     Raises BadInput for an unknown sound or place, or twice the same sound.
     """
-    first, second = _key(a), _key(b)
+    first, second = known_phone(a), known_phone(b)
     _checked(where, PAIR_PLACES)
     if first == second:
         raise BadInput(f"{a!r} and {b!r} are the same sound; two different sounds are needed")
@@ -113,7 +101,7 @@ def pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
         "WHERE sound = ? AND other = ? AND place = ? ORDER BY rank"
     )
     low, high = sorted((first, second))
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         found = connection.execute(query, (low, high, where)).fetchall()
     listed = []
     for text, partner, position, partner_position in found:
@@ -131,13 +119,13 @@ def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
     none twice.
     Raises BadInput for an unknown sound, twice the same sound, or a total below 1.
     """
-    first, second = _key(a), _key(b)
+    first, second = known_phone(a), known_phone(b)
     if first == second:
         raise BadInput(f"{a!r} and {b!r} are the same sound; two different sounds are needed")
     if total < 1:
         raise BadInput(f"total is {total}; at least 1 is needed")
     chosen: list[PracticeWord] = []
-    vowels = by_ipa()[first].is_vowel and by_ipa()[second].is_vowel
+    vowels = phones()[first].is_vowel and phones()[second].is_vowel
     steps: tuple[str, ...] = ("medial",) if vowels else ("initial", "final", "third")
     spare = ("initial", "medial", "final", "cluster")
     while len(chosen) < total:
@@ -152,12 +140,12 @@ def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
 
 
 def _add_step(first: str, second: str, step: str, chosen: list[PracticeWord], total: int) -> None:
-    medial = step == "third" and not any(by_ipa()[key].manner == "stop" for key in (first, second))
-    paired = step in ("initial", "final") or medial or (step == "medial" and by_ipa()[first].is_vowel)
+    medial = step == "third" and not any(phones()[key].manner == "plosive" for key in (first, second))
+    paired = step in ("initial", "final") or medial or (step == "medial" and phones()[first].is_vowel)
     if paired and _add_pair(first, second, "medial" if medial else step, chosen, total):
         return
     for key, other in ((first, second), (second, first)):
-        stop = by_ipa()[key].manner == "stop" and key != "ʔ"
+        stop = phones()[key].manner == "plosive" and key != "ʔ"
         wanted = step if step != "third" else "held" if stop else "medial"
         for where in dict.fromkeys((wanted, "medial", "final", "initial", "cluster")):
             word = _fresh(key, other, where, chosen)
