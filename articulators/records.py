@@ -111,7 +111,7 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 
 @cache
 def _hints(kind: type[msgspec.Struct]) -> Mapping[str, Any]:
-    return MappingProxyType(typing.get_type_hints(kind))
+    return MappingProxyType(typing.get_type_hints(kind, include_extras=True))
 
 
 def _at(where: str, key: str) -> str:
