@@ -45,6 +45,10 @@ class Row(Record, frozen=True, kw_only=True):
             if not getattr(self, name).strip():
                 raise ValueError(f"{name!r} is empty; every row says where its numbers are from and what they count")
 
+    def values(self) -> dict[str, Any]:
+        """What a row holds, without unit, source and status."""
+        return {name: getattr(self, name) for name in self.__struct_fields__ if name not in Row.__struct_fields__}
+
 
 @cache
 def table(package: str, file: str, kind: type[T]) -> T:
