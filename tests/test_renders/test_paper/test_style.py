@@ -11,6 +11,7 @@ from articulators.errors import BadInput
 from articulators.records import text_of
 from renders.paper import contrast, legibility, style
 from renders.paper.style_table import FILE, Ratio, read_table, style_table
+from tests.planted import Planted, planted
 
 STYLES = style.names()
 NEEDS = style_table()
@@ -141,3 +142,14 @@ def test_a_faulty_table_of_styles_is_refused(old: str, new: str, message: str) -
     with pytest.raises(BadInput) as caught:
         read_table(TEXT.replace(old, new, 1))
     assert str(caught.value).startswith(f"styles.toml: {message}")
+
+
+FREE = ("roles", "mixed.roles", "line.px", *(f"type.{kind}.px" for kind in NEEDS.type),
+        *(f"styles.{name}.{part}" for name in STYLES for part in ("colours", "line")))  # fmt: skip
+
+
+@pytest.mark.parametrize("fault", list(planted(TEXT, FREE)), ids=lambda fault: fault.fault)
+def test_a_fault_planted_in_the_styles_is_refused(fault: Planted) -> None:
+    with pytest.raises(BadInput) as caught:
+        read_table(fault.text)
+    assert str(caught.value).startswith("styles.toml: ") and fault.said in str(caught.value)
