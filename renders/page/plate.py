@@ -9,7 +9,8 @@ import numpy as np
 from articulators.head import Head
 from renders.anatomy import fixed
 from renders.anatomy.layers import ALL
-from renders.anatomy.plate_pen import PlatePen
+from renders.anatomy.pen import PlatePen
+from renders.anatomy.plate import plate
 from renders.marks.state import numbers
 from renders.page.pack import Table, kept_points
 from renders.paper.picture import Fill, Op, Stroke
@@ -39,7 +40,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     values = np.concatenate([points.ravel() for *_, points in rows])[None]
     told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
     widths = {part: load("light").line(part) for part in WIDTHS}
-    hints = {part: dict(fixed.hints()[part]) for part in ("tongue", "floor", "lips", "larynx")}
+    hints = {part: getattr(plate(), part).values() for part in ("tongue", "floor", "lips", "larynx")}
     hints["folds_view"] = dict(numbers()["folds_view"])
     return {"behind": behind, "lines": told, "widths": widths, "hints": hints}, Table("plate_lines", values, STEP_MM, 2)
 
