@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders.page.pack import Table, kept_points
 from renders.paper.picture import Fill, Op, Stroke
-from renders.paper.runs import runs
-
-Points: TypeAlias = NDArray[np.floating[Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +35,7 @@ class Line:
     width: float | None
     opacity: float
     closed: bool
-    points_mm: Points
+    points_mm: Array
 
 
 def lines_of(op: Op, scale: Scale) -> list[Line]:
@@ -47,7 +44,7 @@ def lines_of(op: Op, scale: Scale) -> list[Line]:
         return []
     width = round(op.width * scale.width, 2) if isinstance(op, Stroke) else None
     found = []
-    for points, closed in runs(op.path):
+    for points, closed in op.path.pieces():
         mm = (points - np.array(scale.middle)) / scale.per_mm
         mm = mm[kept_points(mm[None], scale.within_mm)] if len(mm) > 3 else mm
         found.append(Line(op.colour, width, round(op.opacity, 3), closed, mm))
