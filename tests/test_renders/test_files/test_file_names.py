@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
 from renders.files import names
-from vocaltract.phonetics.ipa import alphabet
+from vocaltract.ipa.alphabet import alphabet
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 

@@ -37,7 +37,7 @@ def drawn(text: str, time_s: float, style: str = "light"):
 
 @pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("[t]", "dark")])
 def test_films_stay_under_three_flashes_a_second(text: str, style: str) -> None:
-    # WCAG 2.2, 2.3.1; that the counter can fail is shown by the strobes of test_encode_flash.py
+    # WCAG 2.2, 2.3.1; that the counter can fail is shown by the strobes of tests/test_flash.py
     shown = say(text)
     report = count_flashes(film.film(shown, Shot(size=SMALL, style=style)).frames(), 30)
     assert report.passes, report
