@@ -30,7 +30,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "vocaltract.words.rules",
         "vocaltract.words.text vocaltract.motion",
         "vocaltract.words.practice vocaltract.speech",
-        "vocaltract.words.make vocaltract.pairs",
+        "vocaltract.words.make vocaltract.pairs vocaltract.wordlists",
         "vocaltract",
     ),
     "renders": (

@@ -68,7 +68,7 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
     speech = speech_of(args)
     from renders.films.film import write_film
-    from renders.films.shot import Shot, hold_of
+    from renders.films.shot import Shot
 
     shot = Shot(
         speed=args.speed,
@@ -80,7 +80,7 @@ def run(args: argparse.Namespace) -> Report:
         transparent=args.transparent,
         loop=args.loop,
         intro_s=args.intro,
-        holds=tuple(hold_of(text) for text in args.hold),
+        holds=tuple(args.hold),
     )
     with progress_bar(args, "film") as progress:
         made = write_film(text, out, shot, speech=speech, force=args.force, progress=progress)

@@ -11,8 +11,6 @@ from renders.commands import arguments
 if TYPE_CHECKING:
     from vocaltract.speech import Speech
 
-SLOWEST, FASTEST = 0.5, 2.0
-
 
 def add_speech_options(parser: arguments.Parser) -> None:
     """--careful, --final-unreleased, --rate and --emphasis"""
@@ -38,6 +36,4 @@ def speech_of(args: argparse.Namespace) -> Speech:
         rate = float(args.rate)
     except ValueError:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
-    if not SLOWEST <= rate <= FASTEST:  # nan too
-        raise BadInput(f"rate {args.rate} is not possible; allowed is {SLOWEST:g} to {FASTEST:g} (1 = natural)")
     return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis))

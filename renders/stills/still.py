@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from articulators.section import section
 from renders.anatomy import layers as anatomy
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.insets.folds import folds_word
 from renders.marks import air as marks
 from renders.paper import mirror, rims
@@ -50,9 +51,8 @@ def key_time_s(timeline: Timeline) -> float:
     return (start + end) / 2
 
 
-def write_still(
+def still(
     name: str,
-    out: Path,
     *,
     labels: str = "plain",
     style: str = "light",
@@ -61,19 +61,24 @@ def write_still(
     hide: Iterable[str] = (),
     mirrored: bool = False,
     transparent: bool = False,
-) -> None:
-    """Write the side view of a sound to .svg, .pdf or .png.
+) -> Diagram:
+    """The side view of a sound.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `show`, `hide`: parts of
     `anatomy.ORGANS` and `anatomy.MARKS`; `mirrored`: the speaker faces right. BadInput for an unknown sound,
-    style, part or ending.
+    style or part.
     """
     parts = anatomy.chosen(show, hide)
     entry = sound(name)
     shown = timeline(alone(entry.symbol), by_itself=True)
     look = load(style)
     picture = still_picture(entry, shown, look, labels, parts=parts, mirrored=mirrored, transparent=transparent)
-    painter.save(fitted(picture, size), out, look, transparent=transparent)
+    return Diagram(fitted(picture, size), look, transparent)
+
+
+def write_still(name: str, out: Path, **settings: Any) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`. BadInput for another ending."""
+    still(name, **settings).save(out)
 
 
 def still_picture(

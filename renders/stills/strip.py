@@ -10,7 +10,7 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.anatomy import layers as anatomy
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.paper import icons
 from renders.paper.fitting import block, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
@@ -44,26 +44,24 @@ class Card:
     box: Box
 
 
-def write_strip(
-    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), speech: Speech = USUAL
-) -> dict[str, Any]:
-    """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
+def write_strip(text: str, out: FilePath, *, speech: Speech = USUAL, **settings: Any) -> dict[str, Any]:
+    """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; settings as of `strip`.
 
-    BadInput where the text cannot be read, for an unknown style or ending.
+    Returns their labels and times. BadInput also where the text cannot be read, and for another ending.
     """
-    return write_strip_of(say(text, speech), out, style=style, size=size)
+    made = strip(say(text, speech), **settings)
+    made.save(out)
+    return dict(made.report)
 
 
-def write_strip_of(
-    shown: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
-) -> dict[str, Any]:
-    """Write the key moments of a timeline; see `write_strip`."""
+def strip(shown: Timeline, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)) -> Diagram:
+    """The key moments of a timeline; reports their labels and times. BadInput for an unknown style."""
     look = load(style)
-    painter.save(fitted(strip_picture(shown, look), size), out, look)
     keys = teller.key_moments(shown)
     begin = shown.speech_s[0]
     moments_told = [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
-    return {"moments": moments_told, "notes": list(shown.utterance.notes)}
+    report = {"moments": moments_told, "notes": list(shown.utterance.notes)}
+    return Diagram(fitted(strip_picture(shown, look), size), look, report=report)
 
 
 def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
