@@ -28,5 +28,3 @@ def test_marks_are_the_ones_of_the_ipa_chart(mark: PrintedMark) -> None:
         "lateral_release": "MODIFIER LETTER SMALL L",
     }
     assert unicodedata.name(mark.mark) == names[mark.feature]
-
-

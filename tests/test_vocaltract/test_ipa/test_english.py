@@ -55,8 +55,6 @@ def test_consonant_classes_agree_with_panphon(key: str) -> None:
     assert (row["cor"] == "+") is (phone.place in ("dental", "alveolar", "postalveolar"))
 
 
-@pytest.mark.parametrize(
-    ("given", "key"), [("r", "ɹ"), ("g", "ɡ"), ("t͡ʃ", "tʃ"), (" T ", "t"), ("xyz", None)]
-)
+@pytest.mark.parametrize(("given", "key"), [("r", "ɹ"), ("g", "ɡ"), ("t͡ʃ", "tʃ"), (" T ", "t"), ("xyz", None)])
 def test_bare_symbols(given: str, key: str | None) -> None:
     assert phone_key(given) == key
