@@ -46,6 +46,10 @@ class Row(Record, frozen=True, kw_only=True):
             if not getattr(self, name).strip():
                 raise ValueError(f"{name!r} is empty; every row says where its numbers are from and what they count")
 
+    def values(self) -> dict[str, Any]:
+        """What a row holds, without unit, source and status."""
+        return {name: getattr(self, name) for name in self.__struct_fields__ if name not in Row.__struct_fields__}
+
 
 @cache
 def table(package: str, file: str, kind: type[T]) -> T:
@@ -112,7 +116,7 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 
 @cache
 def _hints(kind: Any) -> Mapping[str, Any]:
-    return MappingProxyType(typing.get_type_hints(kind))
+    return MappingProxyType(typing.get_type_hints(kind, include_extras=True))
 
 
 def _at(where: str, key: str) -> str:

@@ -1,6 +1,6 @@
-"""Contrast, simulated colour vision and flashes, measured on the pixels of finished pictures, for every style.
+"""Contrast and simulated colour vision, measured on the pixels of finished pictures, for every style.
 
-WCAG 2.2: success criteria 1.4.3 (text 4.5:1), 1.4.11 (graphics 3:1), 2.3.1 (three flashes a second). Colour vision:
+WCAG 2.2: success criteria 1.4.3 (text 4.5:1), 1.4.11 (graphics 3:1). Colour vision:
 Machado, Oliveira & Fernandes 2009; yardstick: the smallest CIEDE2000 distance of two colours of the Okabe-Ito palette
 (tests/reference/accessibility.csv) for the same kind of vision.
 """
@@ -16,18 +16,16 @@ import pytest
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from renders.films import film
 from renders.ink.raster import Raster
 from renders.ink.recording import record
 from renders.paper import contrast
 from renders.paper.picture import Picture
 from renders.paper.style import Style, load, names
 from renders.stills import still
-from tests.flash import FlashReport, count_flashes
 from tests.picture_text import text_boxes
 from tests.reference.published import HERE
 from vocaltract.phonetics.inventory import sound
-from vocaltract.speech import say, say_alone
+from vocaltract.speech import say_alone
 
 REFERENCE = HERE / "accessibility.csv"
 TEXT, GRAPHICS = 4.5, 3.0
@@ -144,23 +142,3 @@ def test_the_vision_check_sees_colours_that_fall_together() -> None:
     mark = np.ones((9, 9), dtype=bool)
     assert how_far_apart(one, other, mark, "deutan") < contrast.smallest_difference(palette(), "deutan")[0]
     assert how_far_apart(one, other, mark, "normal") > contrast.smallest_difference(palette(), "deutan")[0]
-
-
-def flashes(text: str, style: str, size: tuple[int, int], speed: float) -> FlashReport:
-    shown = say(text)
-    return count_flashes(film.frames(shown, film.playback_of(shown, speed, False), speed, 30, load(style), size), 30)
-
-
-@pytest.mark.parametrize("style", names())
-@pytest.mark.parametrize("size", [(320, 180), (180, 320)])
-def test_the_worst_sound_of_the_inventory_does_not_flash_at_double_speed(size: tuple[int, int], style: str) -> None:
-    """Of all sounds, counted once in both shapes: k, tʃ and ʒ had most, two in a second."""
-    report = flashes("[tʃ]", style, size, 2.0)
-    assert report.passes and report.red == 0, report
-
-
-@pytest.mark.parametrize(("size", "style"), [((180, 320), "light"), ((180, 320), "contrast"), ((320, 180), "light")])
-def test_many_stops_in_a_row_do_not_flash_at_half_speed(size: tuple[int, int], style: str) -> None:
-    """Held and let go again and again: more changes a second than other phrases have."""
-    report = flashes("backpacked ticket", style, size, 0.5)
-    assert report.passes and report.red == 0, report
