@@ -13,7 +13,8 @@ from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
 from renders.films.options import PLAIN, Options, with_holds
-from renders.ink.forked import Draw, drawn
+from renders.ink import forked
+from renders.ink.forked import Draw
 from renders.ink.painter import Raster
 from renders.paper.style import Style, load
 from renders.sideview import moments as scene
@@ -150,7 +151,7 @@ def write_film(
     total = len(playback.frame_times_s(rate)) + intro_frames(options, rate)
     draw = drawing(shown, playback, speed, rate, load(style), size, options)
     told = None if progress is None else lambda done: progress(done, total)
-    with drawn(draw, total, size, encode.IN_FLIGHT) as made:
+    with forked.frames(draw, total, size, encode.IN_FLIGHT) as made:
         report = encode.write_film(out, made, size, rate, progress=told, transparent=options.transparent, force=force)
     return {
         "transcription": shown.utterance.transcription,
