@@ -57,7 +57,6 @@ AWAITED = frozenset(
     renders.page.plate
     renders.paper.mirror
     renders.paper.rims
-    renders.paper.runs
     renders.paper.strokes
     renders.sideview.burst
     renders.sideview.overlay
