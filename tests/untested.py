@@ -33,7 +33,11 @@ AWAITED = frozenset(
     articulators.tongue
     renders.anatomy.fixed
     renders.anatomy.moving
-    renders.anatomy.plate_pen
+    renders.anatomy.pen
+    renders.anatomy.bone
+    renders.anatomy.lips
+    renders.anatomy.mouth
+    renders.anatomy.plate
     renders.commands.film
     renders.commands.lesson
     renders.commands.measure

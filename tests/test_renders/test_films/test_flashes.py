@@ -5,14 +5,14 @@ from __future__ import annotations
 import pytest
 
 from renders.films import film
-from renders.paper.style import load, names
+from renders.films.shot import Shot
+from renders.paper.style import names
 from tests.flash import FlashReport, count_flashes
 from vocaltract.speech import say
 
 
 def flashes(text: str, style: str, size: tuple[int, int], speed: float) -> FlashReport:
-    shown = say(text)
-    return count_flashes(film.frames(shown, film.playback_of(shown, speed, False), speed, 30, load(style), size), 30)
+    return count_flashes(film.film(say(text), Shot(speed=speed, size=size, style=style)).frames(), 30)
 
 
 @pytest.mark.parametrize("style", names())

@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
+from articulators.records import parsed, text_of
 from renders.paper import contrast
+from tests.planted import Planted, planted
 from tests.reference.published import HERE
 
 REFERENCE = HERE
@@ -85,3 +87,16 @@ def test_bad_colours_are_refused(bad: str) -> None:
 def test_unknown_vision_names_the_nearest() -> None:
     with pytest.raises(BadInput, match=r"nearest: deutan"):
         contrast.simulate([0.1, 0.2, 0.3], "deuton")
+
+
+@pytest.mark.parametrize("fault", list(planted(text_of("renders.paper", "vision.toml"))), ids=lambda fault: fault.fault)
+def test_a_fault_planted_in_the_matrices_is_refused(fault: Planted) -> None:
+    with pytest.raises(BadInput) as caught:
+        parsed(fault.text, contrast.Vision, "vision.toml")
+    assert str(caught.value).startswith("vision.toml: ") and fault.said in str(caught.value)
+
+
+def test_a_matrix_without_a_row_is_refused() -> None:
+    text = text_of("renders.paper", "vision.toml").replace("[0.0, 1.0, 0.0], ", "", 1)
+    with pytest.raises(BadInput, match=r"^vision\.toml: matrix\.normal\.rows: expected `array` of length 3"):
+        parsed(text, contrast.Vision, "vision.toml")
