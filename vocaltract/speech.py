@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 from articulators.errors import BadInput, nearest
@@ -43,15 +44,22 @@ class Speech:
 
 
 USUAL = Speech()
+KEPT = 64  # timelines of the last texts: a strip, a film and a page of one word ask for it in turn
 
 
 def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
     """The timeline of words, a phrase or IPA said in a way; one bare sound in [ ] is shown by itself.
 
     changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
+    A frozen value, made once for a text and a way of speaking as long as it is one of the last KEPT.
+
     BadInput where the text cannot be read, for a rate out of range, and for emphasis on a word that is not there.
     """
-    speech = replace(speech, **changes)
+    return _said(text, replace(speech, **changes))
+
+
+@lru_cache(maxsize=KEPT)
+def _said(text: str, speech: Speech) -> Timeline:
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)
@@ -69,6 +77,7 @@ def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
     return timeline(utterance, **settings)
 
 
+@lru_cache(maxsize=KEPT)
 def say_alone(entry: SoundEntry) -> Timeline:
     """The timeline of one sound said by itself."""
     return timeline(alone(entry.symbol), by_itself=True)
