@@ -7,10 +7,13 @@ import re
 from typing import Any
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import TABLE_ENDINGS, Report, as_json
+from renders.commandline import arguments
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, as_json
+from renders.files.formats import TABLE_ENDINGS
 
 NAME = "words"
+ORDER = 80
 WHAT = "practice words for a sound, by place and commonness, or minimal pairs"
 EXAMPLE = """vocaltract words t                              every place that t has
   vocaltract words t --where flapped              city, water, bottle: how Americans say it at the desk
@@ -22,7 +25,7 @@ EXAMPLE = """vocaltract words t                              every place that t 
 EACH, LISTED = 8, 20
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     from vocaltract.words.practice.places import PLACES
 

@@ -6,13 +6,13 @@ import argparse
 from typing import TYPE_CHECKING
 
 from articulators.errors import BadInput
-from renders.commands import arguments
+from renders.commandline.parser import Parser
 
 if TYPE_CHECKING:
     from vocaltract.speech import Speech
 
 
-def add_speech_options(parser: arguments.Parser) -> None:
+def add_speech_options(parser: Parser) -> None:
     """--careful, --final-unreleased, --rate and --emphasis"""
     parser.add_argument("--careful", action="store_true", help="careful speech: nothing run together, stops let go")
     parser.add_argument("--final-unreleased", action="store_true", help="a stop before a pause is kept shut")
