@@ -58,7 +58,7 @@ def drawing(half: Outlines) -> tuple[dict[str, Any], Table]:
     A line is [role, width in mm or None for an area, opacity, closed, number of values]; the values, in mm, are the
     table: x to the side, y to the back, one line after the other.
     """
-    top, bottom = -4.0, palate.numbers()["palate"]["seen_to"] + 1.5
+    top, bottom = -4.0, palate.roof().palate.seen_to_mm + 1.5
     size = (66.0 * PX_PER_MM, (bottom - top) * PX_PER_MM)
     now = half.parts[0].at(0)
     ops = palate.contact_view(now, (0.0, 0.0, *size), load("light"))

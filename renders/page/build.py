@@ -19,11 +19,11 @@ from renders.page import below, outlines, plate
 from renders.page.catalogue import LANGUAGES, TAGS, messages
 from renders.page.difference import compared
 from renders.page.half import Texts, described, event_s, usual_event
+from renders.page.limits import drawn_from
 from renders.page.pack import as_text, packed
 from renders.page.shown import Pair, shown
 from renders.page.translated import in_language, used
 from renders.paper.style import load
-from renders.wording import statement
 from vocaltract import __version__
 
 # In this order, as one script.
@@ -137,7 +137,7 @@ def data(pair: Pair, language: str) -> dict[str, Any]:
         "halves": described_halves,
         "usual": usual,
         "texts": texts.rows,
-        "burst_s": statement.texts()["limit"]["burst_ms"] / 1000,
+        "limits": drawn_from(),
         "plate": fixed,
         "below": from_below,
         "told": None if said is None else asdict(said),

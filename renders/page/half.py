@@ -12,12 +12,12 @@ from renders.page.catalogue import told
 from renders.page.shown import Shown
 from renders.wording import teller
 from renders.wording.key_moments import key_moments
+from vocaltract.motion.limits import vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
 STATE_STEP_S = 0.005
 LEAST_S = 0.010  # a state that lasts less is not said: nobody could read it
-VOICED = 0.5
 
 
 class Texts:
@@ -131,7 +131,7 @@ def _events(shown: Timeline, span: Span) -> dict[str, float | None]:
 def _voice(shown: Timeline, span: Span) -> float | None:
     """When the voice starts in a sound or, after a release, behind it; None where it does not or was on before."""
     times = np.arange(span.start_s, min(span.end_s + 0.12, shown.duration_s), 0.001)
-    on = np.asarray(shown.moment(times).voice) > VOICED
+    on = vibrates(shown.moment(times).voice)
     starts = np.flatnonzero(on[1:] & ~on[:-1])
     return float(times[starts[-1] + 1]) if len(starts) else None
 

@@ -10,7 +10,7 @@ from articulators.head import Head
 from renders.anatomy import fixed
 from renders.anatomy.layers import ALL
 from renders.anatomy.plate_pen import PlatePen
-from renders.marks.state import numbers
+from renders.insets.folds import larynx
 from renders.page.pack import Table, kept_points
 from renders.paper.picture import Fill, Op, Stroke
 from renders.paper.style import load
@@ -20,6 +20,7 @@ VIEW = View((0.0, 0.0, 1.0, 1.0), 4.0, (0.0, 0.0))  # line widths are told at 4 
 WITHIN_MM = 0.06
 STEP_MM = 0.04
 WIDTHS = ("profile", "tongue", "lips", "soft_palate", "tooth", "cartilage", "bone", "airway", "fibre")
+FOLDS = ("fold_mm", "cartilage_mm", "ring_mm", "front_mm")
 AIR = "air spaces"  # the last of what lies behind the air
 
 
@@ -40,7 +41,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     told = [[role, width, opacity, closed, points.size] for role, width, opacity, closed, points in rows]
     widths = {part: load("light").line(part) for part in WIDTHS}
     hints = {part: dict(fixed.hints()[part]) for part in ("tongue", "floor", "lips", "larynx")}
-    hints["folds_view"] = dict(numbers()["folds_view"])
+    hints["folds_view"] = {name: getattr(larynx(), name) for name in FOLDS}
     return {"behind": behind, "lines": told, "widths": widths, "hints": hints}, Table("plate_lines", values, STEP_MM, 2)
 
 
