@@ -1,9 +1,10 @@
-"""Faults planted in a data file: a key misspelt, a source absent, a source empty."""
+"""Faults planted in a data file, one at a time: what its reader must refuse, and how the message must begin."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
@@ -11,34 +12,51 @@ import pytest
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
 
-ROW = re.compile(r"^\[{1,2}([^\]]+)\]{1,2}", re.M)
+_KEY = re.compile(r"([A-Za-z_]\w*) = ")
 
 
-def faults(text: str) -> Iterator[tuple[str, str]]:
-    """Each row of a TOML text with one fault in it, and what must be told of it."""
-    heads = list(ROW.finditer(text))
-    for head, end in zip(heads, [*(h.start() for h in heads[1:]), len(text)], strict=True):
-        row = text[head.start() : end]
-        if "source = " not in row:
+@dataclass(frozen=True)
+class Planted:
+    """A text with one fault, and what must be said of it somewhere in the message."""
+
+    fault: str
+    text: str
+    said: str
+
+
+def planted(text: str, free: Collection[str] = ()) -> Iterator[Planted]:
+    """Every fault of a kind in every table of a TOML text.
+
+    Each source is left out and emptied, each key is misspelt, but for those in ``free`` tables (their dotted names),
+    whose keys are names that the file itself gives.
+    """
+    lines = text.splitlines(keepends=True)
+    table = ""
+    for number, line in enumerate(lines):
+        heading = re.match(r"\[+([\w.]+)\]", line)
+        table = heading[1] if heading else table
+        found = _KEY.match(line)
+        if found is None:
             continue
-        key = re.search(r"^(\w+) = ", row, re.M)
-        assert key is not None
-        for fault, told in (
-            (row.replace(f"\n{key[1]} = ", f"\n{key[1]}x = ", 1), f"key '{key[1]}x' is unknown; allowed: "),
-            (re.sub(r"^source = .*\n", "", row, flags=re.M), "key 'source' is missing"),
-            (re.sub(r"^source = .*\n", 'source = " "\n', row, flags=re.M), "'source' is empty"),
-        ):
-            assert fault != row
-            yield text[: head.start()] + fault + text[end:], f"{head[1]}: {told}"
+        key, place = found[1], f"{table}, line {number + 1}"
+
+        def instead(other: str, at: int = number) -> str:
+            return "".join([*lines[:at], other, *lines[at + 1 :]])
+
+        if key == "source":
+            yield Planted(f"no source in {place}", instead("\n"), "key 'source' is missing")
+            yield Planted(f"an empty source in {place}", instead('source = " "\n'), "'source' is empty")
+        if table not in free:
+            yield Planted(f"{key} misspelt in {place}", instead(f"x{line}"), f"key 'x{key}' is unknown")
 
 
 def refuses_planted_faults(package: str, file: str, kind: type[Any]) -> None:
-    """Fails where a fault in a row of the file is not told with file, row, and what is wrong."""
+    """Fails where the file of a package does not fit its kind, or a fault planted in it is not told."""
     text = text_of(package, file)
     parsed(text, kind, file)
-    planted = list(faults(text))
-    assert planted
-    for fault, told in planted:
+    faults = list(planted(text))
+    assert faults
+    for fault in faults:
         with pytest.raises(BadInput) as caught:
-            parsed(fault, kind, file)
-        assert f"{file}: {told}" in str(caught.value), str(caught.value)
+            parsed(fault.text, kind, file)
+        assert file in str(caught.value) and fault.said in str(caught.value), (fault.fault, str(caught.value))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from articulators.section import Section
 from renders.anatomy import layers as anatomy
-from renders.anatomy.plate_pen import PlatePen
+from renders.anatomy.pen import PlatePen
 from renders.marks.air import air_layer, tint_of
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment

@@ -7,12 +7,13 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from articulators.curves import Bools
-from renders.anatomy.places import anchors, names, part_of
+from renders.anatomy.places import anchors
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word, tip_between_teeth
 from renders.labels import placement
 from renders.labels.crossings import outlines
+from renders.labels.table import labels
 from renders.marks.moment import Moment
 from renders.paper import icons, mirror, rims
 from renders.paper.fitting import size_for
@@ -190,8 +191,8 @@ def labels_layer(
 
     chosen = {
         part: row
-        for part, row in names().items()
-        if (technical or row.get("in_plain", True)) and part_of(part) in parts and seen(part).any()
+        for part, row in labels().items()
+        if (technical or row.in_plain) and row.shown_with in parts and seen(part).any()
     }
     if not chosen:
         return Layer("labels", ())
@@ -202,15 +203,13 @@ def labels_layer(
     around = [op for layer in drawn if layer.name == "insets" for op in layer.ops]
     boxes = [op.path.vertices for op in around if isinstance(op, Stroke)]
     met = outlines(now.section, view, boxes, [layer for layer in drawn if layer.name in ("contact", "voice")])
-    own = [row.get("own", ()) for row in chosen.values()]
-    columns = placement.Columns(left_x=322, right_x=1278, top=150, bottom=1090, gap=8)
+    own = [row.own for row in chosen.values()]
     size = style.size("label", "still")
+    columns = placement.Columns(322.0, 1278.0, 150.0, 1090.0, size, gap=8.0, pitch=LABEL_PITCH)
     placed = placement.place(
         spots,
-        [str(row["technical" if technical else "plain"]) for row in chosen.values()],
+        [row.technical if technical else row.plain for row in chosen.values()],
         columns,
-        size,
-        min_pitch=LABEL_PITCH,
         crossed=lambda label, starts, ends: met.cost(own[label], starts, ends),
     )
     casing = ("panel", style.line("leader") + 2 * style.line("casing"))

@@ -14,12 +14,12 @@ from articulators.posture import posture_from
 from articulators.section import section
 from vocaltract.airway import limits as airway
 from vocaltract.airway.gaps import gaps
+from vocaltract.ipa.features import BELOW_THE_PORT
 from vocaltract.motion import limits as decided
 from vocaltract.motion.closures import Closure
 from vocaltract.motion.limits import limits
 from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span
-from vocaltract.phonetics.features import BELOW_THE_PORT
 
 FRICTION_IN_THROAT = BELOW_THE_PORT[:2]  # air that passes the folds alone does not hiss at a narrow place
 
