@@ -14,7 +14,7 @@ from renders.insets.lips import lips_view, lips_word, tip_between_teeth
 from renders.labels import placement
 from renders.labels.crossings import outlines
 from renders.labels.table import labels
-from renders.marks.state import numbers
+from renders.marks.moment import Moment
 from renders.paper import icons, mirror, rims
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Stroke, Text
@@ -22,7 +22,6 @@ from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import Moment
 from renders.wording import teller
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry
@@ -125,18 +124,18 @@ def state_layer(
 
 def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> Layer:
     """Lips from the front, folds from above and, where the tongue makes the sound, its contact with the palate."""
-    shape, state = now.section.posture, now.state
+    shape, state = now.section.posture, now.instant
     lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     tip = tip_between_teeth(now.section)
     views: list[Inset] = [
         ("lips, front", lips_word(**lips),
          lambda box: lips_view(**lips, box=box, style=style, tip_mm=tip)),
         ("folds, above", folds_word(state.folds_mm, state.voice),
-         lambda box: folds_view(state.folds_mm, state.voice, state.drift, box, style)),
+         lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip
     word = palate.contact_word(now.section)
     if word != "no touch" and _palate_matters(entry):
-        flows = state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
+        flows = state.mouth_flows
         views.append(("palate, below", word, lambda box: palate.contact_view(now.section, box, style, flows)))
     small = style.size("small", "still")
     x, y, wide, h = _inset_room(len(views), now, view)

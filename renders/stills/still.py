@@ -11,15 +11,17 @@ from articulators.section import section
 from renders.anatomy import layers as anatomy
 from renders.ink import painter
 from renders.insets.folds import folds_word
-from renders.marks import air as marks
+from renders.marks.moment import Moment
 from renders.paper import mirror, rims
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import fitted
 from renders.paper.picture import Fill, Group, Layer, Op, Picture, Stroke
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style, load
 from renders.paper.view import View
 from renders.sideview import acting
-from renders.sideview.moments import Moment, moment
+from renders.sideview.composed import Scope, side_view
+from renders.sideview.moments import moment
 from renders.stills import parts as still_parts
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import SoundEntry, posture, sound
@@ -92,7 +94,7 @@ def still_picture(
     view = view_of(entry)
     free = acting.resting(entry, now.section)
     layers = [] if transparent else [Layer("ground", (Fill(anatomy.card(view), "panel"),), moves=False)]
-    drawn = side(now, view, style, parts, free)
+    drawn = side_view(now, Canvas(view, style), Scope(parts, free))
     if transparent:
         layers.append(_rim(drawn, now, view, parts))
     layers += drawn
@@ -112,28 +114,6 @@ def still_picture(
     ]
     about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {described(now)}"
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)
-
-
-def side(now: Moment, view: View, style: Style, parts: frozenset[str], free: frozenset[str]) -> list[Layer]:
-    """The side view of a moment with chosen parts; what acts stands out from what is left free."""
-    drawn = (now.section, now.channel, now.state)
-    air = "air" in parts
-    layers = [
-        anatomy.fixed_layer(now.section.head, view, style, parts),
-        anatomy.moving_layer(
-            now.section, now.airway, view, style, tint=marks.tint_of(*drawn) if air else 0.0,
-            focus=acting.focus(now, free), shown=parts, resting=free,
-        ),
-    ]  # fmt: skip
-    if air:
-        layers.append(
-            marks.air_layer(now.section, now.channel, now.airway, now.state, view, style, tinted=True)
-        )
-    if "contact" in parts:
-        layers.append(marks.contact_layer(now.section, now.state, view, style))
-    if "voice" in parts and "larynx" in parts:
-        layers.append(marks.voice_layer(now.section, now.state, view, style))
-    return layers
 
 
 def _rim(drawn: list[Layer], now: Moment, view: View, parts: frozenset[str]) -> Layer:
@@ -180,9 +160,9 @@ def _end_shape(entry: SoundEntry, now: Moment, view: View, style: Style) -> Laye
 
 def described(now: Moment) -> str:
     """What the picture shows, in one sentence for readers who do not see it."""
-    state = now.state
+    state = now.instant
     parts = [
-        f"The mouth is {'shut' if state.closed else 'open'}",
+        f"The mouth is {'shut' if state.closures else 'open'}",
         f"the way to the nose is {'open' if now.airway.nose else 'shut'}",
     ]
     word = folds_word(state.folds_mm, state.voice)

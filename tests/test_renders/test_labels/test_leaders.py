@@ -20,13 +20,16 @@ from renders.films.layouts import LAYOUTS, WIDE, Layout, layout_for
 from renders.labels.crossings import Outlines
 from renders.labels.placement import Columns, place
 from renders.labels.table import labels as names
-from renders.marks import air
+from renders.marks.contact import contact_layer
+from renders.marks.moment import Moment
+from renders.marks.voice import voice_layer
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Dots, Fill, Layer, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview import acting
-from renders.sideview.moments import Moment, moment
+from renders.sideview.moments import moment
 from renders.stills import parts as still_parts
 from renders.stills import still
 from vocaltract.phonetics.inventory import SoundEntry, entries, sound
@@ -49,11 +52,11 @@ def now(symbol: str) -> tuple[SoundEntry, Moment, View]:
 @cache
 def drawn(symbol: str, labels: str) -> Layer:
     entry, shown, view = now(symbol)
-    section, state = shown.section, shown.state
+    canvas = Canvas(view, load())
     layers = [
         still_parts.insets_layer(entry, shown, load(), view),
-        air.contact_layer(section, state, view, load()),
-        air.voice_layer(section, state, view, load()),
+        contact_layer(shown, canvas),
+        voice_layer(shown, canvas),
     ]
     return still_parts.labels_layer(
         shown, load(), labels == "technical", view, anatomy.chosen(None), drawn=layers
