@@ -28,6 +28,7 @@ from renders.pairs import comparison
 from renders.paper.picture import Picture
 from renders.paper.style import load
 from renders.stills import still, strip
+from renders.stills.look import StillLook
 from renders.wording.teller import state
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.motion.timeline import Timeline
@@ -173,7 +174,7 @@ def _draw(
     if isinstance(part.item, LessonSound):
         files = _two_kinds("stills", slug)
         with _trying(f"side view of {called}", failed, _in(folder, files)):
-            picture = still.still_picture(part.item.entry, part.shown, load(look.style), "plain")
+            picture = still.still_picture(part.item.entry, part.shown, StillLook(load(look.style)))
             made = replace(made, still=_saved(picture, folder, files, look))
     files, tall = _two_kinds("strips", slug), f"strips/{slug}-tall.png"
     with _trying(f"strip of {called}", failed, [*_in(folder, files), folder / tall]):
