@@ -10,8 +10,8 @@ from articulators.errors import BadInput, nearest
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
 from vocaltract.words.rules.allophones import Options
-from vocaltract.words.rules.utterance import Utterance
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Utterance
 
 
 @dataclass(frozen=True, slots=True)

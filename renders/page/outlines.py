@@ -14,12 +14,11 @@ from articulators.curves import Array
 from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import LIP_POINTS, Section, section
-from renders.anatomy.fixed import crown, hints
+from renders.anatomy.bone import crown, lower_marrow
 from renders.marks.contact_lines import contact_line
 from renders.marks.state import mark_states
 from renders.page.pack import Table, kept_points
 from renders.page.settings import settings
-from renders.paper.strokes import anticlockwise, shifted
 from vocaltract.airway.channel import channel, gridlines
 from vocaltract.motion.timeline import Timeline
 
@@ -202,7 +201,7 @@ def still_tables(head: Head) -> list[Table]:
     at_rest = outlines.linear(head, posture_of(jaw_mm=0.0, larynx_mm=0.0))
     lines |= {organ: at_rest[organ] for organ in (*ON_JAW, *ON_LARYNX)}
     lines["lower_crown"], lines["lower_root"] = crown(head, "lower_incisor", "lower_gum")
-    lines["lower_marrow"] = shifted(anticlockwise(lines["mandible"]), 1.5 * hints()["bone"]["cortex_mm"], closed=True)
+    lines["lower_marrow"] = lower_marrow(head)
     across, look = gridlines(), settings().outlines
     tables = [_still(f"still_{name}", line) for name, line in lines.items()]
     tables.append(Table("grid_start", across.start.reshape(1, -1), look.still_step_mm))

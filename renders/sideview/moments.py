@@ -14,7 +14,7 @@ from articulators.curves import Array, Bools
 from articulators.posture import Posture
 from articulators.section import Section, section
 from renders.anatomy import layers as anatomy
-from renders.anatomy.plate_pen import PlatePen
+from renders.anatomy.pen import PlatePen
 from renders.marks import air as marks
 from renders.marks.contact_lines import contacts
 from renders.marks.state import MarkState, mark_states

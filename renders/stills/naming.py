@@ -7,9 +7,10 @@ from collections.abc import Sequence
 import numpy as np
 
 from articulators.curves import Bools
-from renders.anatomy.places import anchors, names, part_of
+from renders.anatomy.places import anchors
 from renders.labels import placement
 from renders.labels.crossings import outlines
+from renders.labels.table import labels
 from renders.paper.picture import Dots, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.view import View
@@ -32,8 +33,8 @@ def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Laye
 
     chosen = {
         part: row
-        for part, row in names().items()
-        if (technical or row.get("in_plain", True)) and part_of(part) in look.parts and seen(part).any()
+        for part, row in labels().items()
+        if (technical or row.in_plain) and row.shown_with in look.parts and seen(part).any()
     }
     if not chosen:
         return Layer("labels", ())
@@ -44,15 +45,14 @@ def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Laye
     frames = [op for layer in around if layer.name == "insets" for op in layer.ops]
     boxes = [op.path.vertices for op in frames if isinstance(op, Stroke)]
     met = outlines(now.section, view, boxes, [layer for layer in around if layer.name in ("contact", "voice")])
-    own = [row.get("own", ()) for row in chosen.values()]
-    columns = placement.Columns(room.left_px, room.right_px, room.top_px, room.bottom_px, room.before_px)
+    own = [row.own for row in chosen.values()]
     size = style.size("label", "still")
+    between = (room.left_px, room.right_px, room.top_px, room.bottom_px)
+    columns = placement.Columns(*between, size, gap=room.before_px, pitch=room.pitch_px)
     placed = placement.place(
         spots,
-        [str(row["technical" if technical else "plain"]) for row in chosen.values()],
+        [row.technical if technical else row.plain for row in chosen.values()],
         columns,
-        size,
-        min_pitch=room.pitch_px,
         crossed=lambda label, starts, ends: met.cost(own[label], starts, ends),
     )
     casing = ("panel", style.line("leader") + 2 * style.line("casing"))

@@ -9,10 +9,10 @@ from renders.marks.state import numbers as mark_numbers
 from renders.wording.texts import table
 from renders.wording.told import Row, Told
 from vocaltract.airway.breath import constants
+from vocaltract.ipa.features import BELOW_THE_PORT
 from vocaltract.motion.instant import throat_gap_mm
 from vocaltract.motion.phases import numbers
 from vocaltract.motion.schedule import Span, organ
-from vocaltract.phonetics.features import BELOW_THE_PORT
 
 
 class Rows(Told):

@@ -13,9 +13,9 @@ from vocaltract.pairs.alignment import Match, aligned, unlike
 from vocaltract.phonetics.inventory import SoundEntry, entries, sound
 from vocaltract.speech import USUAL, Speech, say, say_alone
 from vocaltract.words.lexicon.dictionary import find
-from vocaltract.words.practice.chosen_words import MinimalPair, PracticeWord, pairs
-from vocaltract.words.rules.utterance import Utterance
+from vocaltract.words.practice.examples import MinimalPair, PracticeWord, pairs
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Utterance
 
 SHORT = 3  # letters: below it a text that is no word is a sound's name mistyped
 TRIED = 6  # pairs of words looked at before the best is taken as it is

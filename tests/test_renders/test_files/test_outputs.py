@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from articulators.errors import BadInput, SurroundingsError
 from renders.files import outputs
-from vocaltract.phonetics.ipa import alphabet
+from vocaltract.ipa.alphabet import alphabet
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 

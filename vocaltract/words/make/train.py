@@ -17,8 +17,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
+from vocaltract.words.lexicon.arpabet import split_stress
 from vocaltract.words.lexicon.guess_model import NOTHING, START, STOP, GuessModel, Node, packed
-from vocaltract.words.lexicon.phones import split_stress
 
 ORDER = 6
 """Length of the sequences counted; six was found enough for English by the trial in the design notes."""

@@ -35,6 +35,26 @@ PLACES = {
 
 POSITIONS = ("initial", "medial", "final")
 
+BY_FEATURE = {
+    "aspirated": "aspirated",
+    "weakly_aspirated": "aspirated",
+    "unreleased": "held",
+    "flap": "flapped",
+    "glottal": "glottal",
+    "affricated": "affricated",
+    "nasal_release": "nasal-release",
+    "lateral_release": "lateral-release",
+    "dental": "dental",
+    "fronted": "fronted",
+    "dark": "dark",
+    "syllabic": "syllabic",
+    "devoiced": "devoiced",
+    "partly_devoiced": "devoiced",
+    "nasalised": "nasalised",
+    "long": "long",
+}
+"""Feature of a sound in speech (`utterance.Sound.features`) -> the place whose words show it."""
+
 ALIASES = {
     "beginning": "initial",
     "start": "initial",
@@ -54,6 +74,11 @@ ALIASES = {
     "clipped": "short",
     "voiceless": "devoiced",
 }
+
+
+def places_of_feature(feature: str) -> str | None:
+    """The place whose words show a feature of a sound (`utterance.Sound.features`), or None."""
+    return BY_FEATURE.get("affricated" if feature == "retracted" else feature)
 
 
 def place_name(given: str) -> str:

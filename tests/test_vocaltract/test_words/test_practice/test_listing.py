@@ -16,12 +16,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from vocaltract.words.lexicon.dictionary import lookup, opened
-from vocaltract.words.lexicon.phones import by_ipa
-from vocaltract.words.lexicon.tables import rows
-from vocaltract.words.make.build import raw_entries
-from vocaltract.words.practice.listing import DATABASE, ListedWord, against, listed, overview
-from vocaltract.words.practice.minimal_pairs import minimal_pairs
+from vocaltract.ipa.english import phones
+from vocaltract.words.lexicon.databases import PRACTICE, opened
+from vocaltract.words.lexicon.dictionary import lookup
+from vocaltract.words.make.gather import listing_exceptions
+from vocaltract.words.make.minimal_pairs import minimal_pairs
+from vocaltract.words.make.raw import raw_entries
+from vocaltract.words.practice.listing import ListedWord, against, listed, overview
 from vocaltract.words.practice.places import ALIASES, PLACES, place_name
 from vocaltract.words.practice.postings import packed, unpacked
 from vocaltract.words.rules import allophones, segments
@@ -200,7 +201,7 @@ def _shows(word: ListedWord, place: str) -> bool:
 
 def test_transcriptions_show_what_is_claimed() -> None:
     checked = 0
-    for sound in by_ipa():
+    for sound in phones():
         for listing in overview(sound, 40):
             for word in listing.words:
                 assert _shows(word, listing.where[-1]), (word, listing.where)
@@ -236,7 +237,7 @@ def test_no_word_is_listed_twice_and_counts_agree() -> None:
 
 
 def test_names_abbreviations_and_blocked_words_are_not_listed() -> None:
-    blocked = {row["word"] for row in rows("listing_exceptions.tsv") if row["action"] == "block"}
+    blocked = {word for word, action in listing_exceptions().items() if action == "block"}
     texts = {word.text for sound in ("t", "s", "n", "ə", "ɪ", "i", "k", "d", "ɹ") for word in listed(sound).words}
     assert len(texts) > 35_000
     # Names and abbreviations of the trial that a list of plain words has to lose; group names of its block list.
@@ -295,8 +296,8 @@ def test_entries_survive_packing(entries: list[int]) -> None:
 
 
 def test_every_sound_of_the_list_has_words() -> None:
-    for sound in by_ipa():
+    for sound in phones():
         assert overview(sound, 1)
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         sounds = {sound for (sound,) in connection.execute("SELECT DISTINCT sound FROM posting")}
-    assert sounds == set(by_ipa())
+    assert sounds == set(phones())
