@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
-from tests.test_vocaltract.test_phonetics.test_ipa import EXCEPTIONS as TABLE_EXCEPTIONS
-from tests.test_vocaltract.test_phonetics.test_ipa import distinctive, table
+from tests.test_vocaltract.test_ipa.test_symbol import EXCEPTIONS as TABLE_EXCEPTIONS
+from tests.test_vocaltract.test_ipa.test_symbol import distinctive, table
 
 from articulators import contact
 from articulators.errors import BadInput
