@@ -110,7 +110,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
         for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
             index, phase = teller.current(timeline, shown.time_s)
             key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase), "")
-            card = strip.Card(key, brief_burst(timeline, shown), (x, ROW_Y[number], wide, ROW_H))
+            card = strip.Card(key, brief_burst(shown), (x, ROW_Y[number], wide, ROW_H))
             layers += strip.card_layers(timeline, card, style, clock=False)
     names = "; ".join(s.word or s.entry.symbol for s in pair.said)
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), pair.told.title, f"{names}. {pair.told.plain}")

@@ -14,13 +14,15 @@ from articulators.section import section
 from renders.anatomy import layers as anatomy
 from renders.files import outputs
 from renders.ink import painter
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import moment, side_layers
+from renders.sideview.composed import WHOLE, Scope, side_view
+from renders.sideview.moments import moment
 from renders.sideview.overlay import second_stroke
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
@@ -144,7 +146,7 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
     alone = say_alone(found[0])
     now = moment(alone, key_time_s(alone))
     # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
-    now = replace(now, state=replace(now.state, voice=0.0, voiced_contact=False))
+    now = replace(now, instant=replace(now.instant, voice=0.0))
     card = Shape.rectangle(x, y, w, h, 10.0)
     symbols, name = "  ".join(e.symbol for e in found), _place_name(found[0])
     size = look.symbol_px
@@ -158,10 +160,11 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
         Text(symbols, x + 14, foot - 18, size, "ink", "bold"),
         Text(name, x + 14, y + h - look.name_px / 2, size_for(name, w - 28, look.place_px), "ink2", baseline="middle"),
     ]
-    side = [anatomy.fixed_layer(alone.head, view, style), *side_layers(now, view, style, air=False, voice=False)]
+    canvas = Canvas(view, style)
+    side = side_view(now, canvas, Scope(WHOLE - {"air", "voice"}))
     if len(found[0].posture) > 1 and found[0].kind == "vowel":
         end = section(alone.head, posture(found[0].posture[1]))
-        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), view, style)
+        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), canvas)
         side.append(Layer("end of glide", (Group((line_of_end,), clip=anatomy.card(view)),)))
     return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
 

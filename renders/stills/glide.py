@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from articulators.section import section
+from renders.marks.moment import Moment
 from renders.paper.picture import Layer, Op, Stroke
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.view import View
-from renders.sideview.moments import Moment
 from renders.stills.layout import layout
 from vocaltract.phonetics.inventory import SoundEntry, posture
 

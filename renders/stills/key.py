@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from renders.marks.moment import Moment
 from renders.paper import icons, mirror, rims
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.sideview.moments import Moment
 from renders.stills.glide import glide_note
 from renders.stills.layout import layout
 from renders.stills.look import StillLook

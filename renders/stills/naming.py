@@ -11,10 +11,10 @@ from renders.anatomy.places import anchors
 from renders.labels import placement
 from renders.labels.crossings import outlines
 from renders.labels.table import labels
+from renders.marks.moment import Moment
 from renders.paper.picture import Dots, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.view import View
-from renders.sideview.moments import Moment
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
 

@@ -9,13 +9,12 @@ import numpy as np
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word, tip_between_teeth
-from renders.marks.state import numbers
+from renders.marks.moment import Moment
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.view import View
-from renders.sideview.moments import Moment
 from renders.stills.layout import layout
 from vocaltract.phonetics.inventory import SoundEntry
 
@@ -25,18 +24,18 @@ SmallView = tuple[str, str, Callable[[Box], tuple[Op, ...]]]
 
 def small_views_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> Layer:
     """Lips from the front, folds from above and, where the tongue makes the sound, its contact with the palate."""
-    shape, state = now.section.posture, now.state
+    shape, state = now.section.posture, now.instant
     lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     tip = tip_between_teeth(now.section)
     views: list[SmallView] = [
         ("lips, front", lips_word(**lips),
          lambda box: lips_view(**lips, box=box, style=style, tip_mm=tip)),
         ("folds, above", folds_word(state.folds_mm, state.voice),
-         lambda box: folds_view(state.folds_mm, state.voice, state.drift, box, style)),
+         lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip
     word = palate.contact_word(now.section)
     if word != "no touch" and _palate_matters(entry):
-        flows = state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
+        flows = state.mouth_flows
         views.append(("palate, below", word, lambda box: palate.contact_view(now.section, box, style, flows)))
     small, room = style.size("small", "still"), layout().small_views
     left, top, narrower, lower = room.frame_px

@@ -8,15 +8,17 @@ from pathlib import Path
 from renders.anatomy import layers as anatomy
 from renders.ink import painter
 from renders.insets.folds import folds_word
-from renders.marks import air as marks
+from renders.marks.moment import Moment
 from renders.paper import mirror, rims
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import fitted
 from renders.paper.picture import Fill, Group, Layer, Op, Picture, Stroke
 from renders.paper.picture import Path as Shape
-from renders.paper.style import Style, load
+from renders.paper.style import load
 from renders.paper.view import View
 from renders.sideview import acting
-from renders.sideview.moments import Moment, moment
+from renders.sideview.composed import Scope, side_view
+from renders.sideview.moments import moment
 from renders.stills.glide import end_layer, glides
 from renders.stills.key import state_layer, title_layer
 from renders.stills.layout import layout
@@ -80,7 +82,7 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
     view = view_of(entry)
     free = acting.resting(entry, now.section)
     layers = [] if look.transparent else [Layer("ground", (Fill(anatomy.card(view), "panel"),), moves=False)]
-    drawn = side(now, view, style, look.parts, free)
+    drawn = side_view(now, Canvas(view, style), Scope(look.parts, free))
     if look.transparent:
         layers.append(_rim(drawn, now, view, look.parts))
     layers += drawn
@@ -96,28 +98,6 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
     about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {described(now)}"
     name = f"[{entry.symbol}] {entry.name}"
     return Picture(page.width_px, page.height_px, "paper", tuple(layers), title=name, description=about)
-
-
-def side(now: Moment, view: View, style: Style, parts: frozenset[str], free: frozenset[str]) -> list[Layer]:
-    """The side view of a moment with chosen parts; what acts stands out from what is left free."""
-    drawn = (now.section, now.channel, now.state)
-    air = "air" in parts
-    layers = [
-        anatomy.fixed_layer(now.section.head, view, style, parts),
-        anatomy.moving_layer(
-            now.section, now.airway, view, style, tint=marks.tint_of(*drawn) if air else 0.0,
-            focus=acting.focus(now, free), shown=parts, resting=free,
-        ),
-    ]  # fmt: skip
-    if air:
-        layers.append(
-            marks.air_layer(now.section, now.channel, now.airway, now.state, view, style, tinted=True)
-        )
-    if "contact" in parts:
-        layers.append(marks.contact_layer(now.section, now.state, view, style))
-    if "voice" in parts and "larynx" in parts:
-        layers.append(marks.voice_layer(now.section, now.state, view, style))
-    return layers
 
 
 def _rim(drawn: list[Layer], now: Moment, view: View, parts: frozenset[str]) -> Layer:
@@ -136,9 +116,9 @@ def _rim(drawn: list[Layer], now: Moment, view: View, parts: frozenset[str]) -> 
 
 def described(now: Moment) -> str:
     """What the picture shows, in one sentence for readers who do not see it."""
-    state = now.state
+    state = now.instant
     parts = [
-        f"The mouth is {'shut' if state.closed else 'open'}",
+        f"The mouth is {'shut' if state.closures else 'open'}",
         f"the way to the nose is {'open' if now.airway.nose else 'shut'}",
     ]
     word = folds_word(state.folds_mm, state.voice)

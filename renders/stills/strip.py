@@ -9,16 +9,18 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
-from renders.anatomy import layers as anatomy
 from renders.ink import painter
+from renders.marks.moment import Moment
 from renders.paper import icons
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import Moment, moments, side_layers
+from renders.sideview.composed import side_view
+from renders.sideview.moments import moments
 from renders.stills.layout import layout
 from renders.tracks import timestrip
 from renders.wording import teller
@@ -64,7 +66,7 @@ def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
-    cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in placed]
+    cards = [Card(key, brief_burst(now), box) for key, now, box in placed]
     layers = [_heading(timeline, style), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
     for card in cards:
         layers += card_layers(timeline, card, style)
@@ -125,7 +127,7 @@ def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True
     scale = min(w / page.seen_mm[0], high / page.seen_mm[1])
     view = View((x - bleed, y - bleed, w + 2 * bleed, high + 2 * bleed), scale, page.middle_mm)
     frame = Path.rectangle(*card.box, page.corner_px)
-    side = [anatomy.fixed_layer(timeline.head, view, style), *side_layers(card.shown, view, style)]
+    side = side_view(card.shown, Canvas(view, style))
     cut = Path.rectangle(x, y, w, high)
     layers = [Layer("card ground", (Fill(frame, "panel"),))]
     # one clip may be other than an upright rectangle: the card's own round corners are drawn over in paper colour
@@ -174,9 +176,9 @@ def _label(label: str, x: float, y: float, room: float) -> list[Op]:
 
 def _air_icon(kind: str, shown: Moment) -> str:
     """The pictogram of the air, after the burst that the film shows for longer."""
-    if "burst" not in kind or shown.state.burst > 0:
+    if "burst" not in kind or shown.instant.burst > 0:
         return kind
-    return "breath" if shown.state.voice < 0.5 else "flow"
+    return "flow" if shown.instant.vibrates else "breath"
 
 
 def _corners(box: Box) -> Op:
@@ -193,8 +195,8 @@ def _corners(box: Box) -> Op:
 
 def _symbols(timeline: Timeline, card: Card) -> str:
     """The sound of a card; both where two closures overlap."""
-    indices = dict.fromkeys(i for c in card.shown.state.closed for i in c.indices)
-    if len(card.shown.state.closed) > 1:
+    indices = dict.fromkeys(i for c in card.shown.instant.closures for i in c.indices)
+    if len(card.shown.instant.closures) > 1:
         return "  ".join(timeline.spans[i].sound.symbol for i in sorted(indices))
     index = card.key.span_index
     return "" if index is None else timeline.spans[index].sound.symbol

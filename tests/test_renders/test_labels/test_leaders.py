@@ -19,12 +19,15 @@ from renders.films.layouts import LAYOUTS, WIDE, Layout, layout_for
 from renders.labels.crossings import Outlines
 from renders.labels.placement import Columns, place
 from renders.labels.table import labels as names
-from renders.marks import air
+from renders.marks.contact import contact_layer
+from renders.marks.moment import Moment
+from renders.marks.voice import voice_layer
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Dots, Fill, Layer, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import Moment, moment
+from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer
@@ -49,11 +52,11 @@ def now(symbol: str) -> tuple[SoundEntry, Moment, View]:
 @cache
 def drawn(symbol: str, labels: str) -> Layer:
     entry, shown, view = now(symbol)
-    section, state = shown.section, shown.state
+    canvas = Canvas(view, load())
     layers = [
         small_views_layer(entry, shown, load(), view),
-        air.contact_layer(section, state, view, load()),
-        air.voice_layer(section, state, view, load()),
+        contact_layer(shown, canvas),
+        voice_layer(shown, canvas),
     ]
     return labels_layer(shown, view, StillLook(load(), labels), layers)
 

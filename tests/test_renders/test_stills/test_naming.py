@@ -7,6 +7,7 @@ import pytest
 from renders.anatomy.layers import chosen
 from renders.paper.picture import Layer, Text
 from renders.paper.style import load
+from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer
@@ -16,7 +17,7 @@ from vocaltract.speech import say_alone
 
 def words(look: StillLook) -> str:
     entry = sound("n")
-    now = still.moment(say_alone(entry), still.key_time_s(say_alone(entry)))
+    now = moment(say_alone(entry), still.key_time_s(say_alone(entry)))
     layer: Layer = labels_layer(now, still.view_of(entry), look)
     return " ".join(op.string for op in layer.ops if isinstance(op, Text))
 

@@ -7,6 +7,7 @@ import pytest
 
 from renders.paper.picture import Layer, Stroke, Text
 from renders.paper.style import load
+from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.layout import layout
 from renders.stills.small_views import small_views_layer
@@ -16,7 +17,7 @@ from vocaltract.speech import say_alone
 
 def views(symbol: str) -> Layer:
     entry = sound(symbol)
-    now = still.moment(say_alone(entry), still.key_time_s(say_alone(entry)))
+    now = moment(say_alone(entry), still.key_time_s(say_alone(entry)))
     return small_views_layer(entry, now, load(), still.view_of(entry))
 
 
