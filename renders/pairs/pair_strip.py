@@ -18,6 +18,7 @@ from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moments
 from renders.stills import strip
+from renders.stills.layout import layout
 from renders.wording import teller
 from renders.wording.statement import texts
 from vocaltract.pairs.chosen import Said, told
@@ -118,7 +119,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
 def _boxes(count: int) -> list[tuple[float, float]]:
     """Left edge and width of each column."""
     left = EDGE + LABEL_W
-    wide = min(strip.WIDEST, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
+    wide = min(layout().strip.widest_px, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
     return [(left + i * (wide + GAP), wide) for i in range(count)]
 
 
