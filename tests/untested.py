@@ -21,10 +21,7 @@ REASONS: dict[str, str] = {
 # Folders whose tests run the room's commands as a user does, in place of importing them.
 RUN = frozenset({"renders.commands"})
 # What is about to be mended; an entry that is mended is refused.
-ROOMS_AWAITED = frozenset(
-    {
-    }
-)
+ROOMS_AWAITED: frozenset[str] = frozenset()
 AWAITED = frozenset(
     """
     articulators.lips
