@@ -95,9 +95,7 @@ def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array]) -> dict[
     upper, lower = contact.split(contact.largest(upper), contact.largest(lower))
 
     velum = contact.largest(contact.less(contact.polygons(lines["velum"]), rear))
-    body = contact.rounded(
-        contact.polygons(lines["tongue"]), head.number("tongue", "fill_mm"), head.number("tongue", "round_mm")
-    )
+    body = contact.rounded(contact.polygons(lines["tongue"]), head.tongue.fill_mm, head.tongue.round_mm)
     hyoid = shapely.polygons(np.ascontiguousarray(lines["hyoid"]))
     for harder in (maxilla, rear, velum, jaw_bone, lower, upper, hyoid):
         body = contact.less(body, harder)
@@ -153,5 +151,5 @@ def rest_tongue_area_mm2(head: Head) -> float:
     """Area of the tongue in the landmark rest line: what every posture is held to within 5 %."""
     from articulators.posture import posture_of
 
-    neutral = posture_of(jaw_mm=head.number("tongue", "rest_jaw_mm"), aperture_mm=8.0)
+    neutral = posture_of(jaw_mm=head.tongue.rest_jaw_mm, aperture_mm=8.0)
     return float(section(head, neutral).tongue_area_mm2())

@@ -42,7 +42,7 @@ def _curve(key: str, name: str, closed: bool) -> Points:
 def upper_block(head: Head) -> Points:
     """The lining over the hard palate, from the floor of the nose to the roof of the mouth (n, 2)."""
     floor, palate = outlines.fixed(head, "nose_floor"), outlines.fixed(head, "palate")
-    vestibule = head.curve("lips", "upper_rest")[-1]
+    vestibule = head.lips.upper_rest[-1]
     front = np.array([palate[0] + [-1.6, 1.0], vestibule, [-10.0, 20.0], [-18.5, 22.3]])
     return np.concatenate([floor, palate[::-1], front])
 
@@ -50,10 +50,8 @@ def upper_block(head: Head) -> Points:
 @lru_cache(maxsize=8)
 def crown(head: Head, organ: str, gum: str) -> tuple[Points, Points]:
     """A front tooth's crown, and its root (n, 2) each: parted where the gum meets it, as in the rest of the head."""
-    if organ == "upper_incisor":
-        tooth, margin = outlines.fixed(head, organ), outlines.fixed(head, gum)
-    else:
-        tooth, margin = (spline_matrix(head.curve("jaw", k), 6, True) @ head.curve("jaw", k) for k in (organ, "gum"))
+    outline = outlines.fixed if organ in outlines.FIXED else outlines.at_rest
+    tooth, margin = outline(head, organ), outline(head, gum)
     whole, flesh = shapely.Polygon(tooth).buffer(0), shapely.Polygon(margin).buffer(0)
     edge = shapely.get_coordinates(shapely.intersection(whole.exterior, flesh.exterior))
     tip = tooth[0]

@@ -15,7 +15,7 @@ from renders.paper.strokes import Edge, Points, anticlockwise, calmed, shifted
 
 def folds_height_mm(section: Section) -> float:
     """Height of the vocal folds: on the landmark line, raised or lowered with the larynx."""
-    return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+    return section.head.larynx.vocal_fold_height + float(section.posture["larynx_mm"])
 
 
 def lifted(section: Section) -> Floats:
@@ -84,7 +84,7 @@ def _walls(head: Head) -> tuple[Points, Points]:
 
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    table, height = hints()["larynx"], head.number("larynx", "vocal_fold_height")
+    table, height = hints()["larynx"], head.larynx.vocal_fold_height
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 

@@ -95,8 +95,8 @@ def _on_jaw(section: Section, points: Points) -> Points:
 
 def _genial(section: Section, low: bool = False) -> Points:
     """Where the tongue's muscle (low: that of the floor) leaves the inside of the chin; it rides on the jaw."""
-    point = section.head.curve("tongue", "genial_lower" if low else "genial_upper")
-    return _on_jaw(section, point)[0] + np.array([0.6, 0.3])
+    point = section.head.tongue.genial_lower if low else section.head.tongue.genial_upper
+    return _on_jaw(section, point[None])[0] + np.array([0.6, 0.3])
 
 
 def _lower_face(pen: PlatePen, section: Section) -> list[Op]:

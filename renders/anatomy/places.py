@@ -55,7 +55,7 @@ def anchors(section: Section) -> dict[str, Points]:
         return tongue[i] + deep_mm * inward[i]
 
     front, rear = section["larynx_front"], section["larynx_rear"]
-    height = section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+    height = section.head.larynx.vocal_fold_height + float(section.posture["larynx_mm"])
     x0 = front[np.argmin(np.abs(front[:, 1] - height)), 0]
     x1 = rear[np.argmin(np.abs(rear[:, 1] - height)), 0]
     bone, leaf = section["maxilla"], section["epiglottis"]

@@ -23,7 +23,8 @@ from renders.paper.view import View
 from renders.sideview.moments import moment, side_layers
 from renders.sideview.overlay import second_stroke
 from renders.stills.still import key_time_s, still_picture
-from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
+from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants
+from vocaltract.phonetics.postures import posture
 from vocaltract.speech import say_alone
 
 CELL = (318.0, 330.0)

@@ -22,7 +22,8 @@ from renders.sideview import acting
 from renders.sideview.moments import Moment, moment
 from renders.stills import parts as still_parts
 from vocaltract.motion.timeline import Timeline, alone, timeline
-from vocaltract.phonetics.inventory import SoundEntry, posture, sound
+from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.phonetics.postures import posture
 
 WIDTH, HEIGHT = still_parts.WIDTH, still_parts.HEIGHT
 CARD = (340.0, 118.0, 920.0, 1000.0)

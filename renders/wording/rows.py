@@ -8,11 +8,12 @@ from renders.marks.state import last_released
 from renders.marks.state import numbers as mark_numbers
 from renders.wording.texts import table
 from renders.wording.told import Row, Told
-from vocaltract.airway.breath import constants
+from vocaltract.airway.air import speech_air
 from vocaltract.motion.instant import throat_gap_mm
 from vocaltract.motion.phases import numbers
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
 from vocaltract.phonetics.features import BELOW_THE_PORT
+from vocaltract.phonetics.inventory import organ
 
 
 class Rows(Told):
@@ -127,7 +128,7 @@ class Rows(Told):
         """Folds together without voice let no air by, whatever a coarse flow says."""
         said = self.timeline.span_at(self.now.time_s)
         catch = said is not None and said.entry.place == "glottal" and said.entry.manner == "plosive"
-        limit = constants()["glottis"]["voicing_gap_mm"]
+        limit = speech_air().glottis.voicing_gap_mm
         return catch and self.now.voice < numbers()["voiced_from"] and self.now.folds_mm < limit
 
     def _burst(self) -> str:

@@ -12,7 +12,8 @@ from articulators.errors import BadInput, nearest
 from renders.wording.texts import table
 from vocaltract.motion.instant import Instant, throat_mm
 from vocaltract.motion.phases import Course, numbers
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
+from vocaltract.phonetics.inventory import organ
 
 Gauge = Literal["pressure", "flow"] | None
 

@@ -16,8 +16,9 @@ from articulators.curves import Array
 from articulators.section import Section, section
 from vocaltract.airway.gaps import FRONT_MM, gaps
 from vocaltract.airway.passage import SEAL_MM
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
+from vocaltract.phonetics.inventory import organ
 
 ORGANS = ("tongue", "lips", "jaw", "velum")
 

@@ -14,7 +14,8 @@ from renders.ink.raster import Raster
 from renders.paper.picture import Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.stills import still
-from vocaltract.phonetics.inventory import posture, sound
+from vocaltract.phonetics.inventory import sound
+from vocaltract.phonetics.postures import posture
 from vocaltract.speech import say_alone
 
 
