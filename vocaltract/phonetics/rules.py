@@ -17,7 +17,6 @@ from articulators.curves import Array
 from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.posture import Posture, part_index, parts, posture_from, posture_of
-from vocaltract.phonetics.cache import solved
 from vocaltract.phonetics.features import CORONAL, LABIAL, Features
 from vocaltract.phonetics.places import places
 from vocaltract.phonetics.rule_table import BodyRule, ByHeight, MannerRule, ShapeRule, rule_table
@@ -258,6 +257,8 @@ def _blend(height: float, depth: float) -> Array:
 
 def posture(f: Features, head: Head) -> Posture:
     """The posture of one sound (of an affricate: its closure; see `steps`), solved or taken from the cache."""
+    from vocaltract.phonetics.cache import solved  # hashing and files: most sounds are shipped and need neither
+
     if f.is_vowel:
         return vowel(f, head)
     first = steps(f)[0]
