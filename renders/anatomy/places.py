@@ -1,47 +1,20 @@
-"""Where in a section each labelled part is: points in mm inside or on it."""
+"""Where in a section each part that has a name is: points in mm inside or on it."""
 
 from __future__ import annotations
 
-import tomllib
-from functools import cache
-from importlib import resources
-from typing import Any
-
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.section import Section
 
-Points = NDArray[np.floating[Any]]
 
-
-@cache
-def names() -> dict[str, dict[str, Any]]:
-    """data/labels.toml by part, in order."""
-    text = resources.files("renders").joinpath("data/labels.toml").read_text(encoding="utf-8")
-    return {row["part"]: row for row in tomllib.loads(text)["label"]}
-
-
-_PARTS = {
-    "nasal_cavity": "nose", "hard_palate": "palate", "ridge": "palate", "upper_teeth": "teeth", "lower_teeth": "teeth",
-    "upper_lip": "lips", "lower_lip": "lips", "tip": "tongue", "blade": "tongue", "front": "tongue", "back": "tongue",
-    "root": "tongue", "jaw": "jaw", "soft_palate": "velum", "uvula": "velum", "throat": "throat",
-    "epiglottis": "epiglottis", "hyoid": "hyoid", "thyroid": "larynx", "folds": "larynx", "windpipe": "larynx",
-}  # fmt: skip
-
-
-def part_of(label: str) -> str:
-    """The organ, as `anatomy.ORGANS` names it, that a label of data/labels.toml belongs to."""
-    return _PARTS[label]
-
-
-def tip_index(tongue: Points) -> int:
+def tip_index(tongue: Array) -> int:
     """The sample of the tongue outline (n, 2) that is its foremost point."""
     upper = tongue[: 3 * len(tongue) // 4]
     return int(np.argmin(upper[:, 0] - 0.15 * upper[:, 1]))
 
 
-def anchors(section: Section) -> dict[str, Points]:
+def anchors(section: Section) -> dict[str, Array]:
     """Points (k, 2) in mm by part, the best first; a leader may end at any of them."""
     tongue, velum = section["tongue"], section["velum"]
     tip = tip_index(tongue)
@@ -50,7 +23,7 @@ def anchors(section: Section) -> dict[str, Points]:
     along = np.gradient(tongue[: tip + 1], axis=0)
     inward = np.stack([-along[:, 1], along[:, 0]], axis=-1) / np.maximum(np.hypot(*along.T), 1e-9)[:, None]
 
-    def behind_tip(*distances_mm: float, deep_mm: float = 1.7) -> Points:
+    def behind_tip(*distances_mm: float, deep_mm: float = 1.7) -> Array:
         i = [int(np.argmin(np.abs(run - (run[-1] - mm)))) for mm in distances_mm]
         return tongue[i] + deep_mm * inward[i]
 

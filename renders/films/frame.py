@@ -15,7 +15,7 @@ from renders.films import panel
 from renders.films.layouts import WIDE, Box, Layout, layout_for
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word
-from renders.labels import placement
+from renders.paper.fitting import even_lines
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
@@ -192,7 +192,7 @@ def _tag(moment: Moment, layout: Layout, style: Style) -> Layer:
         if line is None or not heights:
             continue
         at = view.px(line[len(line) // 2])
-        lines = placement.wrap(teller.contact_word(organ), longest)
+        lines = even_lines(teller.contact_word(organ), longest)
         wide = max(width(text, size, "bold") for text in lines) + 1.36 * size
         high = (0.8 + 1.2 * len(lines)) * size
         y = float(view.px((0.0, LIPS_TAG_MM if organ == "lips" else heights.pop(0)))[1])

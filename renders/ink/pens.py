@@ -11,21 +11,19 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders.paper import typeface
-from renders.paper.picture import CLOSE, LINE, MOVE, Dots, Fill, Group, Op, Path, Stroke, Text
+from renders.paper.picture import CLOSE, LINE, MOVE, Bounds, Codes, Dots, Fill, Group, Op, Path, Stroke, Text
 from renders.paper.style import Style
 
-Matrix = NDArray[np.float64]
-Box = tuple[float, float, float, float]
 _SHIFT = {"start": 0.0, "middle": -0.5, "end": -1.0}
 
 
-def upright_rectangle(path: Path, matrix: Matrix) -> Box | None:
+def upright_rectangle(path: Path, matrix: Array) -> Bounds | None:
     """Bounds of the path on the canvas where it is an upright rectangle there, else None."""
     if path.codes is not None or len(path.vertices) != 4 or matrix[0, 1] != 0.0 or matrix[1, 0] != 0.0:
         return None
@@ -41,13 +39,13 @@ def upright_rectangle(path: Path, matrix: Matrix) -> Box | None:
     return float(min(ax, bx)), float(min(ay, by)), float(max(ax, bx)), float(max(ay, by))
 
 
-def common(one: Box, other: Box) -> Box:
-    """What two boxes share; of no width or height where they share nothing."""
+def overlap(one: Bounds, other: Bounds) -> Bounds:
+    """What two boxes both cover; of no width or height where they do not meet."""
     x0, y0 = max(one[0], other[0]), max(one[1], other[1])
     return x0, y0, max(x0, min(one[2], other[2])), max(y0, min(one[3], other[3]))
 
 
-def ring(path: Path) -> tuple[NDArray[np.float64], NDArray[np.uint8] | None]:
+def ring(path: Path) -> tuple[Array, Codes | None]:
     """Vertices and codes of a path, a closed one with its closing vertex."""
     if not path.closed or path.codes is not None:
         return path.vertices, path.codes
@@ -58,7 +56,7 @@ def ring(path: Path) -> tuple[NDArray[np.float64], NDArray[np.uint8] | None]:
 
 
 @lru_cache(maxsize=512)
-def _closed(count: int) -> NDArray[np.uint8]:
+def _closed(count: int) -> Codes:
     codes = np.full(count, LINE, dtype=np.uint8)
     codes[0], codes[-1] = MOVE, CLOSE
     codes.flags.writeable = False
@@ -69,21 +67,32 @@ def _closed(count: int) -> NDArray[np.uint8]:
 class Clip:
     """What may be drawn on: a box on the canvas, and a path with the matrix that puts it there."""
 
-    box: Box | None = None
+    box: Bounds | None = None
     path: Path | None = None
-    matrix: Matrix | None = None
+    matrix: Array | None = None
 
-    def within(self, path: Path, matrix: Matrix) -> Clip:
+    def within(self, path: Path, matrix: Array) -> Clip:
         """This clip and another; only one of all may be other than an upright rectangle."""
         box = upright_rectangle(path, matrix)
         if box is None:
             if self.path is not None:
                 raise ValueError("two clips that are not upright rectangles cannot be nested")
             return Clip(self.box, path, matrix)
-        return Clip(box if self.box is None else common(box, self.box), self.path, self.matrix)
+        return Clip(box if self.box is None else overlap(box, self.box), self.path, self.matrix)
 
 
 NO_CLIP = Clip()
+
+
+class Nib(NamedTuple):
+    """What a line is drawn with: width and dashes are in units before the matrix."""
+
+    colour: str
+    width: float
+    opacity: float
+    dash: tuple[float, ...] | None = None
+    cap: str = "round"
+    join: str = "round"
 
 
 class Pen:
@@ -100,15 +109,12 @@ class Pen:
         """A path in the form that `fill` takes."""
         return self.shape(path)
 
-    def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
+    def fill(self, shape: Any, colour: str, opacity: float, matrix: Array, clip: Clip) -> None:
         """The inside of a shape."""
         raise NotImplementedError
 
-    def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Matrix, clip: Clip,
-        dash: tuple[float, ...] | None = None, cap: str = "round", join: str = "round",
-    ) -> None:  # fmt: skip
-        """A line along a shape, its width and dashes in units before the matrix."""
+    def line(self, shape: Any, nib: Nib, matrix: Array, clip: Clip) -> None:
+        """A line along a shape."""
         raise NotImplementedError
 
     def note(self, string: str) -> None:
@@ -120,11 +126,11 @@ class Pen:
     def close(self, name: str) -> None:
         """The end of `open`."""
 
-    def within(self, clip: Clip, path: Path, matrix: Matrix) -> Clip:
+    def within(self, clip: Clip, path: Path, matrix: Array) -> Clip:
         """A clip inside another."""
         return clip.within(path, matrix)
 
-    def draw(self, ops: Iterable[Op], matrix: Matrix, clip: Clip) -> None:
+    def draw(self, ops: Iterable[Op], matrix: Array, clip: Clip) -> None:
         """Ops through a matrix (3, 3) to the canvas and a clip."""
         for op in ops:
             if op.name:
@@ -134,8 +140,8 @@ class Pen:
             elif isinstance(op, Stroke):
                 shape = self.shape(op.path)
                 if op.casing is not None:
-                    self.line(shape, *op.casing, op.opacity, matrix, clip, None, op.cap, op.join)
-                self.line(shape, op.colour, op.width, op.opacity, matrix, clip, op.dash, op.cap, op.join)
+                    self.line(shape, Nib(*op.casing, op.opacity, None, op.cap, op.join), matrix, clip)
+                self.line(shape, Nib(op.colour, op.width, op.opacity, op.dash, op.cap, op.join), matrix, clip)
             elif isinstance(op, Text):
                 self._text(op, matrix, clip)
             elif isinstance(op, Group):
@@ -150,16 +156,16 @@ class Pen:
             if op.name:
                 self.close(op.name)
 
-    def _text(self, op: Text, matrix: Matrix, clip: Clip) -> None:
+    def _text(self, op: Text, matrix: Array, clip: Clip) -> None:
         shape = typeface.outline(op.string, op.weight, op.family)
         self.note(op.string)
         whole = matrix @ text_matrix(op)
         if op.casing is not None:
-            self.line(shape, op.casing[0], 2.0 * op.casing[1] / op.size, op.opacity, whole, clip)
+            self.line(shape, Nib(op.casing[0], 2.0 * op.casing[1] / op.size, op.opacity), whole, clip)
         self.fill(shape, op.colour, op.opacity, whole, clip)
 
 
-def text_matrix(op: Text) -> Matrix:
+def text_matrix(op: Text) -> Array:
     """From the outline of a text at size 1, y up, to where it stands in the picture."""
     shift = _SHIFT[op.anchor]
     dx = shift * typeface.width(op.string, op.size, op.weight, op.family) if shift else 0.0
@@ -175,12 +181,12 @@ def text_matrix(op: Text) -> Matrix:
     )
 
 
-def canvas_matrix(height: float, scale: float) -> Matrix:
+def canvas_matrix(height: float, scale: float) -> Array:
     """From picture px to a canvas ``scale`` times as large whose y goes up."""
     return np.array([[scale, 0.0, 0.0], [0.0, -scale, height * scale], [0.0, 0.0, 1.0]])
 
 
-def widening(matrix: Matrix) -> float:
+def widening(matrix: Array) -> float:
     """How much wider lines become through a matrix."""
     return math.sqrt(abs(matrix[0, 0] * matrix[1, 1] - matrix[0, 1] * matrix[1, 0]))
 
@@ -232,7 +238,7 @@ class CanvasPen(Pen):
             context.set_clip_path(kept[1])
         return context
 
-    def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
+    def fill(self, shape: Any, colour: str, opacity: float, matrix: Array, clip: Clip) -> None:
         if len(shape.vertices) < 2 or opacity <= 0.0:
             return
         context = self._context(clip)
@@ -242,19 +248,16 @@ class CanvasPen(Pen):
         self.renderer.draw_path(context, shape, self._affine(matrix), rgba)
         context.restore()
 
-    def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Matrix, clip: Clip,
-        dash: tuple[float, ...] | None = None, cap: Any = "round", join: Any = "round",
-    ) -> None:  # fmt: skip
-        if len(shape.vertices) < 2 or opacity <= 0.0 or width <= 0.0:
+    def line(self, shape: Any, nib: Nib, matrix: Array, clip: Clip) -> None:
+        if len(shape.vertices) < 2 or nib.opacity <= 0.0 or nib.width <= 0.0:
             return
         scale = widening(matrix)
         context = self._context(clip)
-        context.set_linewidth(width * scale)
-        context.set_capstyle(cap)
-        context.set_joinstyle(join)
-        if dash:
-            context.set_dashes(0.0, [length * scale for length in dash])
-        context.set_foreground(self.style.rgba(colour, opacity), isRGBA=True)
+        context.set_linewidth(nib.width * scale)
+        context.set_capstyle(nib.cap)
+        context.set_joinstyle(nib.join)
+        if nib.dash:
+            context.set_dashes(0.0, [length * scale for length in nib.dash])
+        context.set_foreground(self.style.rgba(nib.colour, nib.opacity), isRGBA=True)
         self.renderer.draw_path(context, shape, self._affine(matrix), None)
         context.restore()

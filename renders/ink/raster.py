@@ -1,4 +1,7 @@
-"""Pictures as pixels, frame after frame: only what has changed since the frame before is drawn again."""
+"""Pictures as pixels, frame after frame: only what has changed since the frame before is drawn again.
+
+This is the one file that knows matplotlib's private raster back end (`renderer_class`, `_Context`, `_Shape`).
+"""
 
 from __future__ import annotations
 
@@ -7,16 +10,18 @@ from functools import lru_cache
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from renders.ink.pens import NO_CLIP, Box, Clip, Matrix, Pen, canvas_matrix, common, ring, text_matrix, widening
+from articulators.curves import Array
+from articulators.errors import SurroundingsError
+from renders.files.writer import Frame
+from renders.ink.pens import NO_CLIP, Clip, Nib, Pen, canvas_matrix, overlap, ring, text_matrix, widening
 from renders.paper import typeface
-from renders.paper.picture import Dots, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Bounds, Codes, Dots, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 
-Frame = NDArray[np.uint8]
-_NOTHING: Box = (math.inf, math.inf, -math.inf, -math.inf)
+_NOTHING: Bounds = (math.inf, math.inf, -math.inf, -math.inf)
 _CLIPS_KEPT = 64
+TRIED_WITH = "3.11"  # the release whose private renderer this file was written for
 _SPIKE = 4.0  # the point of a mitred corner reaches further than half the width of its line
 
 
@@ -25,7 +30,7 @@ class _Shape:
 
     __slots__ = ("codes", "should_simplify", "simplify_threshold", "vertices")
 
-    def __init__(self, vertices: NDArray[np.float64], codes: NDArray[np.uint8] | None) -> None:
+    def __init__(self, vertices: Array, codes: Codes | None) -> None:
         self.vertices, self.codes = vertices, codes
         self.should_simplify = False
         self.simplify_threshold = 0.0
@@ -79,14 +84,39 @@ class _Context:
         return None
 
 
+@lru_cache(maxsize=1)
+def renderer_class() -> Any:
+    """matplotlib's raster renderer, tried once on a triangle: it is a private part of the library, read by this file
+    alone, and may change with any release. SurroundingsError where it does not draw.
+    """
+    import matplotlib
+
+    try:
+        from matplotlib.backends import _backend_agg
+
+        found: Any = _backend_agg.RendererAgg  # type: ignore[attr-defined]
+        tried, context = found(8, 8, 72.0), _Context()
+        triangle = _Shape(np.array([[0.0, 0.0], [8.0, 0.0], [8.0, 8.0]]), None)
+        tried.draw_path(context, triangle, np.eye(3), (0.0, 0.0, 0.0, 1.0))
+        draws = bool(np.asarray(tried)[4, 6, 3] == 255)
+    except (ImportError, AttributeError, TypeError, ValueError) as error:
+        reason = f": {error}"
+    else:
+        if draws:
+            return found
+        reason = ""
+    raise SurroundingsError(
+        f"matplotlib {matplotlib.__version__} draws no films and PNG files here{reason}; "
+        f"its private raster renderer is not that of matplotlib {TRIED_WITH}: install that release"
+    )
+
+
 class _RasterPen(Pen):
     """The pen of films: what `CanvasPen` does on a raster renderer, without what matplotlib does around it."""
 
     def __init__(self, width: int, height: int, style: Style) -> None:
-        from matplotlib.backends import _backend_agg
-
         super().__init__(style)
-        self._renderer = _backend_agg.RendererAgg(width, height, 72.0)  # type: ignore[attr-defined]
+        self._renderer = renderer_class()(width, height, 72.0)
         self.pixels: Frame = np.asarray(self._renderer)
         self._path = self._renderer.draw_path
         self._context = _Context()
@@ -101,7 +131,7 @@ class _RasterPen(Pen):
     def inside(self, path: Path) -> _Shape:
         return _Shape(path.vertices, path.codes)  # what is filled closes by itself
 
-    def within(self, clip: Clip, path: Path, matrix: Matrix) -> Clip:
+    def within(self, clip: Clip, path: Path, matrix: Array) -> Clip:
         # the same clip in every frame: its mask is made once
         key = (clip, path.vertices.tobytes(), path.codes is None or path.codes.tobytes(), matrix.tobytes())
         found = self._clips.get(key)
@@ -125,7 +155,7 @@ class _RasterPen(Pen):
             self._last = cut  # its address must not be given to another while the renderer remembers it
         context._cliprect, context._cut = cut.box, cut.path
 
-    def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
+    def fill(self, shape: Any, colour: str, opacity: float, matrix: Array, clip: Clip) -> None:
         if len(shape.vertices) < 2 or opacity <= 0.0:
             return
         self._cut_by(clip)
@@ -135,30 +165,27 @@ class _RasterPen(Pen):
         context._dash = (0.0, None)
         self._path(context, shape, matrix, rgba)
 
-    def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Matrix, clip: Clip,
-        dash: tuple[float, ...] | None = None, cap: str = "round", join: str = "round",
-    ) -> None:  # fmt: skip
-        if len(shape.vertices) < 2 or opacity <= 0.0 or width <= 0.0:
+    def line(self, shape: Any, nib: Nib, matrix: Array, clip: Clip) -> None:
+        if len(shape.vertices) < 2 or nib.opacity <= 0.0 or nib.width <= 0.0:
             return
         self._cut_by(clip)
         context, scale = self._context, widening(matrix)
-        context._rgb = self._colour(colour, opacity)
-        context._linewidth = width * scale
-        context._capstyle, context._joinstyle = cap, join
-        context._dash = (0.0, [length * scale for length in dash] if dash else None)
+        context._rgb = self._colour(nib.colour, nib.opacity)
+        context._linewidth = nib.width * scale
+        context._capstyle, context._joinstyle = nib.cap, nib.join
+        context._dash = (0.0, [length * scale for length in nib.dash] if nib.dash else None)
         self._path(context, shape, matrix, None)
 
 
-def _joined(one: Box, other: Box) -> Box:
+def _joined(one: Bounds, other: Bounds) -> Bounds:
     return min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3])
 
 
-def _meet(one: Box, other: Box) -> bool:
+def _meet(one: Bounds, other: Bounds) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _around(vertices: NDArray[np.float64], matrix: Matrix, more: float = 0.0) -> Box:
+def _around(vertices: Array, matrix: Array, more: float = 0.0) -> Bounds:
     if len(vertices) == 0:
         return _NOTHING
     # along one axis at a time: over rows of two, the library is many times as slow
@@ -183,7 +210,7 @@ def _half_line(ops: tuple[Op, ...]) -> float:
     return most
 
 
-def reach(ops: tuple[Op, ...], matrix: Matrix) -> Box:
+def reach(ops: tuple[Op, ...], matrix: Array) -> Bounds:
     """A box on the canvas outside which ops draw nothing, apart from the softened edge of a pixel.
 
     Fills and strokes count together, with the widest line: their number is large.
@@ -229,7 +256,7 @@ class Raster:
         self._pixels = self._pen.pixels
         self._ground = np.zeros_like(self._pixels)
         self._ground_key: tuple[Any, ...] | None = None
-        self._shown: dict[Layer, Box] = {}
+        self._shown: dict[Layer, Bounds] = {}
 
     def frame(self, picture: Picture) -> Frame:
         """The picture as pixels (height, width, 4), red green blue opacity, a new array each time."""
@@ -253,7 +280,7 @@ class Raster:
         np.copyto(out, self._pixels)
         return out
 
-    def _placed(self, picture: Picture) -> Matrix:
+    def _placed(self, picture: Picture) -> Array:
         """From picture px to the canvas."""
         scale = self.width / picture.width
         if abs(picture.height * scale - self.height) < 1.0:
@@ -269,7 +296,7 @@ class Raster:
         matrix[1, 2] += (self.height - picture.height * scale) / 2
         return matrix
 
-    def _lay_ground(self, picture: Picture, layers: tuple[Layer, ...], matrix: Matrix) -> None:
+    def _lay_ground(self, picture: Picture, layers: tuple[Layer, ...], matrix: Array) -> None:
         # codecs that halve the colours' resolution let what is see-through shine into its neighbours
         colour = self.style.rgba("paper", 0.0) if picture.background is None else self.style.rgba(picture.background)
         self._pixels[:] = np.round(np.array(colour) * 255.0).astype(np.uint8)
@@ -277,22 +304,22 @@ class Raster:
             self._pen.draw(layer.ops, matrix, NO_CLIP)
         np.copyto(self._ground, self._pixels)
 
-    def _bounds(self, layer: Layer, matrix: Matrix) -> Box:
+    def _bounds(self, layer: Layer, matrix: Array) -> Bounds:
         """Whole pixels that a layer may touch, y up."""
-        x0, y0, x1, y1 = common(reach(layer.ops, matrix), (-2.0, -2.0, self.width + 2.0, self.height + 2.0))
+        x0, y0, x1, y1 = overlap(reach(layer.ops, matrix), (-2.0, -2.0, self.width + 2.0, self.height + 2.0))
         if not (x0 < x1 and y0 < y1):
             return (0.0, 0.0, 0.0, 0.0)
         grown = math.floor(x0) - 1.0, math.floor(y0) - 1.0, math.ceil(x1) + 1.0, math.ceil(y1) + 1.0
-        return common(grown, (0.0, 0.0, float(self.width), float(self.height)))
+        return overlap(grown, (0.0, 0.0, float(self.width), float(self.height)))
 
-    def _changed(self, layers: tuple[Layer, ...], reaches: dict[Layer, Box]) -> list[Box]:
+    def _changed(self, layers: tuple[Layer, ...], reaches: dict[Layer, Bounds]) -> list[Bounds]:
         """Boxes that do not meet, around all that differs from what is shown and the layers that meet it."""
         kept = [layer for layer in self._shown if layer in reaches]
         if kept != [layer for layer in layers if layer in self._shown]:
             return [(0.0, 0.0, float(self.width), float(self.height))]
         boxes = {box for layer, box in self._shown.items() if layer not in reaches}
         boxes |= {box for layer, box in reaches.items() if layer not in self._shown}
-        apart: list[Box] = []
+        apart: list[Bounds] = []
         # large ones first: what lies within them is done with
         for box in sorted(boxes, key=lambda box: ((box[0] - box[2]) * (box[3] - box[1]), box)):
             if box[0] >= box[2] or any(_joined(box, other) == other for other in apart):
@@ -309,7 +336,7 @@ class Raster:
             apart.append(box)
         return apart
 
-    def _redraw(self, region: Box, layers: tuple[Layer, ...], reaches: dict[Layer, Box], matrix: Matrix) -> None:
+    def _redraw(self, region: Bounds, layers: tuple[Layer, ...], reaches: dict[Layer, Bounds], matrix: Array) -> None:
         x0, y0, x1, y1 = (int(v) for v in region)
         rows = slice(self.height - y1, self.height - y0)
         self._pixels[rows, x0:x1] = self._ground[rows, x0:x1]

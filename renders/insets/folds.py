@@ -12,9 +12,10 @@ from typing import Any
 
 import numpy as np
 
-from renders.insets.lines import Box, Line, Place, alike, constant
+from articulators.curves import Array
+from renders.insets.lines import Place, constant, one_path
 from renders.marks.state import numbers
-from renders.paper.picture import Dots, Fill, Op, Path, Stroke
+from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 
 VIBRATES = 0.5  # of the voice, which fades in and out
@@ -86,9 +87,9 @@ def _larynx(gap_mm: float, box: Box) -> _Larynx:
     medial, lateral, cartilages = (place.px(_both(part.x, 0.5 * gap_mm * part.share + part.away)) for part in parts)
     return _Larynx(
         place=place, hole=hole, ring=ring,
-        folds=alike(np.concatenate([medial, lateral], axis=1), closed=True),
+        folds=one_path(np.concatenate([medial, lateral], axis=1), closed=True),
         glottis=Path.polygon(np.concatenate([medial[0], medial[1, ::-1]])),
-        medial=alike(medial), lateral=alike(lateral), cartilages=alike(cartilages, closed=True),
+        medial=one_path(medial), lateral=one_path(lateral), cartilages=one_path(cartilages, closed=True),
     )  # fmt: skip
 
 
@@ -101,7 +102,7 @@ def _fold_x(share: Any) -> Any:
 _SIDES = np.array([[-1.0], [1.0]])
 
 
-def _both(x: Line, y: Line) -> Line:
+def _both(x: Array, y: Array) -> Array:
     """Points (2, n, 2) of a line and its mirror image, the one with negative y first."""
     points = np.empty((2, len(x), 2))
     points[..., 0], points[..., 1] = x, _SIDES * y
@@ -112,9 +113,9 @@ def _both(x: Line, y: Line) -> Line:
 class _Part:
     """A line of a fold in mm: x (n,), and how far from the midline: a share (n,) of half the gap and some more (n,)."""
 
-    x: Line
-    share: Line
-    away: Line
+    x: Array
+    share: Array
+    away: Array
 
 
 @cache
@@ -140,7 +141,7 @@ def _fold_parts() -> tuple[_Part, _Part, _Part]:
 
 
 @cache
-def _wave_rows() -> tuple[Line, Line, Line]:
+def _wave_rows() -> tuple[Array, Array, Array]:
     """Of the waves, two on each fold (2 rows, 2 sides, n): place along the fold, phase without drift, height in mm."""
     t = np.linspace(0.08, 0.86, 49)
     row = np.arange(2)[:, None, None]
@@ -156,7 +157,7 @@ def _waves(gap_mm: float, wave: float, place: Place) -> Path:
     points[..., 0] = _fold_x(t)
     rest = 0.5 * gap_mm * t + 0.3 + np.array([1.7, 3.7])[:, None, None]
     points[..., 1] = _SIDES * rest + high * np.sin(phase - 2 * np.pi * wave)
-    return alike(place.px(points).reshape(4, -1, 2))
+    return one_path(place.px(points).reshape(4, -1, 2))
 
 
 def _air_dots(gap_mm: float, place: Place) -> Op:

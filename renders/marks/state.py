@@ -11,12 +11,12 @@ from typing import Any
 
 import numpy as np
 
+from vocaltract.ipa.features import BELOW_THE_PORT
 from vocaltract.motion.closures import Closure
 from vocaltract.motion.instant import throat_gap_mm
 from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.features import BELOW_THE_PORT
 from vocaltract.phonetics.inventory import SoundEntry
 
 

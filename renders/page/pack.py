@@ -1,4 +1,4 @@
-"""Numbers over time as few bytes: rounded to a stated step, told as differences, split into byte planes, deflated.
+"""Numbers over time as few bytes: rounded to a stated step, kept as differences, split into byte planes, deflated.
 
 The page's script reads the same form back; `unpacked` here is its twin, and tests hold the two equal.
 """
@@ -10,14 +10,14 @@ import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.errors import BadInput
 
-Array: TypeAlias = NDArray[np.floating[Any]]
 MISSING = -32768  # stands for nan
 MOST = 32767
 
@@ -92,13 +92,12 @@ _STANDARD = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%&
 
 
 def as_text(data: bytes) -> str:
-    """Bytes as text, four in five characters of `LETTERS`; zeros fill up the last four."""
-    whole = data + bytes(-len(data) % 4)
-    return base64.b85encode(whole).decode("ascii").translate(str.maketrans(_STANDARD, LETTERS))
+    """Bytes as text, four in five characters of `LETTERS`; of the last fewer than four, one character more."""
+    return base64.b85encode(data).decode("ascii").translate(str.maketrans(_STANDARD, LETTERS))
 
 
 def from_text(text: str) -> bytes:
-    """Bytes back from `as_text`, with the zeros that filled them up."""
+    """Bytes back from `as_text`."""
     return base64.b85decode(text.translate(str.maketrans(LETTERS, _STANDARD)))
 
 

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-from renders.anatomy.places import anchors, names, part_of
+from articulators.curves import Bools
+from renders.anatomy.places import anchors
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word, tip_between_teeth
 from renders.labels import placement
 from renders.labels.crossings import outlines
+from renders.labels.table import labels
 from renders.marks.state import numbers
 from renders.paper import icons, mirror, rims
 from renders.paper.fitting import size_for
-from renders.paper.picture import Dots, Fill, Group, Layer, Op, Stroke, Text
+from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.typeface import width
@@ -31,7 +32,7 @@ CAUTION = (
     "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
     "see a licensed speech-language pathologist for that."
 )
-Inset = tuple[str, str, Callable[[tuple[float, float, float, float]], tuple[Op, ...]]]
+Inset = tuple[str, str, Callable[[Box], tuple[Op, ...]]]
 INSETS_LEFT, INSETS_BOTTOM = 354.0, 1104.0
 INSET_HEIGHTS = (164.0, 180.0, 196.0, 212.0, 228.0)  # the least always fits under the widest jaw
 INSET_WIDEST = 230.0
@@ -151,7 +152,7 @@ def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> La
     return Layer("insets", tuple(ops))
 
 
-def _inset_room(count: int, now: Moment, view: View) -> tuple[float, float, float, float]:
+def _inset_room(count: int, now: Moment, view: View) -> Box:
     """Left, top, width and height of the first of the small views: as large as there is room under the chin."""
     skin = np.concatenate([view.px(now.section[line]) for line in ("lower_lip", "chin_neck")])
     found = []
@@ -184,15 +185,15 @@ def labels_layer(
     x0, y0, w, h = view.box
     points = {part: view.px(found) for part, found in anchors(now.section).items()}
 
-    def seen(part: str) -> NDArray[np.bool_]:
+    def seen(part: str) -> Bools:
         x, y = points[part].T
-        inside: NDArray[np.bool_] = (x0 + 6 < x) & (x < x0 + w - 6) & (y0 + 6 < y) & (y < y0 + h - 6)
+        inside: Bools = (x0 + 6 < x) & (x < x0 + w - 6) & (y0 + 6 < y) & (y < y0 + h - 6)
         return inside
 
     chosen = {
         part: row
-        for part, row in names().items()
-        if (technical or row.get("in_plain", True)) and part_of(part) in parts and seen(part).any()
+        for part, row in labels().items()
+        if (technical or row.in_plain) and row.shown_with in parts and seen(part).any()
     }
     if not chosen:
         return Layer("labels", ())
@@ -203,15 +204,13 @@ def labels_layer(
     around = [op for layer in drawn if layer.name == "insets" for op in layer.ops]
     boxes = [op.path.vertices for op in around if isinstance(op, Stroke)]
     met = outlines(now.section, view, boxes, [layer for layer in drawn if layer.name in ("contact", "voice")])
-    own = [row.get("own", ()) for row in chosen.values()]
-    columns = placement.Columns(left_x=322, right_x=1278, top=150, bottom=1090, gap=8)
+    own = [row.own for row in chosen.values()]
     size = style.size("label", "still")
+    columns = placement.Columns(322.0, 1278.0, 150.0, 1090.0, size, gap=8.0, pitch=LABEL_PITCH)
     placed = placement.place(
         spots,
-        [str(row["technical" if technical else "plain"]) for row in chosen.values()],
+        [row.technical if technical else row.plain for row in chosen.values()],
         columns,
-        size,
-        min_pitch=LABEL_PITCH,
         crossed=lambda label, starts, ends: met.cost(own[label], starts, ends),
     )
     casing = ("panel", style.line("leader") + 2 * style.line("casing"))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from renders.wording.statement import Statement, clause, statement, texts
 from vocaltract.pairs.chosen import Said, Told
 from vocaltract.pairs.difference import Difference
-from vocaltract.words.rules.utterance import Sound
+from vocaltract.words.utterance import Sound
 
 
 def statement_of(two: Told, d: Difference) -> Statement:

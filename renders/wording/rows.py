@@ -9,10 +9,10 @@ from renders.marks.state import numbers as mark_numbers
 from renders.wording.texts import table
 from renders.wording.told import Row, Told
 from vocaltract.airway.air import speech_air
+from vocaltract.ipa.features import BELOW_THE_PORT
 from vocaltract.motion.instant import throat_gap_mm
 from vocaltract.motion.phases import numbers
 from vocaltract.motion.schedule import Span
-from vocaltract.phonetics.features import BELOW_THE_PORT
 from vocaltract.phonetics.inventory import organ
 
 

@@ -10,7 +10,7 @@ from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.posture import Parts
 from articulators.records import Record
-from tests.planted import DataFile, Fault, faults, unsourced
+from tests.data_faults import DataFile, Fault, faults, unsourced
 
 FILES = (DataFile("articulators", "adult_male.toml", Head), DataFile("articulators", "posture.toml", Parts))
 

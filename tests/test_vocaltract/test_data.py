@@ -7,7 +7,7 @@ from importlib import resources
 import pytest
 
 from articulators.errors import BadInput
-from tests.planted import DataFile, Fault, faults, unsourced
+from tests.data_faults import DataFile, Fault, faults, unsourced
 from vocaltract.airway.air import SpeechAir
 from vocaltract.airway.area_rules import AreaRules
 from vocaltract.airway.losses import Acoustics
@@ -39,7 +39,7 @@ FILES = (
 @pytest.mark.parametrize("package", sorted({file.package for file in FILES}))
 def test_every_file_is_looked_at(package: str) -> None:
     there = {file.name for file in resources.files(package).joinpath("data").iterdir()}
-    elsewhere = {"ipa.toml", "difference.toml", "moments.toml"}
+    elsewhere = {"difference.toml", "moments.toml"}
     assert there - elsewhere == {file.name for file in FILES if file.package == package}
 
 

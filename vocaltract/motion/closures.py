@@ -11,9 +11,9 @@ import numpy as np
 from articulators.curves import Array, Bools
 from vocaltract.airway.air import Organ
 from vocaltract.airway.gaps import Gaps
+from vocaltract.ipa.symbol import places_shut
 from vocaltract.motion.schedule import Schedule, Span
 from vocaltract.phonetics.inventory import SoundEntry, organ
-from vocaltract.phonetics.ipa import places_shut
 
 ORGANS: tuple[Organ, ...] = ("lips", "coronal", "dorsal")
 

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from articulators.errors import BadInput
 from vocaltract.motion.timing import timing
 from vocaltract.phonetics.inventory import SoundEntry, entries, entry_of, organ
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.utterance import Sound, Utterance
 
 SYLLABIC = "\u0329"
 

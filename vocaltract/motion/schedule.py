@@ -9,7 +9,7 @@ from articulators.errors import BadInput, nearest
 from vocaltract.motion.durations import at_tempo, check_rate, durations_s, like, voice_onset_s
 from vocaltract.motion.timing import timing
 from vocaltract.phonetics.inventory import SoundEntry, entry_of, organ
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.utterance import Sound, Utterance
 
 STYLES = ("citation", "connected")
 PAUSE_S = 0.02

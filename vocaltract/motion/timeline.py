@@ -24,7 +24,7 @@ from vocaltract.motion.closures import ORGANS, Closure, closures, settled
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.timing import timing
 from vocaltract.motion.tracks import mouth_tracks
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.utterance import Sound, Utterance
 
 TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004

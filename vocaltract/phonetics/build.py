@@ -13,8 +13,8 @@ from pathlib import Path
 
 from articulators.head import adult_male
 from articulators.posture import Posture, parts
+from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules, vowels
-from vocaltract.phonetics.ipa import parse
 from vocaltract.phonetics.places import places
 from vocaltract.phonetics.rule_table import rule_table
 from vocaltract.phonetics.shipped import starting
@@ -27,7 +27,7 @@ INPUTS = (
     ("vocaltract.phonetics", "data/targets.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/rules.toml"),
-    ("vocaltract.phonetics", "data/ipa.toml"),
+    ("vocaltract.ipa", "data/ipa.toml"),
     ("vocaltract.phonetics", "data/vowels.toml"),
     ("vocaltract.phonetics", "data/starting.toml"),
     ("vocaltract.phonetics", "data/solver.toml"),

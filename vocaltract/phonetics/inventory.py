@@ -12,8 +12,8 @@ from typing import Any, Literal
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, table
 from vocaltract.airway.air import Organ
-from vocaltract.phonetics.features import CORONAL, Features
-from vocaltract.phonetics.ipa import letters_of, parse, usual
+from vocaltract.ipa.features import CORONAL, Features
+from vocaltract.ipa.symbol import letters_of, parse, usual
 from vocaltract.phonetics.rule_table import rule_table
 from vocaltract.phonetics.shipped import is_shipped
 

@@ -8,9 +8,9 @@ from functools import cache
 from articulators.errors import BadInput, nearest
 from articulators.head import adult_male
 from articulators.posture import Posture, posture_from
+from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules
 from vocaltract.phonetics.inventory import FRICTION
-from vocaltract.phonetics.ipa import parse
 from vocaltract.phonetics.shipped import is_shipped, shipped, shipped_keys
 
 

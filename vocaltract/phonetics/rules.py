@@ -17,7 +17,7 @@ from articulators.curves import Array
 from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.posture import Posture, part_index, parts, posture_from, posture_of
-from vocaltract.phonetics.features import CORONAL, LABIAL, Features
+from vocaltract.ipa.features import CORONAL, LABIAL, Features
 from vocaltract.phonetics.places import places
 from vocaltract.phonetics.rule_table import BodyRule, ByHeight, MannerRule, ShapeRule, rule_table
 from vocaltract.phonetics.shipped import shipped

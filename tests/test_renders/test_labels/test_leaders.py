@@ -15,11 +15,11 @@ import shapely
 
 from articulators.section import Section
 from renders.anatomy import layers as anatomy
-from renders.anatomy.places import names
 from renders.films import frame
 from renders.films.layouts import LAYOUTS, WIDE, Layout, layout_for
 from renders.labels.crossings import Outlines
 from renders.labels.placement import Columns, place
+from renders.labels.table import labels as names
 from renders.marks import air
 from renders.paper.picture import Dots, Fill, Layer, Stroke, Text
 from renders.paper.style import load
@@ -65,14 +65,14 @@ def leaders(layer: Layer, labels: str) -> dict[str, np.ndarray]:
     lines = [op.path.vertices for op in layer.ops if isinstance(op, Stroke)]
     ends = np.array([op.points[0] for op in layer.ops if isinstance(op, Dots)])[::2]
     assert np.array_equal(ends, [line[1] for line in lines])
-    parts = [part for part, row in names().items() if labels == "technical" or row.get("in_plain", True)]
+    parts = [part for part, row in names().items() if labels == "technical" or row.in_plain]
     return dict(zip(parts, lines, strict=True))
 
 
 def crossings(leader: np.ndarray, part: str, section: Section, view: View) -> int:
     """How often a leader crosses outlines of organs that it does not name."""
     line = shapely.LineString(leader)
-    own = names()[part].get("own", ())
+    own = names()[part].own
     count = 0
     for organ in ORGANS:
         if organ not in own:
@@ -157,12 +157,12 @@ def test_crossings_are_counted_and_the_way_into_the_named_organ_is_free() -> Non
 
 
 def test_a_leader_goes_round_an_organ_where_another_place_is_free() -> None:
-    columns = Columns(330.0, 1270.0, 100.0, 1100.0)
+    columns = Columns(330.0, 1270.0, 100.0, 1100.0, 27.0)
     met = one_organ(square(600.0, 600.0, 60.0))
     point = np.array([(760.0, 600.0)])
-    near = place(point, ["a"], columns, 27.0, width=lambda text, size: 10.0)
+    near = place(point, ["a"], columns)
     round_it = place(
-        point, ["a"], columns, 27.0, width=lambda text, size: 10.0,
+        point, ["a"], columns,
         crossed=lambda _, starts, ends: met.cost((), starts, ends),
     )  # fmt: skip
     assert near.labels[0].side == "left" and met.counts((), *near.labels[0].leader[:, None])[0, 0] == 2
@@ -170,11 +170,11 @@ def test_a_leader_goes_round_an_organ_where_another_place_is_free() -> None:
 
 
 def test_a_leader_may_end_at_another_of_its_places() -> None:
-    columns = Columns(330.0, 1270.0, 100.0, 1100.0)
+    columns = Columns(330.0, 1270.0, 100.0, 1100.0, 27.0)
     met = one_organ(square(600.0, 600.0, 60.0))
     points = np.array([[(600.0, 600.0), (520.0, 600.0)], [(900.0, 300.0), (np.nan, np.nan)]])
     placed = place(
-        points, ["a", "b"], columns, 27.0, width=lambda text, size: 10.0,
+        points, ["a", "b"], columns,
         crossed=lambda _, starts, ends: met.cost((), starts, ends),
     )  # fmt: skip
     assert placed.labels[0].leader[1].tolist() == [520.0, 600.0]

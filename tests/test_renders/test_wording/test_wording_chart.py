@@ -8,8 +8,8 @@ from renders.paper.style import load
 from renders.stills import still
 from renders.wording import teller
 from renders.wording.texts import table
+from vocaltract.ipa.alphabet import alphabet
 from vocaltract.phonetics.inventory import sound
-from vocaltract.phonetics.ipa import alphabet
 from vocaltract.speech import say_alone
 
 # place -> the words of the chart's heading that the technical line has to name

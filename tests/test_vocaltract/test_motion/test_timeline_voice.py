@@ -11,7 +11,7 @@ import pytest
 from articulators.errors import BadInput
 from tests.reference.published import CMH2O_PA, air
 from tests.test_vocaltract.spoken import said
-from tests.test_vocaltract.test_phonetics.test_ipa import table
+from tests.test_vocaltract.test_ipa.test_symbol import table
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Moment, Timeline, timeline
 from vocaltract.words.text.transcribe import read

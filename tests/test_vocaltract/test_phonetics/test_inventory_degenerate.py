@@ -19,8 +19,8 @@ from vocaltract.phonetics.inventory import sound
 from vocaltract.phonetics.places import degree_mm
 from vocaltract.phonetics.postures import posture
 from vocaltract.phonetics.targets import target_of
-from vocaltract.words.rules.utterance import Utterance
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Utterance
 
 NOTHING = Utterance("", (), (), "[]")
 # (what is wrong, the call, a piece of what must be said)

@@ -1,0 +1,98 @@
+"""How a film is made: how fast, how large, in which style, how it is cut and dressed. One value for every film."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from articulators.errors import BadInput, nearest
+from renders.files.formats import USUAL_FPS, Encoding, check_fps, check_size, encoding
+from renders.paper.style import Style, load
+from vocaltract.motion.playback import constant
+
+PHASES = {
+    "approach": ("approach",),
+    "closure": ("hold",),
+    "hold": ("hold",),
+    "release": ("release",),
+    "steady": ("steady",),
+    "every": ("approach", "hold", "release", "steady"),
+}
+"""What may be held, by the name that is given."""
+USUAL_HOLD_S, SHORTEST_S, LONGEST_S = 1.0, 0.1, 10.0
+
+
+@dataclass(frozen=True)
+class Hold:
+    """A still picture of ``seconds`` in the middle of a phase, at every sound that has it."""
+
+    phase: str
+    seconds: float = USUAL_HOLD_S
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shot:
+    """How a film is made.
+
+    speed        0.05 to 2; 1 is natural, 0.5 half speed      fps  5 to 60 frames a second; None: what suits the format
+    size         width and height in px, even, 64 to 3840    style  a name, or a style file
+    dwell        slower still at closure and release
+    captions     sound, word, state rows and time strip beside the side view
+    transparent  no paper: for laying over other pictures
+    loop         the last frame is like the first
+    intro_s      seconds of a card with the text before the film: 0 or 0.1 to 10
+    holds        still pictures                              language  of what is said in the picture
+    BadInput for a value out of its range, an unknown style, and a loop with an intro.
+    """
+
+    speed: float = 0.5
+    fps: float | None = None
+    size: tuple[int, int] = (1280, 720)
+    style: str = "light"
+    dwell: bool = False
+    captions: bool = True
+    transparent: bool = False
+    loop: bool = False
+    intro_s: float = 0.0
+    holds: tuple[Hold, ...] = ()
+    language: str = "en"
+
+    def __post_init__(self) -> None:
+        constant(1.0, self.speed)
+        check_size(*self.size)
+        if self.fps is not None:
+            check_fps(self.fps)
+        _ = self.look
+        if self.intro_s and not SHORTEST_S <= self.intro_s <= LONGEST_S:
+            raise BadInput(f"an intro of {self.intro_s:g} s is out of range; allowed: {SHORTEST_S:g} to {LONGEST_S:g}")
+        if self.loop and self.intro_s:
+            raise BadInput("a film with an intro card cannot loop without a jump; leave --loop or --intro out")
+
+    @property
+    def rate(self) -> float:
+        """Frames a second of a film that is not for a format."""
+        return USUAL_FPS if self.fps is None else self.fps
+
+    @cached_property
+    def look(self) -> Style:
+        """The style itself, read once."""
+        return load(self.style)
+
+    def encoding(self, name: str | Path) -> Encoding:
+        """What a film file of that name holds; BadInput where its format cannot hold what is asked for."""
+        return encoding(Path(name).name, self.size, self.fps, self.transparent)
+
+
+def hold_of(text: str) -> Hold:
+    """PHASE or PHASE:SECONDS, such as "closure:1.5"; BadInput for others."""
+    name, _, length = text.partition(":")
+    if name not in PHASES:
+        raise BadInput(f"phase {name!r} is unknown; allowed: {', '.join(PHASES)}{nearest(name, PHASES)}")
+    try:
+        seconds = float(length) if length else USUAL_HOLD_S
+    except ValueError:
+        raise BadInput(f"hold '{text}' is not PHASE:SECONDS; write for example closure:1.5") from None
+    if not SHORTEST_S <= seconds <= LONGEST_S:
+        raise BadInput(f"a hold of {length} s is out of range; allowed: {SHORTEST_S:g} to {LONGEST_S:g}")
+    return Hold(name, seconds)

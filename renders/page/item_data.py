@@ -1,0 +1,160 @@
+"""What a page knows of one item beside its outlines: sounds, phases, events, and what is said when."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from renders.page.catalogue import told
+from renders.page.settings import settings
+from renders.page.subject import Item
+from renders.wording.key_moments import key_moments
+from renders.wording.teller import Teller, word_parts
+from vocaltract.motion.phases import Course, phases
+from vocaltract.motion.schedule import Span
+from vocaltract.motion.timeline import Timeline
+
+# Where two items are lined up unless another event is chosen: the first of these that both have.
+LINED_UP = ("release", "closure", "vowel", "start")
+
+
+class Texts:
+    """Texts in the order they were first met; each is kept once."""
+
+    def __init__(self) -> None:
+        self.rows: list[dict[str, Any]] = []
+        self._seen: dict[tuple[tuple[str, ...], str], int] = {}
+
+    def number(self, kinds: tuple[str, ...], text: str) -> int:
+        """The number of a text of these tables."""
+        key = (kinds, text)
+        if key not in self._seen:
+            self._seen[key] = len(self.rows)
+            self.rows.append(told(kinds, text))
+        return self._seen[key]
+
+
+def item_data(item: Item, texts: Texts) -> dict[str, Any]:
+    """One item as plain values, ready for JSON; times in seconds, texts as numbers into `texts`."""
+    timeline = item.timeline
+    return {
+        "name": item.name,
+        "sound": item.is_sound,
+        "alone": timeline.alone,
+        "words": list(timeline.utterance.words),
+        "guessed": list(timeline.utterance.guessed),
+        "pieces": _pieces(timeline),
+        "spans": [_span(timeline, span) for span in timeline.spans],
+        "closures": [[c.organ, _s(c.start_s), _s(c.end_s)] for c in timeline.closures],
+        "speech": [_s(t) for t in timeline.speech_s],
+        "duration": _s(timeline.duration_s),
+        "focus": item.focus,
+        "states": _states(timeline, texts),
+        "moments": [
+            [_s(k.time_s), texts.number(("moment",), k.label_plain), k.span_index]
+            for k in key_moments(timeline, settings().texts.most_moments)
+        ],
+    }
+
+
+def event_s(data: dict[str, Any], event: str) -> float | None:
+    """The time in s of an event of an item's data, on its own clock; None where it has none."""
+    if event == "start":
+        return float(data["speech"][0])
+    found = data["spans"][data["focus"]]["events"][event]
+    return None if found is None else float(found)
+
+
+def usual_event(rows: Sequence[dict[str, Any]]) -> str:
+    """The event at which items are lined up at first, by their data."""
+    return next(name for name in LINED_UP if all(event_s(data, name) is not None for data in rows))
+
+
+def _s(time_s: float | None) -> float | None:
+    return None if time_s is None else round(float(time_s), 5)
+
+
+def _pieces(timeline: Timeline) -> list[list[Any]]:
+    """The transcription cut at its sounds: [text, number of the sound or None]."""
+    whole = unicodedata.normalize("NFD", timeline.utterance.transcription)
+    pieces: list[list[Any]] = []
+    start = 0
+    for number, sound in enumerate(timeline.utterance.sounds):
+        symbol = unicodedata.normalize("NFD", sound.symbol)
+        found = whole.find(symbol, start)
+        if found < 0:
+            continue
+        if found > start:
+            pieces.append([whole[start:found], None])
+        pieces.append([symbol, number])
+        start = found + len(symbol)
+    if start < len(whole):
+        pieces.append([whole[start:], None])
+    return pieces
+
+
+def _span(timeline: Timeline, span: Span) -> dict[str, Any]:
+    parts = phases(timeline, span.index)
+    before, letters, _ = word_parts(timeline, span.index)
+    return {
+        "symbol": unicodedata.normalize("NFD", span.sound.symbol),
+        "kind": span.entry.kind,
+        "manner": span.entry.manner,
+        "word": span.sound.word,
+        "letters": [len(before), len(before) + len(letters)] if letters else None,
+        "start": _s(span.start_s),
+        "end": _s(span.end_s),
+        "phases": [[name, _s(a), _s(b)] for name, a, b in parts],
+        "events": _events(timeline, span),
+        "why": [rule.plain for rule in span.sound.rules],
+    }
+
+
+def _events(timeline: Timeline, span: Span) -> dict[str, float | None]:
+    """Where films can be lined up: closure, release, voice after it, vowel."""
+    vowel = next((s for s in timeline.spans[span.index :] if s.entry.kind == "vowel"), None)
+    same_word = vowel is not None and vowel.sound.word == span.sound.word
+    return {
+        "closure": _s(span.hold_s[0]) if span.entry.closes else None,
+        "release": _s(span.release_s),
+        "voice": _s(_voice(timeline, span)),
+        "vowel": _s(vowel.start_s) if vowel is not None and same_word else None,
+        "sound": _s(span.start_s),
+    }
+
+
+def _voice(timeline: Timeline, span: Span) -> float | None:
+    """When the voice starts in a sound or, after a release, behind it; None where it does not or was on before."""
+    look = settings().states
+    times = np.arange(span.start_s, min(span.end_s + look.voice_within_s, timeline.duration_s), look.voice_step_s)
+    on = np.asarray(timeline.moment(times).voice) > look.voiced_from
+    starts = np.flatnonzero(on[1:] & ~on[:-1])
+    return float(times[starts[-1] + 1]) if len(starts) else None
+
+
+def _states(timeline: Timeline, texts: Texts) -> list[list[Any]]:
+    """Runs of one state: [from, sound, phase, cue, detail, contact, air, voice]; icons of the last three behind."""
+    rows: list[list[Any]] = []
+    look, teller = settings().states, Teller(Course(timeline))
+    edges = [t for span in timeline.spans for _, *ends in phases(timeline, span.index) for t in ends]
+    for time_s in sorted({*np.arange(0.0, timeline.duration_s, look.step_s), *(t for t in edges if t > 0)}):
+        now = teller.at(float(time_s))
+        row = [
+            now.span_index,
+            now.phase,
+            texts.number(("cue", "throat_cue", "sounds"), now.cue),
+            texts.number(("detail",), now.detail),
+            texts.number(("contact",), now.contact.title),
+            texts.number(("air",), now.air.title),
+            texts.number(("voice",), now.voice.title),
+        ]
+        if not rows or rows[-1][1:] != row:
+            start = _s(time_s)
+            if rows and time_s - rows[-1][0] < look.least_s:
+                start = rows.pop()[0]  # what comes next is said from there
+            if not rows or rows[-1][1:] != row:
+                rows.append([start, *row])
+    return rows
