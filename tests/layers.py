@@ -64,7 +64,6 @@ KNOWN = frozenset(
         "renders.tracks.pair_tracks imports renders.marks.state: floor 3 of renders from floor 3 of renders",
         "renders.tracks.pair_tracks imports renders.pairs.event: floor 6 of renders from floor 3 of renders",
         "renders.wording.rows imports renders.marks.state: floor 3 of renders from floor 1 of renders",
-        " -> vocaltract.phonetics.inventory",
     }
 )
 
