@@ -26,7 +26,7 @@ class TongueShape(NamedTuple):
 def tongue_shape(section: Section) -> TongueShape:
     """The tongue of a section with its lower border calmed."""
     outline = section["tongue"]
-    tip = int(np.argmin(outline[: 3 * len(outline) // 4, 0] - 0.15 * outline[: 3 * len(outline) // 4, 1]))
+    tip = int(section.tip_index())
     genial = _genial(section)
     foot = tip + int(np.argmin(np.hypot(*(outline[tip:] - genial).T)))
     foot = min(foot, len(outline) - 12)
