@@ -78,14 +78,14 @@ def parsed(text: str, kind: type[T], file: str) -> T:
 def record(values: Any, kind: Any, where: str) -> Any:
     """Parsed values as a record, a mapping or a tuple of records, or a plain value. ``where``: file and keys so far.
 
-    ``Annotated[T, make]`` is made by ``make(value)``, which raises ValueError for a value that does not fit. A mapping
+    ``Annotated[T, make]`` is made by ``make(value)``, a function that raises ValueError for a value that does not fit. A mapping
     whose keys are a Literal has all of them and no others.
     """
     if _plain(kind):
         with suppress(msgspec.ValidationError):  # what does not fit is found again below, with its place
             return msgspec.convert(values, kind, strict=True)
     origin, of = typing.get_origin(kind), typing.get_args(kind)
-    if origin is Annotated:
+    if origin is Annotated and callable(of[1]):
         try:
             return of[1](values)
         except (TypeError, ValueError) as error:
@@ -120,10 +120,12 @@ def _check_keys(values: Mapping[str, Any], kind: Any, where: str) -> None:
 
 @cache
 def _plain(kind: Any) -> bool:
-    """Whether msgspec alone makes this kind from parsed values: no mapping in it (its keys), nothing annotated."""
+    """Whether msgspec alone makes this kind from parsed values: no mapping in it (its keys), nothing that is made."""
     if isinstance(kind, type) and issubclass(kind, msgspec.Struct):
         return all(_plain(hint) for hint in _hints(kind).values())
-    if typing.get_origin(kind) in (Annotated, dict, Mapping):
+    if typing.get_origin(kind) is Annotated:
+        return not callable(typing.get_args(kind)[1]) and _plain(typing.get_args(kind)[0])
+    if typing.get_origin(kind) in (dict, Mapping):
         return False
     return all(_plain(part) for part in typing.get_args(kind) if typing.get_origin(kind) is not Literal)
 
