@@ -78,8 +78,8 @@ def parsed(text: str, kind: type[T], file: str) -> T:
 def record(values: Any, kind: Any, where: str) -> Any:
     """Parsed values as a record, a mapping or a tuple of records, or a plain value. ``where``: file and keys so far.
 
-    ``Annotated[T, make]`` is made by ``make(value)``, a function that raises ValueError for a value that does not fit. A mapping
-    whose keys are a Literal has all of them and no others.
+    ``Annotated[T, make]`` is made by ``make(value)``, a function that raises ValueError for a value that does not fit.
+    A mapping whose keys are a Literal has all of them and no others.
     """
     if _plain(kind):
         with suppress(msgspec.ValidationError):  # what does not fit is found again below, with its place
