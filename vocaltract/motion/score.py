@@ -10,6 +10,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.posture import part_index
 from vocaltract.airway.air import speech_air
+from vocaltract.motion.limits import limits
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.stops import ORGAN, STEP_S, Run, runs
 from vocaltract.motion.timeline import Timeline
@@ -106,7 +107,7 @@ def _rounding(timeline: Timeline) -> Iterator[Gesture]:
     def asks(span: Span) -> bool:
         return span.entry.rounded or span.entry.place in ("postalveolar", "labial-velar")
 
-    yield from _extent(timeline, "lips", "rounds", _part(timeline, "rounded"), timing().score.rounded_from, asks)
+    yield from _extent(timeline, "lips", "rounds", _part(timeline, "rounded"), limits().lips.rounded_from, asks)
 
 
 def _velum(timeline: Timeline) -> Iterator[Gesture]:
@@ -115,7 +116,7 @@ def _velum(timeline: Timeline) -> Iterator[Gesture]:
 
     times = np.arange(0.0, timeline.duration_s, STEP_S)
     port = np.asarray(timeline.moment(times).port_mm)
-    yield from _extent(timeline, "velum", "lowers", port, timing().score.port_from_mm, asks)
+    yield from _extent(timeline, "velum", "lowers", port, limits().port.open_mm, asks)
 
 
 def _glottis(timeline: Timeline) -> Iterator[Gesture]:

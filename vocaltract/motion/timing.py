@@ -105,11 +105,9 @@ class Tap(Row, frozen=True):
 
 
 class Score(_Times, frozen=True):
-    """When a part counts as moved for a sound."""
+    """How long before and after a hold the movement to it and away from it is looked for."""
 
     approach_s: Seconds
-    port_from_mm: float
-    rounded_from: float
 
 
 class Frame(_Times, frozen=True):
