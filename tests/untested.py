@@ -79,16 +79,6 @@ AWAITED = frozenset(
     vocaltract.pairs.alignment
     vocaltract.phonetics.measured
     vocaltract.phonetics.surfaces
-    vocaltract.words.make.gather
-    vocaltract.words.make.index
-    vocaltract.words.practice.where
-    vocaltract.words.rules.contexts
-    vocaltract.words.rules.line
-    vocaltract.words.rules.optional_contexts
-    vocaltract.words.text.given
-    vocaltract.words.text.numerals
-    vocaltract.words.text.reading
-    vocaltract.words.text.spelling
     """.split()
 )
 

@@ -21,7 +21,7 @@ from vocaltract.words.lexicon.arpabet import split_stress
 from vocaltract.words.lexicon.guess_model import NOTHING, START, STOP, GuessModel, Node, packed_model
 
 ORDER = 6
-"""Length of the sequences counted; six was found enough for English by the trial in the design notes."""
+"""Length of the sequences counted; six was found enough for English by a trial."""
 ALIGNMENT_PASSES = 4
 """Passes of the alignment; more did not change it."""
 SAMPLE = 12
