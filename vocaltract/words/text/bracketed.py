@@ -99,7 +99,7 @@ def _like(token: Token) -> str:
     return arpabet_of(phones()[token.key].variant_of or token.key, None)
 
 
-def narrow(text: str, inside: str, offset: int) -> Utterance:
+def narrow_utterance(text: str, inside: str, offset: int) -> Utterance:
     """The utterance of a narrow transcription: nothing is changed, no rule applies."""
     tokens = tokenise(inside, offset)
     _sounds_only(text, tokens)
@@ -133,7 +133,7 @@ def narrow(text: str, inside: str, offset: int) -> Utterance:
     return Utterance(text, (inside.strip(),), sounds, nfd(f"[{written}]"), (), pauses)
 
 
-def phonemic(text: str, inside: str, offset: int) -> list[tuple[Pronunciation, int]]:
+def phonemic_words(text: str, inside: str, offset: int) -> list[tuple[Pronunciation, int]]:
     """Pronunciation and thought group of each word of a phonemic transcription."""
     tokens = tokenise(inside, offset)
     _sounds_only(text, tokens)

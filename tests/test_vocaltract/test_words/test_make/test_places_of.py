@@ -8,7 +8,7 @@ from vocaltract.words.lexicon.dictionary import lookup
 from vocaltract.words.make.examples import places
 from vocaltract.words.make.listing import Analysed
 from vocaltract.words.make.places_of import places_of
-from vocaltract.words.practice.places import PLACES
+from vocaltract.words.practice.places import WORD_PLACES
 from vocaltract.words.rules import allophones, segments
 
 
@@ -32,7 +32,7 @@ def analysed(word: str) -> Analysed:
 )
 def test_places_of_textbook_words(word: str, position: int, has: set[str], has_not: set[str]) -> None:
     found = places_of(analysed(word).line, position)
-    assert has <= found <= set(PLACES)
+    assert has <= found <= set(WORD_PLACES)
     assert not has_not & found
 
 

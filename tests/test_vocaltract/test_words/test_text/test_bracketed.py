@@ -7,7 +7,7 @@ import unicodedata
 import pytest
 
 from articulators.errors import BadInput
-from vocaltract.words.text.bracketed import inside_of, narrow, phonemic
+from vocaltract.words.text.bracketed import inside_of, narrow_utterance, phonemic_words
 
 
 @pytest.mark.parametrize(
@@ -24,7 +24,7 @@ def test_a_bracket_without_partner_is_told() -> None:
 
 
 def test_a_narrow_transcription_keeps_its_letters() -> None:
-    said = narrow("[ˈkʰi ʍɪt͡ʃ]", "ˈkʰi ʍɪt͡ʃ", 1)
+    said = narrow_utterance("[ˈkʰi ʍɪt͡ʃ]", "ˈkʰi ʍɪt͡ʃ", 1)
     assert [sound.target for sound in said.sounds] == ["k", "i", "w", "ɪ", "tʃ"]
     assert said.sounds[2].symbol == "ʍ"
     assert said.transcription == unicodedata.normalize("NFD", "[ˈkʰi ʍɪtʃ]")
@@ -32,8 +32,8 @@ def test_a_narrow_transcription_keeps_its_letters() -> None:
 
 def test_phonemes_are_dictionary_symbols_with_usual_forms_read_as_phonemes() -> None:
     """Dark l is the l of its place (Ladefoged & Johnson); a syllabic n is a weak vowel and n."""
-    ((bill, _), (button, _)) = phonemic("/bɪɫ ˈbʌtn̩/", "bɪɫ ˈbʌtn̩", 1)
+    ((bill, _), (button, _)) = phonemic_words("/bɪɫ ˈbʌtn̩/", "bɪɫ ˈbʌtn̩", 1)
     assert bill.phones == ("B", "IH0", "L")
     assert button.phones == ("B", "AH1", "T", "AH0", "N")
     with pytest.raises(BadInput, match="'ɾ' at position 4 is no phoneme of English"):
-        phonemic("/sɪɾi/", "sɪɾi", 1)
+        phonemic_words("/sɪɾi/", "sɪɾi", 1)
