@@ -24,7 +24,7 @@ INPUTS = (
     ("vocaltract.phonetics", "data/targets.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/rules.toml"),
-    ("vocaltract.phonetics", "data/ipa.toml"),
+    ("vocaltract.ipa", "data/ipa.toml"),
     ("vocaltract.phonetics", "data/vowels.toml"),
     ("vocaltract.phonetics", "data/starting.toml"),
     ("vocaltract.phonetics", "data/solver.toml"),
