@@ -93,10 +93,11 @@ def _is_nucleus(token: Token) -> bool:
 
 
 def _like(token: Token) -> str:
-    """The dictionary symbol nearest to a token, for finding syllables."""
+    """The dictionary symbol nearest to a token, for finding syllables; C for a consonant that is like none."""
     if _is_nucleus(token):
         return arpabet_of(token.key, 0) if phones()[token.key].is_vowel else "AH0"
-    return arpabet_of(phones()[token.key].variant_of or token.key, None)
+    phone = phones()[token.key]
+    return phone.arpabet or (arpabet_of(phone.variant_of, None) if phone.variant_of else "C")
 
 
 def narrow_utterance(text: str, inside: str, offset: int) -> Utterance:
