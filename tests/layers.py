@@ -61,8 +61,6 @@ BUILD_ONLY = ("vocaltract.words.make", "vocaltract.phonetics.build")
 KNOWN = frozenset(
     {
         "renders.tracks.pair_tracks imports renders.pairs.event: floor 6 of renders from floor 3 of renders",
-        "circle of files: vocaltract.phonetics.inventory -> vocaltract.phonetics.rules"
-        " -> vocaltract.phonetics.inventory",
     }
 )
 

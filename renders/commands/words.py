@@ -27,7 +27,7 @@ EACH, LISTED = 8, 20
 
 def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
-    from vocaltract.words.practice.places import PLACES
+    from vocaltract.words.practice.places import WORD_PLACES
 
     arguments.add_sound(parser, optional=True)
     parser.add_argument(
@@ -35,7 +35,7 @@ def add(parser: Parser) -> None:
         action="append",
         default=[],
         metavar="PLACE",
-        help=f"only words that have it there; repeat it to ask for more at once: {', '.join(PLACES)}",
+        help=f"only words that have it there; repeat it to ask for more at once: {', '.join(WORD_PLACES)}",
     )
     parser.add_argument("--against", metavar="SOUND", help="minimal pairs with this sound instead")
     parser.add_argument("--count", metavar="N", help=f"how many, or all (default: {LISTED}, or {EACH} for each place)")
