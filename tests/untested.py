@@ -27,21 +27,7 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders.commands.film
-    renders.commands.lesson
-    renders.commands.measure
-    renders.commands.page
-    renders.commands.pair
-    renders.commands.shared
-    renders.commands.sounds
-    renders.commands.speech
-    renders.commands.still
-    renders.commands.strip
-    renders.commands.styles
-    renders.commands.timing
-    renders.commands.words
     renders.course.narrow
-    renders.films.panel
     renders.marks.outflow
     renders.page.display_list
     renders.page.item_data
