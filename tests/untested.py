@@ -30,13 +30,6 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders.anatomy.fixed
-    renders.anatomy.moving
-    renders.anatomy.pen
-    renders.anatomy.bone
-    renders.anatomy.lips
-    renders.anatomy.mouth
-    renders.anatomy.plate
     renders.commands.film
     renders.commands.lesson
     renders.commands.measure
@@ -53,13 +46,8 @@ AWAITED = frozenset(
     renders.course.narrow
     renders.files.gif
     renders.films.panel
-    renders.labels.leader_search
     renders.page.half
     renders.page.plate
-    renders.paper.mirror
-    renders.paper.rims
-    renders.paper.runs
-    renders.paper.strokes
     renders.tables.sound_table
     renders.wording.key_moments
     renders.wording.lines

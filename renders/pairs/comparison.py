@@ -30,6 +30,7 @@ from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, degree, noun, place_words, texts
+from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.phonetics.inventory import SoundEntry
@@ -336,7 +337,7 @@ def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, 
     if about == "hold":
         return f"{say['held']}: {_folds(shown)}, {_air(said, shown)}"
     if about == "nose":
-        return f"{say['palate_down' if m.port_mm > 1 else 'palate_up']}: {_air(said, shown)}"
+        return f"{say['palate_down' if port_open(m.port_mm) else 'palate_up']}: {_air(said, shown)}"
     if about == "shape":
         rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
         parts = [say["higher" if rise > 0 else "lower"]] if abs(rise) > 1 else []

@@ -18,8 +18,10 @@ from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moments
 from renders.stills import strip
+from renders.stills.layout import layout
 from renders.wording import teller
 from renders.wording.statement import texts
+from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.chosen import Said, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
@@ -71,7 +73,7 @@ def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ..
 
 def _shows(said: Said, time_s: float) -> Hashable:
     """Sound and phase at a time, and whether the folds vibrate: moments alike in these look alike."""
-    return *teller.current(said.timeline, time_s), bool(said.timeline.moment(np.array([time_s])).voice[0] > 0.5)
+    return *teller.current(said.timeline, time_s), bool(vibrates(said.timeline.moment(np.array([time_s])).voice[0]))
 
 
 def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:
@@ -118,7 +120,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
 def _boxes(count: int) -> list[tuple[float, float]]:
     """Left edge and width of each column."""
     left = EDGE + LABEL_W
-    wide = min(strip.WIDEST, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
+    wide = min(layout().strip.widest_px, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
     return [(left + i * (wide + GAP), wide) for i in range(count)]
 
 
