@@ -12,7 +12,7 @@ from renders.anatomy.larynx import folds_height_mm
 from renders.ink import painter
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
@@ -304,15 +304,15 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
-    posture, state = shown.section.posture, shown.instant
+    state = shown.instant
     if small == "palate":
         title, word = texts()["caption"]["palate_view"], palate.contact_word(shown.section)
         flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
-        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-        title, word = texts()["caption"]["lips_view"], lips_word(**shape)
-        drawn = lips_view(**shape, box=inner, style=style)
+        shape = lip_shape(shown.section)
+        title, word = texts()["caption"]["lips_view"], lips_word(shape)
+        drawn = lips_view(shape, inner, style)
     else:
         title, word = texts()["caption"]["folds_view"], folds_word(state.folds_mm, state.voice)
         drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
