@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 
 from articulators.errors import BadInput
 from articulators.records import Record, Row, parsed
-from renders.paper.contrast import linear
+from renders.paper.contrast import linear_light
 
 Floats = NDArray[np.float64]
 
@@ -79,7 +79,7 @@ class FlashReport:
 
 @functools.cache
 def _light_table() -> NDArray[np.float32]:
-    return linear(np.arange(256) / 255.0).astype(np.float32)
+    return linear_light(np.arange(256) / 255.0).astype(np.float32)
 
 
 def _cells(frame: NDArray[np.uint8], columns: int) -> Floats:

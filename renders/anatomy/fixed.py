@@ -137,7 +137,7 @@ def _nose(pen: PlatePen, head: Head) -> list[Op]:
         pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
         pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
     ]
-    ops += _surfaces(pen, head, ("nose_roof",))
+    ops += _edges(pen, head, ("nose_roof",))
     return ops
 
 
@@ -171,11 +171,11 @@ def _palate(pen: PlatePen, head: Head) -> list[Op]:
     ops += bone(pen, outlines.fixed(head, "maxilla"), name="hard palate")
     under = palate[::-1]
     ops += pen.soft(under, (0.9, 1.8), "mover_line", 0.06, reach=8.0)
-    ops += _surfaces(pen, head, ("nose_floor", "palate"))
+    ops += _edges(pen, head, ("nose_floor", "palate"))
     return ops
 
 
-def _surfaces(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
+def _edges(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
     ops: list[Op] = []
     for organ in organs:
         line = outlines.fixed(head, organ)
@@ -188,12 +188,12 @@ def _surfaces(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
     return ops
 
 
-def surfaces(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
+def air_edges(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
     """The lines along which fixed tissue meets air: drawn last, over a tint of the air."""
     ops: list[Op] = []
     if "throat" in shown:
         wall = outlines.fixed(head, "rear_wall")
         ops.append(pen.line(wall, "ink2", "airway", 1.4, name="rear wall of the throat"))
     if "palate" in shown:
-        ops += _surfaces(pen, head, ("palate",))
+        ops += _edges(pen, head, ("palate",))
     return ops

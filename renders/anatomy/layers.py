@@ -22,12 +22,12 @@ ORGANS = (
     "spine",
 )  # fmt: skip
 MARKS = ("air", "voice", "contact")
-ALL = frozenset(ORGANS)
+EVERY_ORGAN = frozenset(ORGANS)
 # where organs that move may reach, in mm: a corner of the picture beyond needs no round clip
 REACH_MM = (-32.0, -118.0, 84.0, 30.0)
 
 
-def chosen(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
+def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
     """The organs and marks to draw; BadInput for a name that is none, with the nearest match.
 
     `show` None stands for all of them.
@@ -37,7 +37,7 @@ def chosen(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[st
         if word not in names:
             raise BadInput(f"part {word!r} is unknown; allowed: {', '.join(names)}{nearest(word, names)}")
     wanted = frozenset(names if show is None else show) - frozenset(hide)
-    if not wanted & ALL:
+    if not wanted & EVERY_ORGAN:
         raise BadInput(f"no organ is left to draw; show at least one of {', '.join(ORGANS)}")
     return wanted
 
@@ -47,7 +47,7 @@ def card(view: View, radius: float = 14.0) -> Path:
     return Path.rectangle(*view.box, radius)
 
 
-def fixed_layer(head: Head, view: View, style: Style, shown: frozenset[str] = ALL) -> Layer:
+def fixed_layer(head: Head, view: View, style: Style, shown: frozenset[str] = EVERY_ORGAN) -> Layer:
     """What never moves and lies behind all else: upper head, palate, throat wall, spine, and the air."""
     pen = PlatePen(view, style)
     return Layer("fixed parts", (pen.placed(fixed.ground(pen, head, shown), card(view)),), moves=False)
@@ -62,7 +62,7 @@ def moving_layer(
     *,
     tint: float = 0.0,
     focus: Array | None = None,
-    shown: frozenset[str] = ALL,
+    shown: frozenset[str] = EVERY_ORGAN,
     resting: frozenset[str] = frozenset(),
     pen: PlatePen | None = None,
 ) -> Layer:
@@ -77,8 +77,8 @@ def moving_layer(
     ops: list[Op] = lips.front_air(pen, section)
     if tint > 0:
         ops += _tint(inner_air(airway), tint)
-        ops.append(pen.carried("surfaces", lambda: fixed.surfaces(pen, section.head, shown)))
-    ops += moving.organs(pen, section, shown, resting, focus)
+        ops.append(pen.carried("surfaces", lambda: fixed.air_edges(pen, section.head, shown)))
+    ops += moving.moving_organs(pen, section, shown, resting, focus)
     return Layer(name, (pen.placed(ops, _clip(view)),))
 
 

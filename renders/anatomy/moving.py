@@ -15,7 +15,7 @@ from renders.paper.picture import Dots, Op
 from renders.paper.strokes import Edge, eased
 
 
-def organs(
+def moving_organs(
     pen: PlatePen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Array | None
 ) -> list[Op]:
     """Ops of everything that moves, back to front."""

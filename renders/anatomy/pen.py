@@ -16,7 +16,7 @@ from renders.paper.view import View
 if TYPE_CHECKING:
     import shapely
 
-HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
+FIXED_HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
 FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
 
 
@@ -87,8 +87,8 @@ class PlatePen:
         import shapely
 
         x0, y0, x1, y1 = shape.bounds
-        at = np.arange(x0 + y0 - HATCH_MM, x1 + y1, HATCH_MM)
-        at = np.round(at / HATCH_MM) * HATCH_MM
+        at = np.arange(x0 + y0 - FIXED_HATCH_MM, x1 + y1, FIXED_HATCH_MM)
+        at = np.round(at / FIXED_HATCH_MM) * FIXED_HATCH_MM
         runs = shapely.linestrings([[[c - y1, y1], [c - y0, y0]] for c in at])
         cut = shapely.get_parts(shapely.intersection(runs, shape))
         runs_mm = [shapely.get_coordinates(run) for run in shapely.get_parts(cut) if run.geom_type == "LineString"]

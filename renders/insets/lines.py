@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 from articulators.curves import Array
 from renders.paper.picture import CLOSE, LINE, MOVE, Codes, Path
 
-Value = TypeVar("Value", bound=np.generic)
+_Scalar = TypeVar("_Scalar", bound=np.generic)
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,10 +40,10 @@ def _codes(count: int, long: int, closed: bool) -> Codes:
     codes[:, 0] = MOVE
     if closed:
         codes[:, -1] = CLOSE
-    return constant(codes.ravel())
+    return read_only(codes.ravel())
 
 
-def constant(array: NDArray[Value]) -> NDArray[Value]:
+def read_only(array: NDArray[_Scalar]) -> NDArray[_Scalar]:
     """The same array, made read-only, so that it may be kept."""
     array.flags.writeable = False
     return array

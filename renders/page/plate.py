@@ -6,7 +6,7 @@ from typing import Any
 
 from articulators.head import Head
 from renders.anatomy import fixed
-from renders.anatomy.layers import ALL
+from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.marks.state import numbers
@@ -32,7 +32,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     scale = Scale(look.within_mm, look.px_per_mm)
     lines: list[Line] = []
     behind = 0
-    for op in fixed.ground(PlatePen(view, load("light")), head, ALL):
+    for op in fixed.ground(PlatePen(view, load("light")), head, EVERY_ORGAN):
         lines += lines_of(op, scale)
         if getattr(op, "name", "") == AIR:
             behind = len(lines)

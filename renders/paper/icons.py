@@ -235,14 +235,14 @@ _DRAWN: dict[str, Callable[[_Pen], None]] = {
 
 _LEFTWARD = ("blocked", "rising", "stopped", "burst", "weak_burst", "breath", "flow", "flow_sides", "nose", "both_ways")
 
-KINDS = tuple(_DRAWN)
+PICTOGRAMS = tuple(_DRAWN)
 """Names of all pictograms."""
 
 
 def icon(kind: str, box: Box, style: Style) -> tuple[Op, ...]:
     """The pictogram of a state in the middle of a box (x, y, width, height) in px; BadInput for another name."""
     if kind not in _DRAWN:
-        raise BadInput(f"pictogram {kind!r} is unknown; allowed: {', '.join(KINDS)}{nearest(kind, KINDS)}")
+        raise BadInput(f"pictogram {kind!r} is unknown; allowed: {', '.join(PICTOGRAMS)}{nearest(kind, PICTOGRAMS)}")
     # air leaves to the left, as in the side view
     pen = _Pen(box, style, turned=kind in _LEFTWARD)
     _DRAWN[kind](pen)

@@ -12,8 +12,8 @@ from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word, tip_between_teeth
 from renders.labels import placement
-from renders.labels.crossings import outlines
-from renders.labels.table import labels
+from renders.labels.crossings import obstacles
+from renders.labels.table import labels_by_part
 from renders.marks.state import numbers
 from renders.paper import icons, mirror, rims
 from renders.paper.fitting import size_for
@@ -192,7 +192,7 @@ def labels_layer(
 
     chosen = {
         part: row
-        for part, row in labels().items()
+        for part, row in labels_by_part().items()
         if (technical or row.in_plain) and row.shown_with in parts and seen(part).any()
     }
     if not chosen:
@@ -203,7 +203,7 @@ def labels_layer(
         row[: len(kept)] = kept
     around = [op for layer in drawn if layer.name == "insets" for op in layer.ops]
     boxes = [op.path.vertices for op in around if isinstance(op, Stroke)]
-    met = outlines(now.section, view, boxes, [layer for layer in drawn if layer.name in ("contact", "voice")])
+    met = obstacles(now.section, view, boxes, [layer for layer in drawn if layer.name in ("contact", "voice")])
     own = [row.own for row in chosen.values()]
     size = style.size("label", "still")
     columns = placement.Columns(322.0, 1278.0, 150.0, 1090.0, size, gap=8.0, pitch=LABEL_PITCH)

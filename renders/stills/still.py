@@ -68,7 +68,7 @@ def write_still(
     `anatomy.ORGANS` and `anatomy.MARKS`; `mirrored`: the speaker faces right. BadInput for an unknown sound,
     style, part or ending.
     """
-    parts = anatomy.chosen(show, hide)
+    parts = anatomy.parts_to_draw(show, hide)
     entry = sound(name)
     shown = timeline(alone(entry.symbol), by_itself=True)
     look = load(style)
@@ -87,7 +87,7 @@ def still_picture(
     transparent: bool = False,
 ) -> Picture:
     """The picture at 1600 x 1200 px: section, labels, small views, title and caution."""
-    parts = anatomy.chosen(None) if parts is None else parts
+    parts = anatomy.parts_to_draw(None) if parts is None else parts
     now = moment(shown, key_time_s(shown))
     view = view_of(entry)
     free = acting.resting(entry, now.section)

@@ -100,19 +100,20 @@ def test_air_between_the_lips_fades_in_steps() -> None:
 
 
 def test_what_moves_is_drawn_back_to_front() -> None:
-    found = names(moving.organs(pen(), of(), layers.ALL, frozenset(), None))
+    found = names(moving.moving_organs(pen(), of(), layers.EVERY_ORGAN, frozenset(), None))
     order = ["lower face", "floor of the mouth", "tongue", "tongue edge", "epiglottis", "jaw", "lower incisor",
              "soft palate", "hyoid", "thyroid", "upper lip", "lower lip", "profile"]  # fmt: skip
     assert [name for name in found if name in order] == order
 
 
-@pytest.mark.parametrize("hidden", sorted(layers.ALL))
+@pytest.mark.parametrize("hidden", sorted(layers.EVERY_ORGAN))
 def test_a_hidden_organ_is_not_drawn(hidden: str) -> None:
     drawn = {"tongue": "tongue", "velum": "soft palate", "jaw": "jaw", "epiglottis": "epiglottis", "hyoid": "hyoid",
              "larynx": "thyroid", "lips": "upper lip", "face": "lower face", "palate": "hard palate"}  # fmt: skip
-    shown = layers.ALL - {hidden}
-    found = names([*fixed.ground(pen(), HEAD, shown), *moving.organs(pen(), of(), shown, frozenset(), None)])
-    every = names([*fixed.ground(pen(), HEAD, layers.ALL), *moving.organs(pen(), of(), layers.ALL, frozenset(), None)])
+    shown = layers.EVERY_ORGAN - {hidden}
+    found = names([*fixed.ground(pen(), HEAD, shown), *moving.moving_organs(pen(), of(), shown, frozenset(), None)])
+    whole = layers.EVERY_ORGAN
+    every = names([*fixed.ground(pen(), HEAD, whole), *moving.moving_organs(pen(), of(), whole, frozenset(), None)])
     assert len(found) <= len(every)
     if hidden in drawn:
         assert drawn[hidden] in every and drawn[hidden] not in found
@@ -120,7 +121,7 @@ def test_a_hidden_organ_is_not_drawn(hidden: str) -> None:
 
 def test_what_only_changes_its_place_is_drawn_once() -> None:
     one = pen()
-    (first,), (second,) = ([op for op in bone.lower_jaw(one, of(n), layers.ALL) if isinstance(op, Group)][:1]
+    (first,), (second,) = ([op for op in bone.lower_jaw(one, of(n), layers.EVERY_ORGAN) if isinstance(op, Group)][:1]
                            for n in ("rest", "open"))  # fmt: skip
     assert all(a is b for a, b in zip(first.ops, second.ops, strict=True))
     assert not np.allclose(first.transform, second.transform)

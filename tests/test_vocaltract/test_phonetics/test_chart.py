@@ -14,8 +14,6 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
-from tests.test_vocaltract.test_ipa.test_symbol import EXCEPTIONS as TABLE_EXCEPTIONS
-from tests.test_vocaltract.test_ipa.test_symbol import distinctive, table
 
 from articulators import contact
 from articulators.errors import BadInput
@@ -25,6 +23,8 @@ from articulators.section import Section, rest_tongue_area_mm2, section
 from tests.reference.published import size
 from tests.test_articulators.tissues import AREA_SHARE, crossing, folded_mm2
 from tests.test_vocaltract.spoken import BLADE_MM, STRICTURE_MM, by_itself, place
+from tests.test_vocaltract.test_ipa.test_symbol import EXCEPTIONS as TABLE_EXCEPTIONS
+from tests.test_vocaltract.test_ipa.test_symbol import distinctive, table
 from vocaltract.airway.areas import AreaFunction, tract_areas
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.airway.passage import Airway, airway
