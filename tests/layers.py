@@ -59,11 +59,7 @@ BUILD_ONLY = ("vocaltract.words.make", "vocaltract.phonetics.build")
 # What is wrong today and about to be mended. An entry that no longer holds is a fault itself.
 KNOWN = frozenset(
     {
-        "renders.insets.folds imports renders.marks.state: floor 3 of renders from floor 2 of renders",
-        "renders.insets.lips imports renders.marks.state: floor 3 of renders from floor 2 of renders",
-        "renders.tracks.pair_tracks imports renders.marks.state: floor 3 of renders from floor 3 of renders",
         "renders.tracks.pair_tracks imports renders.pairs.event: floor 6 of renders from floor 3 of renders",
-        "renders.wording.rows imports renders.marks.state: floor 3 of renders from floor 1 of renders",
         "circle of files: vocaltract.phonetics.inventory -> vocaltract.phonetics.rules"
         " -> vocaltract.phonetics.inventory",
     }

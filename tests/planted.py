@@ -5,6 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from articulators.errors import BadInput
+from articulators.records import parsed, text_of
 
 _KEY = re.compile(r"([A-Za-z_]\w*) = ")
 
@@ -42,3 +48,15 @@ def planted(text: str, free: Collection[str] = ()) -> Iterator[Planted]:
             yield Planted(f"an empty source in {place}", instead('source = " "\n'), "'source' is empty")
         if table not in free:
             yield Planted(f"{key} misspelt in {place}", instead(f"x{line}"), f"key 'x{key}' is unknown")
+
+
+def refuses_planted_faults(package: str, file: str, kind: type[Any]) -> None:
+    """Fails where the file of a package does not fit its kind, or a fault planted in it is not told."""
+    text = text_of(package, file)
+    parsed(text, kind, file)
+    faults = list(planted(text))
+    assert faults
+    for fault in faults:
+        with pytest.raises(BadInput) as caught:
+            parsed(fault.text, kind, file)
+        assert file in str(caught.value) and fault.said in str(caught.value), (fault.fault, str(caught.value))

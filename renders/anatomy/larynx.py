@@ -20,6 +20,11 @@ def folds_height_mm(section: Section) -> float:
     return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
 
 
+def fold_ends_mm(section: Section) -> tuple[float, float]:
+    """The x of the front and of the rear end of the folds in the side view."""
+    return _walls_at(section["larynx_front"], section["larynx_rear"], folds_height_mm(section))
+
+
 def lifted(section: Section) -> Array:
     """The matrix (2, 3) that carries what is drawn at rest to where the larynx stands."""
     return np.array([[1.0, 0.0, 0.0], [0.0, 1.0, float(section.posture["larynx_mm"])]])

@@ -28,6 +28,7 @@ from renders.pairs import comparison
 from renders.paper.picture import Picture
 from renders.paper.typeface import bundled_files
 from renders.stills import still, strip
+from renders.stills.look import StillLook
 from renders.wording.teller import state
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
@@ -165,7 +166,7 @@ def _draw(
     if isinstance(part.item, LessonSound):
         files = _two_kinds("stills", slug)
         with _trying(f"side view of {called}", failed, _in(folder, files)):
-            picture = still.still_picture(part.item.entry, part.shown, shot.look, "plain")
+            picture = still.still_picture(part.item.entry, part.shown, StillLook(shot.look))
             made = replace(made, still=_saved(picture, folder, files, shot))
     files, tall = _two_kinds("strips", slug), f"strips/{slug}-tall.png"
     with _trying(f"strip of {called}", failed, [*_in(folder, files), folder / tall]):

@@ -1,16 +1,14 @@
-"""Lines of the small views in px: where they lie, and many of one kind as one path."""
+"""Lines of the small views in px: where they lie."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from articulators.curves import Array
-from renders.paper.picture import CLOSE, LINE, MOVE, Codes, Path
 
 _Scalar = TypeVar("_Scalar", bound=np.generic)
 
@@ -25,22 +23,6 @@ class Place:
     def px(self, points: ArrayLike) -> Array:
         """Points (..., 2) in mm, y down, in px."""
         return np.asarray(points, dtype=float) * self.scale + self.middle
-
-
-def one_path(lines: Array, closed: bool = False) -> Path:
-    """Lines of one length (k, n, 2) as one path; closed ones are areas that lie apart."""
-    if closed:
-        lines = np.concatenate([lines, lines[:, :1]], axis=1)
-    return Path(lines.reshape(-1, 2), _codes(len(lines), lines.shape[1], closed))
-
-
-@lru_cache(maxsize=64)
-def _codes(count: int, long: int, closed: bool) -> Codes:
-    codes = np.full((count, long), LINE, dtype=np.uint8)
-    codes[:, 0] = MOVE
-    if closed:
-        codes[:, -1] = CLOSE
-    return read_only(codes.ravel())
 
 
 def read_only(array: NDArray[_Scalar]) -> NDArray[_Scalar]:

@@ -11,11 +11,31 @@ from functools import cache
 import numpy as np
 
 from articulators.curves import Array
+from articulators.records import Record, Row, table
 from articulators.section import Section
-from renders.insets.lines import Place, line_of, one_path, read_only
-from renders.marks.state import numbers
+from renders.insets.lines import Place, line_of, read_only
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
+from vocaltract.motion.limits import limits
+
+
+class Front(Row, frozen=True):
+    """Sizes of the lips from the front."""
+
+    size_mm: tuple[float, float]
+    shut_mm: float
+    tip_seen_mm: float
+
+
+class LipsView(Record, frozen=True):
+    """data/lips.toml."""
+
+    lips: Front
+
+
+def front() -> Front:
+    """The numbers of the lips from the front, with their source."""
+    return table("renders.insets", "lips.toml", LipsView).lips
 
 
 def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> str:
@@ -23,14 +43,14 @@ def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, 
     del jaw_mm
     if tucked > 0.5:
         return "on the teeth"
-    if aperture_mm <= 0.05:
+    if aperture_mm <= front().shut_mm:
         return "shut"
-    limits = numbers()["lips_view"]
-    if rounded >= limits["rounded_from"]:
+    lips = limits().lips
+    if rounded >= lips.rounded_fully_from:
         return "rounded"
-    if rounded >= limits["rounded_a_little_from"]:
+    if rounded >= lips.rounded_from:
         return "rounded a little"
-    return "spread" if spread > limits["spread_from"] else "open"
+    return "spread" if spread > lips.spread_from else "open"
 
 
 def lips_view(
@@ -52,7 +72,7 @@ def lips_view(
     x, y, w, h = box
     mouth = _Mouth(aperture_mm, rounded, spread, tucked)
     above, below = mouth.up + mouth.upper + 0.8, mouth.down + mouth.lower + 3.2
-    wide_mm, high_mm = numbers()["lips_view"]["size_mm"]
+    wide_mm, high_mm = front().size_mm
     scale = min(w / wide_mm, h / max(high_mm, above + below))
     # the lower lip does most of the moving, as far as the box leaves room
     middle = min(max(0.35 * (mouth.down - mouth.up), below - 0.5 * h / scale), 0.5 * h / scale - above)
@@ -91,7 +111,7 @@ class _Mouth:
         self.tucked, self.rounded = tucked, rounded
         self.spread = spread * (1 - rounded)
         shown = 3.4 * tucked + aperture * (1 - 0.6 * tucked)
-        self.open = shown > 0.05
+        self.open = shown > front().shut_mm
         # the corners come in as the lips round, and a little as the jaw opens
         self.half = (25.0 - 0.22 * min(aperture, 16.0)) * (1 + 0.16 * self.spread) * (1 - 0.42 * rounded)
         self.half_in = self.half * (0.9 - 0.26 * rounded) - 0.6
@@ -193,7 +213,7 @@ def tip_between_teeth(section: Section) -> float:
     upper, lower = section["upper_incisor"], section["lower_incisor"]
     top, low = upper[:, 1].min() + 1.0, lower[:, 1].max() - 2.0
     between = line[(line[:, 1] < top) & (line[:, 1] > low)]
-    return float(max(0.0, numbers()["lips_view"]["tip_seen_mm"] - between[:, 0].min())) if len(between) else 0.0
+    return float(max(0.0, front().tip_seen_mm - between[:, 0].min())) if len(between) else 0.0
 
 
 def _tip(place: Place, top: float, bottom: float, tip_mm: float, thin: float) -> list[Op]:
@@ -221,7 +241,7 @@ def _creases(mouth: _Mouth, place: Place, thin: float) -> list[Op]:
             runs.append(np.stack([inner + 0.26 * (outer - inner), inner + 0.62 * (outer - inner)], axis=1))
     ops: list[Op] = []
     if runs:
-        ops.append(Stroke(one_path(place.px(np.concatenate(runs))), "mover_line", thin, opacity=0.55))
+        ops.append(Stroke(Path.bundle(place.px(np.concatenate(runs))), "mover_line", thin, opacity=0.55))
     t = _across(21)
     shadow = line_of(0.3 * mouth.half * t, mouth.down + mouth.lower + 2.6 - 0.8 * t**2)
     return [*ops, Stroke(Path.line(place.px(shadow)), "ink2", thin, opacity=0.6)]

@@ -11,13 +11,13 @@ from renders.page import outlines, palatogram, plate
 from renders.page.catalogue import LANGUAGES, TAGS, messages
 from renders.page.difference import Compared, compared
 from renders.page.item_data import Texts, event_s, item_data, usual_event
+from renders.page.limits import drawn_from
 from renders.page.outlines import Outlines
 from renders.page.pack import Table, as_text, packed
 from renders.page.settings import settings
 from renders.page.subject import Subject
 from renders.page.translated import used
 from renders.paper.style import load
-from renders.wording import statement
 
 PREFIXES = ("a_", "b_")
 
@@ -67,7 +67,7 @@ def page_data(content: Content) -> dict[str, Any]:
         "halves": rows,
         "usual": usual,
         "texts": texts.rows,
-        "burst_s": statement.texts()["limit"]["burst_ms"] / 1000,
+        "limits": drawn_from(),
         "playing": played,
         "plate": still,
         "palatogram": from_below,

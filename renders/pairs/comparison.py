@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import Any, Literal, TypeAlias
@@ -12,16 +13,19 @@ from renders.ink import painter
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word
-from renders.marks import air as marks
-from renders.marks.state import numbers
+from renders.marks.air import air_layer
+from renders.marks.contact import contact_layer
+from renders.marks.moment import Moment
 from renders.pairs.event import Alignment, alignment
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, broken, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import Moment, moment, side_layers
+from renders.sideview.composed import side_view
+from renders.sideview.moments import moment
 from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.pair_statement import statement_of
@@ -119,7 +123,7 @@ def compared_as(two: Told) -> Compared:
         held = at((d.first.middle_s, d.second.middle_s))
     else:
         held = at((look_s(first, d.first, d, "held"), look_s(second, d.second, d, "held")))
-    shown = (brief_burst(first.timeline, looked[0]), brief_burst(second.timeline, looked[1]))
+    shown = (brief_burst(looked[0]), brief_burst(looked[1]))
     return Compared(said, measures, d, statement, position, held, shown)
 
 
@@ -239,16 +243,16 @@ def _cut(layers: list[Layer], box: Box) -> list[Layer]:
 
 def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     (a, b), told = pair.said, pair.told
-    view = _view(box)
+    view, canvas = _view(box), Canvas(_view(box), style)
     shown = _weaker(*pair.held)
     folds = view.px([0.0, folds_height_mm(shown.section) + 5.0])[1]
     x, y, w, _ = view.box
-    air = marks.air_layer(shown.section, shown.channel, shown.airway, shown.state, view, style)
+    air = air_layer(shown, canvas)
     side = [
         anatomy.moving_layer(shown.section, shown.airway, view, style),
         # no air at the folds: what passes there differs between the two
         Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
-        marks.contact_layer(shown.section, shown.state, view, style),
+        contact_layer(shown, canvas),
     ]
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     under, over = _frame(box, texts()["tag"]["same"], symbols, texts()["caption"]["held"], told.both, False, style)
@@ -257,17 +261,18 @@ def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
 
 def _weaker(a: Moment, b: Moment) -> Moment:
     """The first moment with no more pressure, flow and voice than both have."""
-    flow = min(a.state.mouth_ml_s, b.state.mouth_ml_s)
-    pressure = min(a.state.pressure, b.state.pressure)
-    quiet = replace(a.state, voice=0.0, breath=0.0, burst=0.0, voiced_contact=False)
-    return replace(a, state=replace(quiet, pressure=pressure, mouth_ml_s=flow))
+    flow = min(a.instant.mouth_ml_s, b.instant.mouth_ml_s)
+    pressure = min(a.instant.pressure_share, b.instant.pressure_share)
+    quiet = replace(a.instant, voice=0.0, breath=0.0, since_release_s=math.inf)
+    return replace(a, instant=replace(quiet, pressure_share=pressure, mouth_ml_s=flow))
 
 
 def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     (a, b), held = pair.said, pair.held
     view = _view(box)
+    canvas = Canvas(view, style)
     side = [anatomy.fixed_layer(a.timeline.head, view, style)]
-    side += overlay_layers(held[0], held[1], view, style, texts()["layout"]["near_mm"])
+    side += overlay_layers(held[0], held[1], canvas, texts()["layout"]["near_mm"])
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     caption = texts()["caption"]["overlay_vowel" if a.entry.kind == "vowel" else "overlay"]
     under, over = _frame(box, texts()["tag"]["outlines"], symbols, "", caption, False, style)
@@ -277,7 +282,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     for number, said in enumerate((a, b)):
         at = top + 22 + number * 30
         path = Path.line([[x + 14, at], [x + 62, at]])
-        ops.append(Stroke(path, "ink", solid_width(view)) if number == 0 else second_stroke(path, view, style))
+        ops.append(Stroke(path, "ink", solid_width(canvas)) if number == 0 else second_stroke(path, canvas))
         ops.append(Text(said.entry.symbol, x + 72, at, 23, "ink", "bold", baseline="middle"))
     for number, line in enumerate(broken(texts()["tracks"]["only_one"], 130, 16)):
         ops.append(Text(line, x + 14, top + 80 + 19 * number, 16, "ink2", baseline="middle"))
@@ -285,8 +290,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
 
 
 def _card(said: Said, shown: Moment, caption: str, small: Small, box: Box, style: Style) -> list[Layer]:
-    view = _view(box)
-    side = [anatomy.fixed_layer(said.timeline.head, view, style), *side_layers(shown, view, style)]
+    side = side_view(shown, Canvas(_view(box), style))
     word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
     under, over = _frame(box, texts()["tag"]["different"], said.entry.symbol, word, caption, True, style)
     x, y, _, h = _window(box)
@@ -299,10 +303,10 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
-    posture, state = shown.section.posture, shown.state
+    posture, state = shown.section.posture, shown.instant
     if small == "palate":
         title, word = texts()["caption"]["palate_view"], palate.contact_word(shown.section)
-        flows = shown.state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
+        flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
         shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
@@ -310,7 +314,7 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
         drawn = lips_view(**shape, box=inner, style=style)
     else:
         title, word = texts()["caption"]["folds_view"], folds_word(state.folds_mm, state.voice)
-        drawn = folds_view(state.folds_mm, state.voice, state.drift, inner, style)
+        drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
     frame = Path.rectangle(*box, 10)
     return Layer(
         "inset",
@@ -343,23 +347,23 @@ def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, 
 
 def _folds(shown: Moment) -> str:
     say = texts()["caption"]
-    word = folds_word(shown.state.folds_mm, shown.state.voice)
+    word = folds_word(shown.instant.folds_mm, shown.instant.voice)
     return str(say["folds_vibrate" if word == "vibrating" else f"folds_{word}"])
 
 
 def _air(said: Said, shown: Moment) -> str:
-    say, state = texts()["caption"], shown.state
-    if state.nose_ml_s > numbers()["flow"]["shown_above_ml_s"]:
+    say, now = texts()["caption"], shown.instant
+    if now.nose_flows:
         return str(say["air_nose"])
-    if float(shown.section.posture["sides_open"]) > 0.5:
+    if now.sides_open:
         return str(say["air_sides"])
-    if state.closed:
+    if now.closures:
         return str(say["air_held"])
-    if state.mouth_ml_s < numbers()["flow"]["shown_above_ml_s"]:
+    if not now.mouth_flows:
         return str(say["air_none"])
-    if state.narrow:
+    if now.friction:
         return str(say["air_hiss"])
-    return str(say["air_breath" if state.voice < 0.5 else "air_flows"])
+    return str(say["air_flows" if now.vibrates else "air_breath"])
 
 
 def _tracks(pair: Compared, style: Style, event: str) -> Layer:

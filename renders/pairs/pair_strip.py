@@ -18,6 +18,7 @@ from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moments
 from renders.stills import strip
+from renders.stills.layout import layout
 from renders.wording import teller
 from renders.wording.statement import texts
 from vocaltract.pairs.chosen import Said, told
@@ -109,7 +110,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
         for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
             index, phase = teller.current(timeline, shown.time_s)
             key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase), "")
-            card = strip.Card(key, brief_burst(timeline, shown), (x, ROW_Y[number], wide, ROW_H))
+            card = strip.Card(key, brief_burst(shown), (x, ROW_Y[number], wide, ROW_H))
             layers += strip.card_layers(timeline, card, style, clock=False)
     names = "; ".join(s.word or s.entry.symbol for s in pair.said)
     return Picture(WIDTH, HEIGHT, "paper", tuple(layers), pair.told.title, f"{names}. {pair.told.plain}")
@@ -118,7 +119,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
 def _boxes(count: int) -> list[tuple[float, float]]:
     """Left edge and width of each column."""
     left = EDGE + LABEL_W
-    wide = min(strip.WIDEST, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
+    wide = min(layout().strip.widest_px, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
     return [(left + i * (wide + GAP), wide) for i in range(count)]
 
 

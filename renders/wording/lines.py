@@ -9,7 +9,7 @@ import numpy as np
 from renders.wording.rows import Rows
 from renders.wording.texts import table
 from renders.wording.told import symbol_of
-from vocaltract.motion.phases import numbers
+from vocaltract.motion.limits import limits, vibrates
 from vocaltract.motion.schedule import Span, organ
 
 
@@ -48,7 +48,7 @@ class Lines(Rows):
         if entry.manner == "click":
             return self.text("cue", "click"), self.text("detail", "hold_click")
         if len(self.organs) > 1:
-            of_one = len(dict.fromkeys(i for c in self.now.closed for i in c.indices)) == 1
+            of_one = len(dict.fromkeys(i for c in self.now.closures for i in c.indices)) == 1
             return self.text("cue", "both"), self.text("detail", "both_one" if of_one else "both")
         if entry.manner == "tap":
             return self.text("cue", "tap"), self.text("detail", "hold_tap")
@@ -66,7 +66,7 @@ class Lines(Rows):
                 self.fill["symbol"] = f"[{kept}]"
             return self.text("cue", "held"), self.text("detail", "same" if kept else "held")
         start, end = self.span.hold_s
-        if float(self.timeline.moment(np.array([(start + end) / 2])).voice[0]) >= numbers()["voiced_from"]:
+        if vibrates(self.timeline.moment(np.array([(start + end) / 2])).voice[0]):
             return cue, self.text("detail", "hold_voiced")
         return cue, self.text("detail", "hold_voice_later" if entry.voiced else "hold_voiceless")
 
@@ -91,25 +91,25 @@ class Lines(Rows):
             return self.text("cue", key), self.text("detail", "release_click")
         if entry.manner in ("nasal", "tap", "trill"):
             later = self.timeline.moment(np.array([self.course.phases(span.index)[-1][2]])).voice[0]
-            detail = "release_nasal" if float(later) >= numbers()["voiced_from"] else "release_fades"
+            detail = "release_nasal" if vibrates(later) else "release_fades"
             return self.text("cue", f"release_{entry.manner}"), self.text("detail", detail)
         return self._stop_release_lines(span, float(span.release_s or span.hold_s[1]))
 
     def _stop_release_lines(self, span: Span, release_s: float) -> tuple[str, str]:
         """Puff or not, and when the voice comes: from flow and vibration after the release."""
-        limits, hisses = numbers(), span.entry.manner == "affricate"
-        after = self.timeline.moment(release_s + np.linspace(0.0, limits["puff_within_s"], 31))
-        voiced = np.asarray(after.voice) >= limits["voiced_from"]
+        breath, hisses = limits().breath, span.entry.manner == "affricate"
+        after = self.timeline.moment(release_s + np.linspace(0.0, breath.puff_within_s, 31))
+        voiced = vibrates(after.voice)
         late = not voiced[:15].any()
-        puff = late and float(np.max(after.mouth_ml_s)) >= limits["puff_ml_s"]
+        puff = late and float(np.max(after.mouth_ml_s)) >= breath.puff_ml_s
         cue = self.text("cue", "release_hiss" if hisses else "release_puff" if puff else "release_plain")
         lag_s = 0.0 if span.voice_s is None else span.voice_s - release_s
-        if late and lag_s > limits["puff_within_s"] / 3:
+        if late and lag_s > breath.puff_within_s / 3:
             self.fill["ms"] = 5 * round(200 * lag_s)
             return cue, self.text("detail", "release_puff_voice")
         if voiced.any():
-            before = self.timeline.moment(np.array([release_s - limits["look_s"]])).voice[0]
-            kept = float(before) >= limits["voiced_from"]
+            before = self.timeline.moment(np.array([release_s - limits().pressure.compared_s])).voice[0]
+            kept = bool(vibrates(before))
             return cue, self.text("detail", "release_voice_kept" if kept else "release_voice")
         return cue, self.text(
             "detail", "release_hiss_only" if hisses else "release_puff_only" if puff else "release_no_voice"

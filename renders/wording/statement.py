@@ -9,6 +9,8 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
+from vocaltract.airway.limits import sides_open
+from vocaltract.motion.limits import folds_together, narrow
 from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, limits
 from vocaltract.phonetics.inventory import SoundEntry
 
@@ -95,7 +97,7 @@ def statement(
 
 def degree(m: SoundMeasures) -> str:
     """What the organ leaves open: touch, narrow (it would hiss) or wide."""
-    return "touch" if _touches(m) else "narrow" if m.gap_mm < texts()["limit"]["hiss_mm"] else "wide"
+    return "touch" if _touches(m) else "narrow" if narrow(m.gap_mm) else "wide"
 
 
 def noun(m: SoundMeasures, entry: SoundEntry) -> str:
@@ -144,7 +146,7 @@ def _same(d: Difference, about: str) -> list[str]:
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     alike = [str(texts()["organ"][name]) for name in ORGANS if name not in d.moved]
     found = [texts()["sentence"]["same"].format(organs=_listed(alike))] if len(alike) > 1 else []
-    if about == "hold" and not _touches(d.first) and d.first.gap_mm < texts()["limit"]["hiss_mm"]:
+    if about == "hold" and degree(d.first) == "narrow":
         found.append(texts()["sentence"]["same_hiss"])
     if about == "nose" and "tongue" in d.moved and d.first.organ == "dorsal":
         found.append(texts()["sentence"]["follows"])
@@ -167,7 +169,7 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
         found.append(say["where"].format(a=a.symbol, b=b.symbol, **clauses))
     if d.nose:
         one, other, rest = _ordered(d.first.nose_flow_ml_s > d.second.nose_flow_ml_s, d, a, b)
-        key = "nose_held" if _touches(rest) and rest.sides_open < 0.5 else "nose_flows"
+        key = "nose_held" if _touches(rest) and not sides_open(rest.sides_open) else "nose_flows"
         found.append(say[key].format(one=one.symbol, other=other.symbol))
     if d.sides:
         one, other, rest = _ordered(d.first.sides_open > d.second.sides_open, d, a, b)
@@ -194,7 +196,7 @@ def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
         )
         when = say[key].format(ms=round(1000 * onset))
         found = [say["onset"].format(when=when, one=early.symbol, other=late.symbol, ms=_near(1000 * apart, 5))]
-        if later.folds_mm > 1 and late.manner == "plosive":
+        if not folds_together(later.folds_mm) and late.manner == "plosive":
             found.append(say["breath"].format(other=late.symbol))
         return found
     if d.voice == "hold":

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from renders.wording.key_moments import KeyMoment, key_moments
 from renders.wording.lines import Lines
 from renders.wording.told import Row, contact_word, organ_word, phase_word, symbol_of
-from vocaltract.motion.instant import instant
+from vocaltract.motion.instant import Instant, instant
 from vocaltract.motion.phases import Course, current, phases, span_of
 from vocaltract.motion.timeline import Timeline
 
@@ -66,20 +66,22 @@ class Teller:
 
     def at(self, time_s: float) -> State:
         """What is said at a time in seconds; before the first and after the last sound the mouth rests."""
+        return self.of(instant(self._course, time_s))
+
+    def of(self, now: Instant) -> State:
+        """What is said of an instant of the timeline."""
         timeline = self._course.timeline
-        index, phase = self._course.at(time_s)
-        span = None if index is None else timeline.spans[index]
-        told = Lines(self._course, span, phase, instant(timeline, time_s), self._technical)
-        shown = span or (timeline.spans[0] if timeline.alone else None)
+        told = Lines(self._course, now, self._technical)
+        shown = told.span or (timeline.spans[0] if timeline.alone else None)
         symbol = "" if shown is None else symbol_of(shown)
         cue, detail = self._of_phase(told)
-        return State(index, symbol, phase, cue, detail, told.contact(), told.air(), told.voice())
+        return State(now.span_index, symbol, now.phase, cue, detail, told.contact(), told.air(), told.voice())
 
     def _of_phase(self, told: Lines) -> tuple[str, str]:
         if told.phase == "steady":
             # of a sound without a text of its own, what the lips do at the moment
             return told.lines()
-        key = told.rest() if told.span is None else (told.span.index, told.phase, told.now.closed)
+        key = told.rest() if told.span is None else (told.span.index, told.phase, told.now.closures)
         if key not in self._lines:
             self._lines[key] = told.lines()
         return self._lines[key]

@@ -11,7 +11,8 @@ import numpy as np
 from articulators.errors import BadInput, nearest
 from renders.wording.texts import table
 from vocaltract.motion.instant import Instant, throat_mm
-from vocaltract.motion.phases import Course, numbers
+from vocaltract.motion.limits import limits
+from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span, organ
 
 Gauge = Literal["pressure", "flow"] | None
@@ -58,11 +59,11 @@ def symbol_of(span: Span) -> str:
 class Told:
     """One moment, for the texts about it."""
 
-    def __init__(self, course: Course, span: Span | None, phase: str, now: Instant, technical: bool) -> None:
-        self.course, self.timeline, self.span, self.phase = course, course.timeline, span, phase
+    def __init__(self, course: Course, now: Instant, technical: bool) -> None:
+        span = None if now.span_index is None else course.timeline.spans[now.span_index]
+        self.course, self.timeline, self.span, self.phase = course, course.timeline, span, now.phase
         self.now, self.technical = now, technical
-        organs = list(dict.fromkeys(c.organ for c in now.closed))
-        self.organs = organs
+        self.organs = organs = now.organs
         self.fill: dict[str, object] = dict.fromkeys(("symbol", "name", "keyword", "place", "one", "two", "ms"), "")
         if span is not None:
             # of a glide the class alone: its two ends are told in the title of a still
@@ -103,7 +104,7 @@ class Told:
     def rest(self) -> str:
         """The row of a mouth at rest: before, about to speak or after."""
         begin, end = self.timeline.speech_s
-        if self.now.time_s < begin - numbers()["ready_s"]:
+        if self.now.time_s < begin - limits().phase.ready_s:
             return "rest_before"
         return "rest_ready" if self.now.time_s < (begin + end) / 2 else "rest_after"
 
@@ -113,4 +114,4 @@ class Told:
             return ""
         posture = self.timeline.posture(np.array([sum(self.span.hold_s) / 2]))
         key = tuple(posture.values[0])
-        return self.span.entry.symbol if throat_mm(self.timeline.head, key) <= numbers()["throat_narrow_mm"] else ""
+        return self.span.entry.symbol if throat_mm(self.timeline.head, key) <= limits().throat.narrow_mm else ""

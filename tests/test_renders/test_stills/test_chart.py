@@ -12,6 +12,7 @@ from renders.ink.recording import record
 from renders.paper.picture import Picture, Text
 from renders.paper.style import load
 from renders.stills import chart
+from renders.stills.look import StillLook
 from renders.stills.still import still_picture
 from tests.picture_text import collisions, outside, text_boxes
 from vocaltract.phonetics.inventory import entries, narrow_variants
@@ -87,7 +88,7 @@ def test_no_mark_of_voice_on_a_sheet() -> None:
     voice = to_rgb(load("light").hex("voice"))
     ours = [c for kind in ("consonants", "vowels") for c in record(drawn(kind), load("light"))]
     assert not any(c.edge is not None and c.edge[:3] == pytest.approx(voice, abs=0.01) for c in ours)
-    still = record(still_picture(entries()["m"], say_alone(entries()["m"]), load("light")), load("light"))
+    still = record(still_picture(entries()["m"], say_alone(entries()["m"]), StillLook(load("light"))), load("light"))
     assert any(c.edge is not None and c.edge[:3] == pytest.approx(voice, abs=0.01) for c in still)
 
 

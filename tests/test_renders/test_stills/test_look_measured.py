@@ -22,6 +22,7 @@ from renders.paper import contrast
 from renders.paper.picture import Picture
 from renders.paper.style import Style, load, names
 from renders.stills import still
+from renders.stills.look import StillLook
 from tests.picture_text import text_boxes
 from tests.reference.published import HERE
 from vocaltract.phonetics.inventory import sound
@@ -35,7 +36,7 @@ Pixels = NDArray[np.uint8]
 @functools.cache
 def picture(symbol: str, style: str, labels: str = "plain") -> Picture:
     entry = sound(symbol)
-    return still.still_picture(entry, say_alone(entry), load(style), labels)
+    return still.still_picture(entry, say_alone(entry), StillLook(load(style), labels))
 
 
 def drawn(of: Picture, look: Style) -> Pixels:
