@@ -11,6 +11,7 @@ from articulators import jaw, outlines
 from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from articulators.section import Section
+from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.paper.picture import Op
@@ -76,14 +77,14 @@ def tooth(pen: PlatePen, parts: tuple[Array, Array], name: str) -> list[Op]:
     return ops
 
 
-def lower_jaw(pen: PlatePen, section: Section, shown: frozenset[str]) -> list[Op]:
+def lower_jaw(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
     """Gum, bone and tooth of the jaw: one piece, carried to where the jaw stands."""
     head = section.head
     place = jaw.motion(head, float(section.posture["jaw_mm"]))
     ops: list[Op] = []
-    if "jaw" in shown:
+    if emphasis.shows("jaw"):
         ops.append(pen.carried("jaw", lambda: _bone_and_gum(pen, head), place))
-    if "teeth" in shown:
+    if emphasis.shows("teeth"):
         parts = crown(head, "lower_incisor", "lower_gum")
         ops.append(pen.carried("lower incisor", lambda: tooth(pen, parts, "lower incisor"), place))
     return ops
