@@ -32,7 +32,7 @@ _TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193,
 _WHITE = _TO_XYZ.sum(axis=1)
 
 
-_FILE = Path(__file__).parent / "reference" / "flash.toml"
+LIMITS = Path(__file__).parent / "reference" / "flash.toml"
 
 
 class Limit(Row, frozen=True):
@@ -59,7 +59,7 @@ class Limits(Record, frozen=True):
 
 @functools.cache
 def _limits() -> Limits:
-    return parsed(_FILE.read_text(encoding="utf-8"), Limits, _FILE.name)
+    return parsed(LIMITS.read_text(encoding="utf-8"), Limits, LIMITS.name)
 
 
 @dataclass(frozen=True)

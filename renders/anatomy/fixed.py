@@ -88,7 +88,7 @@ def _spine(pen: PlatePen, head: Head) -> list[Op]:
         ops += bone(pen, outlines.fixed(head, organ), 0.8, edge=0.7)
     sinus = outlines.fixed(head, "sphenoid_sinus")
     ops += [pen.area(sinus, "head"), pen.area(sinus, "airway", 0.35)]
-    ops += [pen.line(sinus, "rule", "bone", 0.7, opacity=0.5, closed=True)]
+    ops += [pen.outline(sinus, "rule", "bone", 0.7, opacity=0.5)]
     bodies = outlines.vertebrae(head)
     for upper, lower in pairwise(bodies):
         foot, top = upper[upper[:, 1] < np.median(upper[:, 1])], lower[lower[:, 1] > np.median(lower[:, 1])]
@@ -124,7 +124,7 @@ def _nose(pen: PlatePen, head: Head) -> list[Op]:
         rooms.append(np.concatenate([floor, way_out, top]))
     ops: list[Op] = [
         pen.area(_curve("bone", True), "bone", 0.8),
-        pen.line(_curve("bone", True), "rule", "bone", 0.7, opacity=0.5, closed=True),
+        pen.outline(_curve("bone", True), "rule", "bone", 0.7, opacity=0.5),
         pen.area(_curve("cartilage", True), "cart", 0.55),
     ]
     # the way out at the back: a soft edge, for the wall goes on

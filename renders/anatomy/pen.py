@@ -46,11 +46,17 @@ class PlatePen:
         """The inside of a ring (n, 2)."""
         return Fill(Path.polygon(ring), colour, opacity, name)
 
-    def line(self, points: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = "",
-             closed: bool = False) -> Stroke:  # fmt: skip
+    def line(
+        self, points: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = ""
+    ) -> Stroke:
         """A line (n, 2), ``share`` as wide as its part."""
-        path = Path.polygon(points) if closed else Path.line(points)
-        return Stroke(path, colour, self.width_mm(part) * share, opacity=opacity, name=name)
+        return Stroke(Path.line(points), colour, self.width_mm(part) * share, opacity=opacity, name=name)
+
+    def outline(
+        self, ring: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = ""
+    ) -> Stroke:
+        """The line around a ring (n, 2), ``share`` as wide as its part."""
+        return Stroke(Path.polygon(ring), colour, self.width_mm(part) * share, opacity=opacity, name=name)
 
     def lines(self, runs: Sequence[Array], colour: str, part: str, share: float = 1.0, opacity: float = 1.0) -> Stroke:
         """Several lines of one kind with blunt ends."""
