@@ -13,7 +13,7 @@ from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from renders.anatomy.bone import bone, crown, tooth
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM, RIGHT_MM, TOP_MM, plate
+from renders.anatomy.plate import BOTTOM_MM, RIGHT_MM, TOP_MM, Shape, plate
 from renders.paper.picture import Op
 from renders.paper.strokes import band, calmed, eased, ends, length, shifted
 
@@ -24,8 +24,8 @@ LIP_ROOT_MM = np.array(
 
 
 @cache
-def _curve(name: str, closed: bool) -> Array:
-    points = np.array(getattr(plate().nose, f"{name}_mm"), dtype=float)
+def _curve(shape_mm: Shape, closed: bool) -> Array:
+    points = np.array(shape_mm, dtype=float)
     return spline_matrix(points, 8, closed) @ points
 
 
@@ -116,23 +116,23 @@ def _throat(pen: PlatePen, head: Head) -> list[Op]:
 
 def _nose(pen: PlatePen, head: Head) -> list[Op]:
     roof, floor = outlines.fixed(head, "nose_roof"), outlines.fixed(head, "nose_floor")
-    choana = _curve("choana", False)
+    choana = _curve(plate().nose.choana_mm, False)
     rooms = []
     for shift in (-6.0, -3.5, -1.0, 1.5, 4.0, 6.5):
         way_out = choana + [shift, 0.0]
         top = roof[roof[:, 0] < way_out[-1, 0]][::-1]
         rooms.append(np.concatenate([floor, way_out, top]))
     ops: list[Op] = [
-        pen.area(_curve("bone", True), "bone", 0.8),
-        pen.outline(_curve("bone", True), "rule", "bone", 0.7, opacity=0.5),
-        pen.area(_curve("cartilage", True), "cart", 0.55),
+        pen.area(_curve(plate().nose.bone_mm, True), "bone", 0.8),
+        pen.outline(_curve(plate().nose.bone_mm, True), "rule", "bone", 0.7, opacity=0.5),
+        pen.area(_curve(plate().nose.cartilage_mm, True), "cart", 0.55),
     ]
     # the way out at the back: a soft edge, for the wall goes on
     ops += [pen.area(room, "nasal", 0.28) for room in rooms]
     for organ in ("concha_low", "concha_middle", "concha_high"):
         ops += _turbinate(pen, outlines.fixed(head, organ))
     lining = 1.0
-    wing = _curve("wing", False)
+    wing = _curve(plate().nose.wing_mm, False)
     ops += [
         pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
         pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
