@@ -61,7 +61,7 @@ def static_layers(
     """Layers that are the same in every frame of a film. `transparent`: no ground beneath the side view."""
     ops: list[Op] = [] if transparent else [Fill(anatomy.card(layout.view), "panel")]
     ops += [Fill(Path.rectangle(*box, 14), "panel") for box in layout.panels]
-    layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, layout.view, style)]
+    layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, Canvas(layout.view, style))]
     # nothing that moves reaches the insets, so their frames may lie beneath it
     layers.append(Layer("insets", tuple(_inset_frames(layout, style)), moves=False))
     if layout.bar:

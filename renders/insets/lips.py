@@ -14,7 +14,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.records import Record, Row, table
 from articulators.section import Section
-from renders.insets.lines import Place, constant, line_of
+from renders.insets.lines import Place, line_of, read_only
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from vocaltract.motion.limits import limits
@@ -109,7 +109,7 @@ def lips_view(shape: LipShape, box: Box, style: Style, tip_mm: float = 0.0) -> t
 @cache
 def _across(count: int) -> Array:
     """Stations from one corner of the mouth, -1, to the other, 1."""
-    return constant(np.linspace(-1.0, 1.0, count))
+    return read_only(np.linspace(-1.0, 1.0, count))
 
 
 class _Mouth:
@@ -202,7 +202,7 @@ def _row(side: int) -> tuple[Array, Array]:
         back += [between, 0.28 * number + round_y, 0.28 * number + round_y[::-1], between]
         at += seen
     right, behind = np.concatenate(x), np.concatenate(back)
-    return constant(np.concatenate([-right[::-1], right])), constant(np.concatenate([behind[::-1], behind]))
+    return read_only(np.concatenate([-right[::-1], right])), read_only(np.concatenate([behind[::-1], behind]))
 
 
 def _teeth(mouth: _Mouth, side: int, free_mm: float, place: Place, thin: float) -> list[Op]:
@@ -259,7 +259,7 @@ def _crease_spots(rounded: bool) -> tuple[np.ndarray, np.ndarray]:
     """The points of the inner and of the outer line of a lip between which creases run."""
     shares = np.array((-0.6, -0.36, -0.12, 0.12, 0.36, 0.6) if rounded else (-0.5, -0.25, 0.25, 0.5))
     inner, outer = (np.rint((share + 1) / 2 * (count - 1)) for share, count in ((shares, 61), (0.92 * shares, 81)))
-    return constant(inner.astype(int)), constant(outer.astype(int))
+    return read_only(inner.astype(int)), read_only(outer.astype(int))
 
 
 def _seam(mouth: _Mouth, place: Place, edge: float) -> list[Op]:

@@ -9,6 +9,7 @@ from typing import Any, Literal, TypeAlias
 
 from renders.anatomy import layers as anatomy
 from renders.anatomy.larynx import folds_height_mm
+from renders.anatomy.pen import PlatePen
 from renders.ink.diagram import Diagram
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
@@ -258,14 +259,14 @@ def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     x, y, w, _ = view.box
     air = air_layer(shown, canvas)
     side = [
-        anatomy.moving_layer(shown.section, shown.airway, view, style),
+        anatomy.moving_layer(shown.section, shown.airway, PlatePen(canvas)),
         # no air at the folds: what passes there differs between the two
         Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
         contact_layer(shown, canvas),
     ]
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     under, over = _frame(box, texts()["tag"]["same"], symbols, texts()["caption"]["held"], told.both, False, style)
-    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, view, style), *side], box), over]
+    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, canvas), *side], box), over]
 
 
 def _weaker(a: Moment, b: Moment) -> Moment:
@@ -280,7 +281,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     (a, b), held = pair.said, pair.held
     view = _view(box)
     canvas = Canvas(view, style)
-    side = [anatomy.fixed_layer(a.timeline.head, view, style)]
+    side = [anatomy.fixed_layer(a.timeline.head, canvas)]
     side += overlay_layers(held[0], held[1], canvas, texts()["layout"]["near_mm"])
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     caption = texts()["caption"]["overlay_vowel" if a.entry.kind == "vowel" else "overlay"]

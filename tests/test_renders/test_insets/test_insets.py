@@ -223,7 +223,7 @@ def test_lips_stay_in_their_box(aperture: float, rounded: float, spread: float, 
 
 
 def test_every_pictogram_is_its_own_shape() -> None:
-    drawn = {kind: shapes(icons.icon(kind, (0, 0, 40, 36), PRINT)) for kind in icons.KINDS}
+    drawn = {kind: shapes(icons.icon(kind, (0, 0, 40, 36), PRINT)) for kind in icons.PICTOGRAMS}
     kinds = list(drawn)
     for i, one in enumerate(kinds):
         assert drawn[one], one
@@ -233,7 +233,7 @@ def test_every_pictogram_is_its_own_shape() -> None:
     assert moved != drawn["flow"], "the comparison sees a shift of one px"
 
 
-@pytest.mark.parametrize("kind", icons.KINDS)
+@pytest.mark.parametrize("kind", icons.PICTOGRAMS)
 def test_pictograms_keep_to_their_box(kind: str) -> None:
     calls = record(Picture(200, 200, None, (Layer("x", icons.icon(kind, (50, 60, 40, 36), LIGHT)),)), LIGHT)
     points = np.concatenate([call.vertices for call in calls])
