@@ -28,7 +28,8 @@ from renders.sideview.overlay import second_stroke
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
 from renders.stills.still import key_time_s, still_picture
-from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
+from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants
+from vocaltract.phonetics.postures import posture
 from vocaltract.speech import say_alone
 
 # Neighbours of the chart share a column or row where no two sounds meet there; each tile names its own place.

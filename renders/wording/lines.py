@@ -10,7 +10,8 @@ from renders.wording.rows import Rows
 from renders.wording.texts import table
 from renders.wording.told import symbol_of
 from vocaltract.motion.limits import limits, vibrates
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
+from vocaltract.phonetics.inventory import organ
 
 
 class Lines(Rows):

@@ -7,7 +7,8 @@ import numpy as np
 from renders.wording.texts import table
 from renders.wording.told import Row, Told
 from vocaltract.motion.limits import limits, port_open, vibrates
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
+from vocaltract.phonetics.inventory import organ
 
 
 class Rows(Told):

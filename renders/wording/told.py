@@ -13,7 +13,8 @@ from renders.wording.texts import table
 from vocaltract.motion.instant import Instant, throat_mm
 from vocaltract.motion.limits import limits
 from vocaltract.motion.phases import Course
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
+from vocaltract.phonetics.inventory import organ
 
 Gauge = Literal["pressure", "flow"] | None
 
