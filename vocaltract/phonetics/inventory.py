@@ -15,8 +15,6 @@ from vocaltract.airway.air import Organ
 from vocaltract.ipa.english import phones
 from vocaltract.ipa.features import CORONAL, Features
 from vocaltract.ipa.symbol import letters_of, parse, usual
-from vocaltract.phonetics.rule_table import rule_table
-from vocaltract.phonetics.shipped import is_shipped
 
 FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
 _BODY_MARKS = ("palatalized", "velarized", "pharyngealized", "velarized or pharyngealized")
@@ -220,6 +218,9 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
 
     `features` of the sound in its word may choose a variant's posture (fronted k, dental t; data/rules.toml).
     """
+    from vocaltract.phonetics.rule_table import rule_table
+    from vocaltract.phonetics.shipped import is_shipped
+
     found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
     for feature, mark in rule_table().variant.marks.items():
         changed = tuple(k + mark for k in found.posture)
