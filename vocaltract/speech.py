@@ -44,7 +44,7 @@ class Speech:
 
 
 USUAL = Speech()
-KEPT = 128  # a strip, a film and a page of one word ask for its timeline in turn; 0.3 MB for a second of speech
+KEPT = 24  # a strip, a film and a page of one word ask for its timeline in turn; 0.3 MB for a second of speech
 
 
 def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
