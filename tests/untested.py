@@ -28,13 +28,10 @@ AWAITED = frozenset(
     articulators.outlines
     articulators.tongue
     renders.course.narrow
-    renders.marks.outflow
     renders.page.display_list
     renders.page.item_data
-    renders.page.limits
     renders.page.plate
     renders.tables.sound_table
-    renders.tracks.pair_tracks
     renders.wording.key_moments
     renders.wording.lines
     renders.wording.rows
@@ -45,17 +42,6 @@ AWAITED = frozenset(
     vocaltract.pairs.alignment
     vocaltract.phonetics.measured
     vocaltract.phonetics.surfaces
-    vocaltract.words.make.build
-    vocaltract.words.make.database
-    vocaltract.words.make.examples
-    vocaltract.words.make.listing
-    vocaltract.words.make.places_of
-    vocaltract.words.make.practice
-    vocaltract.words.rules.contexts
-    vocaltract.words.rules.line
-    vocaltract.words.rules.optional_contexts
-    vocaltract.words.text.bracketed
-    vocaltract.words.text.numerals
     """.split()
 )
 
