@@ -30,7 +30,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "vocaltract.words.rules",
         "vocaltract.words.text vocaltract.motion",
         "vocaltract.words.practice vocaltract.speech",
-        "vocaltract.words.make vocaltract.pairs",
+        "vocaltract.words.make vocaltract.pairs vocaltract.wordlists",
         "vocaltract",
     ),
     "renders": (
@@ -41,7 +41,8 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "renders.stills renders.films",
         "renders.pairs",
         "renders.course",
-        "renders renders.commands",
+        "renders renders.commandline",
+        "renders.commands",
         "renders.cli",
         "renders.__main__",
     ),

@@ -9,7 +9,7 @@ from typing import Any, Literal, TypeAlias
 
 from renders.anatomy import layers as anatomy
 from renders.anatomy.larynx import folds_height_mm
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word
@@ -69,22 +69,30 @@ def write_pair(
     b: str,
     out: FilePath,
     *,
-    event: str = "",
     speech: Speech = USUAL,
-    style: str = "light",
-    size: tuple[int, int] = (WIDTH, HEIGHT),
+    **settings: Any,
 ) -> dict[str, Any]:
-    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
+    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; settings as of `comparison`.
 
-    `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits.
+    Returns what it says. Sounds are shown in a minimal pair of words where English has one, else by themselves; of
+    texts, where they first differ. BadInput for what cannot be read, what is said the same, and another ending.
+    """
+    made = comparison(told(a, b, speech), **settings)
+    made.save(out)
+    return dict(made.report)
 
-    Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
-    differ. BadInput for what cannot be read, what is said the same, an unknown style or ending.
+
+def comparison(
+    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+) -> Diagram:
+    """The comparison of two sounds where they are said; reports what it says.
+
+    `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits. BadInput for another event and
+    an unknown style.
     """
     look = load(style)
-    pair = compared_as(told(a, b, speech))
-    painter.save(fitted(drawn(pair, look, event), size), out, look)
-    return report(pair)
+    pair = compared_as(two)
+    return Diagram(fitted(drawn(pair, look, event), size), look, report=report(pair))
 
 
 def report(pair: Compared) -> dict[str, Any]:

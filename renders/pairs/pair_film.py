@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
+from articulators.errors import BadInput
 from renders.anatomy import layers as anatomy
 from renders.files.writer import Frame
 from renders.films.film import Film, Reel
@@ -41,6 +42,7 @@ from vocaltract.speech import USUAL, Speech
 HEAD, BLEED = 52.0, 20.0
 CENTRE_MM = (20.5, -22.5)
 INSET, GAP = (150.0, 124.0), 10.0
+ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds")  # of a shot: for one text only
 MARGIN_S = 0.16  # shown before the first sound of either text and after the last
 ICON = 44.0
 
@@ -125,7 +127,11 @@ def write_pair_film(
 
 
 def film(both: InStep, shot: Shot) -> Film:
-    """The film of two texts in step."""
+    """The film of two texts in step. BadInput for a shot with what only the film of one text can have."""
+    usual = Shot()
+    more = [name for name in ALONE if getattr(shot, name) != getattr(usual, name)]
+    if more:
+        raise BadInput(f"a film of two in step has no {' and no '.join(more)}; leave it out")
     return Film(shot, both.pair.told.title, lambda rate: reel(both, shot, rate))
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.pairs.comparison import Compared, compared_as, look_s, report
 from renders.pairs.event import Alignment, alignment
 from renders.paper.fitting import block, fitted, size_for
@@ -21,7 +21,7 @@ from renders.stills import strip
 from renders.stills.layout import layout
 from renders.wording import teller
 from renders.wording.statement import texts
-from vocaltract.pairs.chosen import Said, told
+from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
 
@@ -36,20 +36,30 @@ def write_pair_strip(
     b: str,
     out: FilePath,
     *,
-    event: str = "",
     speech: Speech = USUAL,
-    style: str = "light",
-    size: tuple[int, int] = (WIDTH, HEIGHT),
+    **settings: Any,
 ) -> dict[str, Any]:
-    """Write both in two rows of key moments to .svg, .pdf or .png; returns what the comparison says and the times.
+    """Write both in two rows of key moments to .svg, .pdf or .png; settings as of `pair_strip`.
 
-    BadInput as for `comparison.write_pair` and `pair_align.alignment`.
+    Returns what the comparison says and the times. BadInput as for `comparison.write_pair`.
+    """
+    made = pair_strip(told(a, b, speech), **settings)
+    made.save(out)
+    return dict(made.report)
+
+
+def pair_strip(
+    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
+) -> Diagram:
+    """Two sounds where they are said, in two rows of key moments; reports what the comparison says and the times.
+
+    BadInput as for `comparison.comparison`.
     """
     look = load(style)
-    pair = compared_as(told(a, b, speech))
+    pair = compared_as(two)
     way = alignment(pair.said, event)
-    painter.save(fitted(strip_picture(pair, way, look), size), out, look)
-    return {**report(pair), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    says = {**report(pair), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    return Diagram(fitted(strip_picture(pair, way, look), size), look, report=says)
 
 
 def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ...]:

@@ -116,6 +116,15 @@ class Timeline:
         columns["voicing"] = vibrates(columns["voice"]).astype(float)
         return Signals(**columns)
 
+    def at(self, time_s: float) -> Signals:
+        """Air, voice and gaps at one time, each a number: ``timeline.at(0.21).mouth_ml_s``."""
+        return self.moment(np.asarray(time_s))
+
+    @property
+    def sounds(self) -> tuple[Sound, ...]:
+        """The sounds in the order in which they are said; `spans` says when."""
+        return self.utterance.sounds
+
     def span_at(self, time_s: float) -> Span | None:
         """The sound that is being said; None before the first and after the last."""
         for span in self.spans:
