@@ -16,15 +16,16 @@ from renders.insets.lines import Box, Line, Place, alike, constant
 from renders.marks.state import numbers
 from renders.paper.picture import Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording import line as wording
 
 VIBRATES = 0.5  # of the voice, which fades in and out
 
 
-def folds_word(gap_mm: float, voice: float) -> str:
-    """ "vibrating", "together" or "apart": gap in mm between the folds at their back end, voice 0..1."""
+def folds_word(gap_mm: float, voice: float) -> wording.Line:
+    """What the folds do, vibrating, together or apart: gap in mm between the folds at their back end, voice 0..1."""
     if voice > VIBRATES:
-        return "vibrating"
-    return "together" if gap_mm < numbers()["flow"]["folds_shut_mm"] else "apart"
+        return wording.Line("folds.vibrating")
+    return wording.Line("folds.together" if gap_mm < numbers()["flow"]["folds_shut_mm"] else "folds.apart")
 
 
 def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:

@@ -15,21 +15,22 @@ from renders.insets.lines import Box, Line, Place, alike, constant, line_of
 from renders.marks.state import numbers
 from renders.paper.picture import Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording import line as wording
 
 
-def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> str:
-    """ "shut", "on the teeth", "rounded", "rounded a little", "spread" or "open"; arguments as in `lips_view`."""
+def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> wording.Line:
+    """What the lips do, as a row of the languages' table of lips; arguments as in `lips_view`."""
     del jaw_mm
     if tucked > 0.5:
-        return "on the teeth"
+        return wording.Line("lips.on_the_teeth")
     if aperture_mm <= 0.05:
-        return "shut"
+        return wording.Line("lips.shut")
     limits = numbers()["lips_view"]
     if rounded >= limits["rounded_from"]:
-        return "rounded"
+        return wording.Line("lips.rounded")
     if rounded >= limits["rounded_a_little_from"]:
-        return "rounded a little"
-    return "spread" if spread > limits["spread_from"] else "open"
+        return wording.Line("lips.rounded_a_little")
+    return wording.Line("lips.spread" if spread > limits["spread_from"] else "lips.open")
 
 
 def lips_view(

@@ -17,10 +17,12 @@ from articulators.curves import spline_matrix
 from articulators.section import Section
 from renders.paper.picture import Dots, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording.line import Line
 
 Points = NDArray[np.floating[Any]]
 Box = tuple[float, float, float, float]
 STEP_MM = 0.75
+NO_TOUCH = Line("palate.no_touch")
 
 
 @cache
@@ -56,17 +58,17 @@ class Contact:
         full = self.across & (self.to_mm >= 0.97 * self.half_mm)
         return bool(full.any())
 
-    def word(self) -> str:
-        """ "shut all round", "sides open", "groove", "sides touch", "at the teeth" or "no touch"."""
+    def word(self) -> Line:
+        """What of the roof is touched, as a row of the languages' table of the palate."""
         if self.across.any():
-            return "shut all round" if self.sealed() else "sides open"
+            return Line("palate.shut_all_round" if self.sealed() else "palate.sides_open")
         rails = self.to_mm - self.from_mm > numbers()["contact"]["least_rail_mm"]
         if not rails.any():
-            return "at the teeth" if self.teeth else "no touch"
+            return Line("palate.at_the_teeth") if self.teeth else NO_TOUCH
         narrow = float(np.min(np.where(rails, 2 * self.from_mm, np.inf)))
         if self.teeth:
-            return "at the teeth"
-        return "narrow groove" if narrow < 10 else ("wide groove" if narrow < 15 else "sides touch")
+            return Line("palate.at_the_teeth")
+        return Line("palate.narrow_groove" if narrow < 10 else f"palate.{'wide_groove' if narrow < 15 else 'sides_touch'}")
 
 
 @cache
@@ -117,7 +119,7 @@ def _gaps(section: Section, depth: Points) -> Points:
     return roof - y.max(axis=1)
 
 
-def contact_word(section: Section) -> str:
+def contact_word(section: Section) -> Line:
     """What the view shows, in two or three words."""
     return contact(section).word()
 
