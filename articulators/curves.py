@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 Array: TypeAlias = NDArray[np.floating[Any]]
 Bools: TypeAlias = NDArray[np.bool_]
+Indices: TypeAlias = NDArray[np.intp]
 
 
 def centripetal(points: Array) -> Array:

@@ -5,7 +5,7 @@ is below 0.80. A red flash is a pair of opposing changes where one state has R /
 and the two differ by more than 0.2 in CIE 1976 chromaticity (u', v'). More than three flashes in any one
 second fail where the area that flashes is above a quarter of any 10 degree field, taken as 341 x 256 px of
 a 1024 x 768 screen on which the film is shown as large as it fits: in width, or, where it is taller than the
-screen, in height. Thresholds stand in data/flash.toml.
+screen, in height. Thresholds stand in tests/reference/flash.toml.
 
 This is a check on drawings, not a certified analyser: it reads one screen size and judges cells of a coarse
 grid.
@@ -15,15 +15,15 @@ from __future__ import annotations
 
 import functools
 import math
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from importlib import resources
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from articulators.errors import BadInput
+from articulators.records import Record, Row, parsed
 from renders.paper.contrast import linear
 
 Floats = NDArray[np.float64]
@@ -32,10 +32,34 @@ _TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193,
 _WHITE = _TO_XYZ.sum(axis=1)
 
 
+_FILE = Path(__file__).parent / "reference" / "flash.toml"
+
+
+class Limit(Row, frozen=True):
+    """One threshold."""
+
+    value: float
+
+
+class Limits(Record, frozen=True):
+    """What counts as a flash, and how many are too many."""
+
+    flashes_per_second: Limit
+    luminance_change: Limit
+    darker_below: Limit
+    red_share: Limit
+    chromaticity_change: Limit
+    field_width: Limit
+    field_height: Limit
+    screen_width: Limit
+    screen_height: Limit
+    field_share: Limit
+    grid_columns: Limit
+
+
 @functools.cache
-def _limits() -> dict[str, float]:
-    text = resources.files("renders").joinpath("data/flash.toml").read_text(encoding="utf-8")
-    return {key: float(row["value"]) for key, row in tomllib.loads(text).items()}
+def _limits() -> Limits:
+    return parsed(_FILE.read_text(encoding="utf-8"), Limits, _FILE.name)
 
 
 @dataclass(frozen=True)
@@ -94,8 +118,8 @@ class _General:
         """Which cells made a change that opposes the one before (or the first one)."""
         value, limits = self._luminance(light), _limits()
         move = value - self.extreme
-        big = np.abs(move) >= limits["luminance_change"] - 1e-9
-        big &= np.minimum(value, self.extreme) < limits["darker_below"]
+        big = np.abs(move) >= limits.luminance_change.value - 1e-9
+        big &= np.minimum(value, self.extreme) < limits.darker_below.value
         turn = big & (np.sign(move) != self.way)
         onward = (self.way != 0) & (np.sign(move) == self.way)
         self.extreme = np.where(turn | onward, value, self.extreme)
@@ -112,12 +136,12 @@ class _Red:
     @staticmethod
     def _is_red(light: Floats) -> NDArray[np.bool_]:
         total = light.sum(axis=-1)
-        return (total > 1e-3) & (light[..., 0] >= _limits()["red_share"] * total)
+        return (total > 1e-3) & (light[..., 0] >= _limits().red_share.value * total)
 
     def step(self, light: Floats) -> NDArray[np.bool_]:
         place, red = _chromaticity(light), self._is_red(light)
         apart = np.hypot(*np.moveaxis(place - self.place, -1, 0))
-        turn = (red != self.red) & (apart > _limits()["chromaticity_change"])
+        turn = (red != self.red) & (apart > _limits().chromaticity_change.value)
         take = turn | (red == self.red)
         self.place = np.where(take[..., None], place, self.place)
         self.red = np.where(take, red, self.red)
@@ -150,15 +174,15 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
     span = math.floor(fps + 1e-9) + 1
     index = -1
     for index, frame in enumerate(frames):
-        light = _cells(frame, int(limits["grid_columns"]))
+        light = _cells(frame, int(limits.grid_columns.value))
         if index == 0:
             counters = {"general": _General(light), "red": _Red(light)}
             high, wide = frame.shape[:2]
-            shown = min(limits["screen_width"], limits["screen_height"] * wide / high)
+            shown = min(limits.screen_width.value, limits.screen_height.value * wide / high)
             per_px = light.shape[1] / shown
             window = (
-                max(1, round(limits["field_height"] * per_px)),
-                max(1, round(limits["field_width"] * per_px)),
+                max(1, round(limits.field_height.value * per_px)),
+                max(1, round(limits.field_width.value * per_px)),
             )
             continue
         for kind, counter in counters.items():
@@ -169,11 +193,11 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
                 continue
             changes = np.sum(turns, axis=0, dtype=np.int64)
             for count in range(int(changes.max()) // 2, worst[kind], -1):
-                if _largest_share(np.asarray(changes >= 2 * count), window) > limits["field_share"]:
+                if _largest_share(np.asarray(changes >= 2 * count), window) > limits.field_share.value:
                     worst[kind] = count
                     if worst[kind] > highest:
                         highest, worst_time = worst[kind], index / fps
                     break
     if index < 0:
         raise BadInput("a film needs one frame at least, got none")
-    return FlashReport(worst["general"], worst["red"], worst_time, limits["flashes_per_second"])
+    return FlashReport(worst["general"], worst["red"], worst_time, limits.flashes_per_second.value)

@@ -9,9 +9,9 @@ import pytest
 
 from tests.wheel import LICENCES, faults
 
-TRACKED = ["renders/cli.py", "renders/data/styles.toml", "tests/wheel.py", "README.md"]
+TRACKED = ["renders/cli.py", "renders/paper/data/styles.toml", "tests/wheel.py", "README.md"]
 INFO = [f"vocaltract-0.1.0.dist-info/licenses/somewhere/{name}" for name in LICENCES]
-WHOLE = ["renders/cli.py", "renders/data/styles.toml", "vocaltract-0.1.0.dist-info/METADATA", *INFO]
+WHOLE = ["renders/cli.py", "renders/paper/data/styles.toml", "vocaltract-0.1.0.dist-info/METADATA", *INFO]
 
 
 def test_whole_wheel_has_no_fault() -> None:
@@ -21,7 +21,7 @@ def test_whole_wheel_has_no_fault() -> None:
 @pytest.mark.parametrize(
     ("held", "fault"),
     [
-        ([n for n in WHOLE if "styles" not in n], "missing: renders/data/styles.toml"),
+        ([n for n in WHOLE if "styles" not in n], "missing: renders/paper/data/styles.toml"),
         ([*WHOLE, "tests/wheel.py"], "not tracked: tests/wheel.py"),
         ([*WHOLE, "renders/left_over.py"], "not tracked: renders/left_over.py"),
         ([n for n in WHOLE if "OFL" not in n], "licence text missing: OFL.txt"),

@@ -13,11 +13,11 @@ import numpy as np
 import shapely
 
 from articulators import outlines
-from articulators.curves import spline_matrix
+from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from renders.anatomy.plate_pen import PlatePen
 from renders.paper.picture import Op
-from renders.paper.strokes import Points, anticlockwise, band, calmed, eased, ends, length, shifted
+from renders.paper.strokes import anticlockwise, band, calmed, eased, ends, length, shifted
 
 RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
 # between upper lip and floor of the nose, in front of the bone
@@ -29,17 +29,17 @@ LIP_ROOT_MM = np.array(
 @cache
 def hints() -> Mapping[str, Any]:
     """data/plate.toml, parsed."""
-    return tomllib.loads(resources.files("renders").joinpath("data/plate.toml").read_text(encoding="utf-8"))
+    return tomllib.loads(resources.files("renders.anatomy").joinpath("data/plate.toml").read_text(encoding="utf-8"))
 
 
 @lru_cache(maxsize=64)
-def _curve(key: str, name: str, closed: bool) -> Points:
+def _curve(key: str, name: str, closed: bool) -> Array:
     points = np.array(hints()[key][name], dtype=float)
     return spline_matrix(points, 8, closed) @ points
 
 
 @lru_cache(maxsize=8)
-def upper_block(head: Head) -> Points:
+def upper_block(head: Head) -> Array:
     """The lining over the hard palate, from the floor of the nose to the roof of the mouth (n, 2)."""
     floor, palate = outlines.fixed(head, "nose_floor"), outlines.fixed(head, "palate")
     vestibule = head.curve("lips", "upper_rest")[-1]
@@ -48,7 +48,7 @@ def upper_block(head: Head) -> Points:
 
 
 @lru_cache(maxsize=8)
-def crown(head: Head, organ: str, gum: str) -> tuple[Points, Points]:
+def crown(head: Head, organ: str, gum: str) -> tuple[Array, Array]:
     """A front tooth's crown, and its root (n, 2) each: parted where the gum meets it, as in the rest of the head."""
     if organ == "upper_incisor":
         tooth, margin = outlines.fixed(head, organ), outlines.fixed(head, gum)
@@ -75,7 +75,7 @@ def crown(head: Head, organ: str, gum: str) -> tuple[Points, Points]:
 
 
 def bone(
-    pen: PlatePen, ring: Points, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
+    pen: PlatePen, ring: Array, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
 ) -> list[Op]:
     """A bone cut through: a firm rind and a spongy inside."""
     ring = anticlockwise(ring)
@@ -89,7 +89,7 @@ def bone(
     return ops
 
 
-def tooth(pen: PlatePen, parts: tuple[Points, Points], name: str) -> list[Op]:
+def tooth(pen: PlatePen, parts: tuple[Array, Array], name: str) -> list[Op]:
     """A tooth cut through: enamel over the gum, root in the bone."""
     top, root = parts
     ops: list[Op] = [pen.area(root, "root"), pen.line(root, "rule", "bone", 0.8, closed=True)]
@@ -142,7 +142,7 @@ def _head(pen: PlatePen, head: Head) -> list[Op]:
 
 
 @lru_cache(maxsize=8)
-def _air(head: Head) -> Points:
+def _air(head: Head) -> Array:
     """Air of nose, mouth and throat with nothing in it (n, 2): what moves is drawn on top."""
     roof, wall, gullet = (outlines.fixed(head, k) for k in ("nose_roof", "rear_wall", "gullet"))
     floor = outlines.fixed(head, "nose_floor")
@@ -211,7 +211,7 @@ def _nose(pen: PlatePen, head: Head) -> list[Op]:
     return ops
 
 
-def _turbinate(pen: PlatePen, ring: Points) -> list[Op]:
+def _turbinate(pen: PlatePen, ring: Array) -> list[Op]:
     """One turbinate: it hangs from the side wall, so its upper edge melts into it and its lower one is free."""
     drop = np.array([0.0, hints()["nose"]["turbinate_shadow_mm"]])
     left, right = int(np.argmin(ring[:, 0])), int(np.argmax(ring[:, 0]))

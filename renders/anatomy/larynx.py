@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from articulators import outlines
+from articulators.curves import Array
 from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy.fixed import BOTTOM_MM, bone, hints
 from renders.anatomy.plate_pen import PlatePen
-from renders.paper.picture import Fill, Floats, Op, Path, Stroke
-from renders.paper.strokes import Edge, Points, anticlockwise, calmed, shifted
+from renders.paper.picture import Fill, Op, Path, Stroke
+from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
 
 
 def folds_height_mm(section: Section) -> float:
@@ -18,7 +19,7 @@ def folds_height_mm(section: Section) -> float:
     return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
 
 
-def lifted(section: Section) -> Floats:
+def lifted(section: Section) -> Array:
     """The matrix (2, 3) that carries what is drawn at rest to where the larynx stands."""
     return np.array([[1.0, 0.0, 0.0], [0.0, 1.0, float(section.posture["larynx_mm"])]])
 
@@ -73,12 +74,12 @@ _EDGE_AT = np.linspace(0, 1, 15)[:, None]
 _EDGE_SAGS = np.array([-2.6, -1.6]) * np.sin(np.pi * _EDGE_AT)
 
 
-def _walls_at(front: Points, rear: Points, y: float) -> tuple[float, float]:
+def _walls_at(front: Array, rear: Array, y: float) -> tuple[float, float]:
     """The x of the walls before and behind the air of the larynx at a height."""
     return float(front[np.argmin(np.abs(front[:, 1] - y)), 0]), float(rear[np.argmin(np.abs(rear[:, 1] - y)), 0])
 
 
-def _walls(head: Head) -> tuple[Points, Points]:
+def _walls(head: Head) -> tuple[Array, Array]:
     return outlines.at_rest(head, "larynx_front"), outlines.at_rest(head, "larynx_rear")
 
 

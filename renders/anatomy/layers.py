@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 
 import shapely
 
+from articulators.curves import Array
 from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy import fixed, moving
 from renders.anatomy.plate_pen import PlatePen
 from renders.paper.picture import Fill, Layer, Op, Path
-from renders.paper.strokes import Points
 from renders.paper.style import Style
 from renders.paper.view import View
 from vocaltract.airway.passage import Airway
@@ -61,7 +61,7 @@ def moving_layer(
     name: str = "organs",
     *,
     tint: float = 0.0,
-    focus: Points | None = None,
+    focus: Array | None = None,
     shown: frozenset[str] = ALL,
     resting: frozenset[str] = frozenset(),
     pen: PlatePen | None = None,
@@ -91,7 +91,7 @@ def inner_air(airway: Airway) -> shapely.Geometry:
 
 def _tint(air: shapely.Geometry, opacity: float) -> list[Op]:
     parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
-    rings: Sequence[Points] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
+    rings: Sequence[Array] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
     return [Fill(Path.polygons(rings), "airtint", opacity, name="pressure")]
 
 

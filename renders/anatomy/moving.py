@@ -7,19 +7,20 @@ from typing import NamedTuple
 import numpy as np
 
 from articulators import jaw, outlines
+from articulators.curves import Array
 from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy import larynx
 from renders.anatomy.fixed import BOTTOM_MM, crown, hints, tooth
 from renders.anatomy.plate_pen import PlatePen
 from renders.paper.picture import Dots, Fill, Op
-from renders.paper.strokes import Edge, Points, anticlockwise, calmed, eased, pressed, shifted
+from renders.paper.strokes import Edge, anticlockwise, calmed, eased, pressed, shifted
 
 
 class Tongue(NamedTuple):
     """The tongue's outline with a calm lower border (n, 2), the samples of its tip and of its foot on the jaw."""
 
-    outline: Points
+    outline: Array
     tip: int
     foot: int
 
@@ -28,7 +29,7 @@ FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
 
 
 def organs(
-    pen: PlatePen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Points | None
+    pen: PlatePen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Array | None
 ) -> list[Op]:
     """Ops of everything that moves, back to front."""
     ops: list[Op] = []
@@ -81,7 +82,7 @@ def front_air(pen: PlatePen, section: Section) -> list[Op]:
     return [*(pen.area(ring, "airway", table["each"]) for ring in reach[:0:-1]), pen.area(reach[0], "airway")]
 
 
-def focused(line: Points, focus: Points | None) -> Points:
+def focused(line: Array, focus: Array | None) -> Array:
     """Weights (n,) of a line: 1, and up to a half more near the places that act."""
     if focus is None or len(focus) == 0:
         return np.ones(len(line))
@@ -89,11 +90,11 @@ def focused(line: Points, focus: Points | None) -> Points:
     return 0.88 + 0.55 * np.exp(-((apart / FOCUS_MM) ** 2))
 
 
-def _on_jaw(section: Section, points: Points) -> Points:
+def _on_jaw(section: Section, points: Array) -> Array:
     return jaw.carry(section.head, points, section.posture["jaw_mm"])
 
 
-def _genial(section: Section, low: bool = False) -> Points:
+def _genial(section: Section, low: bool = False) -> Array:
     """Where the tongue's muscle (low: that of the floor) leaves the inside of the chin; it rides on the jaw."""
     point = section.head.curve("tongue", "genial_lower" if low else "genial_upper")
     return _on_jaw(section, point)[0] + np.array([0.6, 0.3])
@@ -123,7 +124,7 @@ def _floor_muscle(pen: PlatePen, section: Section, tongue: Tongue) -> list[Op]:
     genial, low, back = _genial(section), _genial(section, low=True), section["hyoid"].mean(axis=0)
     t = np.linspace(0, 1, 22)[:, None]
 
-    def arc(a: Points, b: Points, sag: float) -> Points:
+    def arc(a: Array, b: Array, sag: float) -> Array:
         return a + t * (b - a) + np.array([-0.35, -1.0]) * sag * np.sin(np.pi * t)
 
     top, middle = arc(genial, back + [0, 2], 1.0), arc(low + [0, 0.5], back + [-2.5, -1.0], 2.4)
@@ -175,7 +176,7 @@ def drawn_tongue(section: Section) -> Tongue:
     return Tongue(np.concatenate([outline[:foot], border]), tip, foot)
 
 
-def _tongue(pen: PlatePen, section: Section, tongue: Tongue, rests: bool, focus: Points | None) -> list[Op]:
+def _tongue(pen: PlatePen, section: Section, tongue: Tongue, rests: bool, focus: Array | None) -> list[Op]:
     table = hints()["tongue"]
     outline, tip, foot = tongue
     flesh = "resting" if rests else "mover"
@@ -204,7 +205,7 @@ def _tongue(pen: PlatePen, section: Section, tongue: Tongue, rests: bool, focus:
     return ops
 
 
-def _web(pen: PlatePen, section: Section, outline: Points) -> list[Op]:
+def _web(pen: PlatePen, section: Section, outline: Array) -> list[Op]:
     """What lies between the tongue's root, the tongue bone and the valley before the epiglottis: no air."""
     front, middle = section["larynx_front"], section["hyoid"].mean(axis=0)
     first = outline[0]
@@ -212,7 +213,7 @@ def _web(pen: PlatePen, section: Section, outline: Points) -> list[Op]:
     return [pen.area(ring, "muscle", 1.0)]
 
 
-def _fibres(pen: PlatePen, section: Section, outline: Points, tip: int, foot: int) -> Op:
+def _fibres(pen: PlatePen, section: Section, outline: Array, tip: int, foot: int) -> Op:
     """The muscle that fans out from the chin, as hairlines that bend with the tongue."""
     table = hints()["tongue"]
     root = _genial(section) + np.array([1.2, 0.8])
@@ -233,7 +234,7 @@ def _fibres(pen: PlatePen, section: Section, outline: Points, tip: int, foot: in
     return pen.lines(some, "mover_line", "fibre", 0.75, 0.30)
 
 
-def _velum(pen: PlatePen, section: Section, rests: bool, focus: Points | None) -> list[Op]:
+def _velum(pen: PlatePen, section: Section, rests: bool, focus: Array | None) -> list[Op]:
     outline = section["velum"]
     half = len(outline) // 2
     oral, nasal = outline[4 : int(half * 0.8)], outline[::-1][4 : int(half * 0.8)]
@@ -281,7 +282,7 @@ def _bone_and_gum(pen: PlatePen, head: Head) -> list[Op]:
     return ops
 
 
-def _symphysis(head: Head) -> tuple[Points, Points]:
+def _symphysis(head: Head) -> tuple[Array, Array]:
     ring = outlines.at_rest(head, "mandible")
     return ring, shifted(anticlockwise(ring), hints()["bone"]["cortex_mm"] * 1.5, closed=True)
 
@@ -308,7 +309,7 @@ def red_range(section: Section, side: str) -> tuple[int, int]:
     return int(at[0]), int(at[-1])
 
 
-def _lips(pen: PlatePen, section: Section, rest: bool, focus: Points | None, face: bool) -> list[Op]:
+def _lips(pen: PlatePen, section: Section, rest: bool, focus: Array | None, face: bool) -> list[Op]:
     table = hints()["lips"]
     ops: list[Op] = []
     for side in ("upper", "lower"):
@@ -335,7 +336,7 @@ def _lips(pen: PlatePen, section: Section, rest: bool, focus: Points | None, fac
     return ops
 
 
-def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], focus: Points | None, face: bool) -> Op:
+def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], focus: Array | None, face: bool) -> Op:
     """One line from the skin over the red to the inside: as strong as the profile outside, fine inside."""
     lip = section[f"{side}_lip"]
     sill = section["nose_floor"][:4]
@@ -359,7 +360,7 @@ def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], 
     return pen.pressed(edge, "ink", "lips", weights, name=f"{side} lip edge")
 
 
-def _skin_line(pen: PlatePen, line: Points) -> Op:
+def _skin_line(pen: PlatePen, line: Array) -> Op:
     return pen.pressed(line, "ink", "profile", 1.0, name="chin and neck")
 
 
@@ -376,7 +377,7 @@ def _nose_line(pen: PlatePen, head: Head) -> list[Op]:
     ]
 
 
-def _ring_muscle(pen: PlatePen, lip: Points, red: Points) -> Op:
+def _ring_muscle(pen: PlatePen, lip: Array, red: Array) -> Op:
     """The ring muscle in the body of the lip, as an oval hint."""
     middle = red.mean(axis=0) * 0.42 + lip.mean(axis=0) * 0.58
     lengthwise = lip.mean(axis=0) - red.mean(axis=0)

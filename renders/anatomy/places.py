@@ -8,17 +8,15 @@ from importlib import resources
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.section import Section
-
-Points = NDArray[np.floating[Any]]
 
 
 @cache
 def names() -> dict[str, dict[str, Any]]:
     """data/labels.toml by part, in order."""
-    text = resources.files("renders").joinpath("data/labels.toml").read_text(encoding="utf-8")
+    text = resources.files("renders.labels").joinpath("data/labels.toml").read_text(encoding="utf-8")
     return {row["part"]: row for row in tomllib.loads(text)["label"]}
 
 
@@ -35,13 +33,13 @@ def part_of(label: str) -> str:
     return _PARTS[label]
 
 
-def tip_index(tongue: Points) -> int:
+def tip_index(tongue: Array) -> int:
     """The sample of the tongue outline (n, 2) that is its foremost point."""
     upper = tongue[: 3 * len(tongue) // 4]
     return int(np.argmin(upper[:, 0] - 0.15 * upper[:, 1]))
 
 
-def anchors(section: Section) -> dict[str, Points]:
+def anchors(section: Section) -> dict[str, Array]:
     """Points (k, 2) in mm by part, the best first; a leader may end at any of them."""
     tongue, velum = section["tongue"], section["velum"]
     tip = tip_index(tongue)
@@ -50,7 +48,7 @@ def anchors(section: Section) -> dict[str, Points]:
     along = np.gradient(tongue[: tip + 1], axis=0)
     inward = np.stack([-along[:, 1], along[:, 0]], axis=-1) / np.maximum(np.hypot(*along.T), 1e-9)[:, None]
 
-    def behind_tip(*distances_mm: float, deep_mm: float = 1.7) -> Points:
+    def behind_tip(*distances_mm: float, deep_mm: float = 1.7) -> Array:
         i = [int(np.argmin(np.abs(run - (run[-1] - mm)))) for mm in distances_mm]
         return tongue[i] + deep_mm * inward[i]
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from renders.paper.picture import Fill, Floats, Group, Op, Path, Stroke
-from renders.paper.strokes import Edge, Points, anticlockwise, ends, pressed, shifted
+from articulators.curves import Array
+from renders.paper.picture import Fill, Group, Op, Path, Stroke
+from renders.paper.strokes import Edge, anticlockwise, ends, pressed, shifted
 from renders.paper.style import Style
 from renders.paper.view import View
 
@@ -32,7 +33,7 @@ class PlatePen:
         """Ops in mm put into the picture and cut off at ``clip``, which is in px."""
         return Group((Group(tuple(ops), transform=self.view.matrix),), clip=clip)
 
-    def carried(self, name: str, draw: Callable[[], Sequence[Op]], place: Floats | None = None) -> Group:
+    def carried(self, name: str, draw: Callable[[], Sequence[Op]], place: Array | None = None) -> Group:
         """What ``draw`` draws, made once for each ``name`` and carried by ``place`` (2, 3) in mm."""
         if name not in self._kept:
             self._kept[name] = tuple(draw())
@@ -42,28 +43,28 @@ class PlatePen:
         """How wide the line of a part is."""
         return self.view.line(self.style.line(part)) / self.view.scale
 
-    def area(self, ring: Points, colour: str, opacity: float = 1.0, name: str = "") -> Fill:
+    def area(self, ring: Array, colour: str, opacity: float = 1.0, name: str = "") -> Fill:
         """The inside of a ring (n, 2)."""
         return Fill(Path.polygon(ring), colour, opacity, name)
 
-    def line(self, points: Points, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = "",
+    def line(self, points: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = "",
              closed: bool = False) -> Stroke:  # fmt: skip
         """A line (n, 2), ``share`` as wide as its part."""
         path = Path.polygon(points) if closed else Path.line(points)
         return Stroke(path, colour, self.width_mm(part) * share, opacity=opacity, name=name)
 
-    def lines(self, runs: Sequence[Points], colour: str, part: str, share: float = 1.0, opacity: float = 1.0) -> Stroke:
+    def lines(self, runs: Sequence[Array], colour: str, part: str, share: float = 1.0, opacity: float = 1.0) -> Stroke:
         """Several lines of one kind with blunt ends."""
         return Stroke(Path.lines(runs), colour, self.width_mm(part) * share, opacity=opacity, cap="butt")
 
-    def pressed(self, along: Points | Edge, colour: str, part: str, weights: Any = 1.0, opacity: float = 1.0,
+    def pressed(self, along: Array | Edge, colour: str, part: str, weights: Any = 1.0, opacity: float = 1.0,
                 name: str = "") -> Fill:  # fmt: skip
         """A line drawn with a pressure (n,) of 1 where it is as wide as its part."""
         edge = along if isinstance(along, Edge) else Edge(along)
         return Fill(pressed(edge, self.width_mm(part) * np.asarray(weights)), colour, opacity, name)
 
     def soft(
-        self, line: Points, depths: tuple[float, ...], colour: str, opacity: float, reach: float = 6.0
+        self, line: Array, depths: tuple[float, ...], colour: str, opacity: float, reach: float = 6.0
     ) -> list[Op]:
         """A soft edge on the left of a line: bands that lie on each other, thinning out to the ends."""
         if self.style.shading <= 0:
@@ -72,7 +73,7 @@ class PlatePen:
         each = opacity * self.style.shading
         return [self.area(edge.band(depth * weights), colour, each) for depth in depths]
 
-    def soft_ring(self, ring: Points, depths: tuple[float, ...], colour: str, opacity: float) -> list[Op]:
+    def soft_ring(self, ring: Array, depths: tuple[float, ...], colour: str, opacity: float) -> list[Op]:
         """A soft edge inside a closed ring: the same shape again and again, a little smaller."""
         if self.style.shading <= 0:
             return []

@@ -120,7 +120,7 @@ def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | 
         practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
-    source = resources.files("renders").joinpath("data/fonts")
+    source = resources.files("renders.paper").joinpath("data/fonts")
     for name in FONT_FILES:
         (folder / "fonts" / name).write_bytes(source.joinpath(name).read_bytes())
     (folder / "index.html").write_text(

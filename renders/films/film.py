@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from renders.files import encode, formats
+from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
 from renders.films.options import PLAIN, Options, with_holds
@@ -21,7 +21,7 @@ from vocaltract.motion.playback import Playback, constant, dwelling
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
 
-Frames = Iterator[NDArray[np.uint8]]
+Frames = Iterator[Frame]
 
 
 FASTER = "faster than natural: phrases with many stops may flash more than three times a second (WCAG 2.2, 2.3.1)"
@@ -68,7 +68,7 @@ def drawing(
     film_s = np.arange(len(times)) / fps
     kept, dressed = frame.Kept(), {"transparent": options.transparent, "loops": options.loop}
 
-    def draw(first: int, step: int, pixels: Iterator[NDArray[np.uint8]]) -> Frames:
+    def draw(first: int, step: int, pixels: Iterator[Frame]) -> Frames:
         raster = Raster(*size, style, centred=True)  # gone with the last frame: it is as large as two of them
         for _ in range(first, before, step):
             yield raster.into(card, next(pixels))

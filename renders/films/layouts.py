@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from renders.paper.picture import Box
 from renders.paper.style import Style
 from renders.paper.view import View
 from renders.tracks.timestrip import Rows
-
-Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)

@@ -14,18 +14,16 @@ from functools import lru_cache
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders.paper import typeface
-from renders.paper.picture import CLOSE, LINE, MOVE, Dots, Fill, Group, Op, Path, Stroke, Text
+from renders.paper.picture import CLOSE, LINE, MOVE, Bounds, Codes, Dots, Fill, Group, Op, Path, Stroke, Text
 from renders.paper.style import Style
 
-Matrix = NDArray[np.float64]
-Box = tuple[float, float, float, float]
 _SHIFT = {"start": 0.0, "middle": -0.5, "end": -1.0}
 
 
-def upright_rectangle(path: Path, matrix: Matrix) -> Box | None:
+def upright_rectangle(path: Path, matrix: Array) -> Bounds | None:
     """Bounds of the path on the canvas where it is an upright rectangle there, else None."""
     if path.codes is not None or len(path.vertices) != 4 or matrix[0, 1] != 0.0 or matrix[1, 0] != 0.0:
         return None
@@ -41,13 +39,13 @@ def upright_rectangle(path: Path, matrix: Matrix) -> Box | None:
     return float(min(ax, bx)), float(min(ay, by)), float(max(ax, bx)), float(max(ay, by))
 
 
-def common(one: Box, other: Box) -> Box:
+def common(one: Bounds, other: Bounds) -> Bounds:
     """What two boxes share; of no width or height where they share nothing."""
     x0, y0 = max(one[0], other[0]), max(one[1], other[1])
     return x0, y0, max(x0, min(one[2], other[2])), max(y0, min(one[3], other[3]))
 
 
-def ring(path: Path) -> tuple[NDArray[np.float64], NDArray[np.uint8] | None]:
+def ring(path: Path) -> tuple[Array, Codes | None]:
     """Vertices and codes of a path, a closed one with its closing vertex."""
     if not path.closed or path.codes is not None:
         return path.vertices, path.codes
@@ -58,7 +56,7 @@ def ring(path: Path) -> tuple[NDArray[np.float64], NDArray[np.uint8] | None]:
 
 
 @lru_cache(maxsize=512)
-def _closed(count: int) -> NDArray[np.uint8]:
+def _closed(count: int) -> Codes:
     codes = np.full(count, LINE, dtype=np.uint8)
     codes[0], codes[-1] = MOVE, CLOSE
     codes.flags.writeable = False
@@ -69,11 +67,11 @@ def _closed(count: int) -> NDArray[np.uint8]:
 class Clip:
     """What may be drawn on: a box on the canvas, and a path with the matrix that puts it there."""
 
-    box: Box | None = None
+    box: Bounds | None = None
     path: Path | None = None
-    matrix: Matrix | None = None
+    matrix: Array | None = None
 
-    def within(self, path: Path, matrix: Matrix) -> Clip:
+    def within(self, path: Path, matrix: Array) -> Clip:
         """This clip and another; only one of all may be other than an upright rectangle."""
         box = upright_rectangle(path, matrix)
         if box is None:
@@ -100,12 +98,12 @@ class Pen:
         """A path in the form that `fill` takes."""
         return self.shape(path)
 
-    def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
+    def fill(self, shape: Any, colour: str, opacity: float, matrix: Array, clip: Clip) -> None:
         """The inside of a shape."""
         raise NotImplementedError
 
     def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Matrix, clip: Clip,
+        self, shape: Any, colour: str, width: float, opacity: float, matrix: Array, clip: Clip,
         dash: tuple[float, ...] | None = None, cap: str = "round", join: str = "round",
     ) -> None:  # fmt: skip
         """A line along a shape, its width and dashes in units before the matrix."""
@@ -120,11 +118,11 @@ class Pen:
     def close(self, name: str) -> None:
         """The end of `open`."""
 
-    def within(self, clip: Clip, path: Path, matrix: Matrix) -> Clip:
+    def within(self, clip: Clip, path: Path, matrix: Array) -> Clip:
         """A clip inside another."""
         return clip.within(path, matrix)
 
-    def draw(self, ops: Iterable[Op], matrix: Matrix, clip: Clip) -> None:
+    def draw(self, ops: Iterable[Op], matrix: Array, clip: Clip) -> None:
         """Ops through a matrix (3, 3) to the canvas and a clip."""
         for op in ops:
             if op.name:
@@ -150,7 +148,7 @@ class Pen:
             if op.name:
                 self.close(op.name)
 
-    def _text(self, op: Text, matrix: Matrix, clip: Clip) -> None:
+    def _text(self, op: Text, matrix: Array, clip: Clip) -> None:
         shape = typeface.outline(op.string, op.weight, op.family)
         self.note(op.string)
         whole = matrix @ text_matrix(op)
@@ -159,7 +157,7 @@ class Pen:
         self.fill(shape, op.colour, op.opacity, whole, clip)
 
 
-def text_matrix(op: Text) -> Matrix:
+def text_matrix(op: Text) -> Array:
     """From the outline of a text at size 1, y up, to where it stands in the picture."""
     shift = _SHIFT[op.anchor]
     dx = shift * typeface.width(op.string, op.size, op.weight, op.family) if shift else 0.0
@@ -175,12 +173,12 @@ def text_matrix(op: Text) -> Matrix:
     )
 
 
-def canvas_matrix(height: float, scale: float) -> Matrix:
+def canvas_matrix(height: float, scale: float) -> Array:
     """From picture px to a canvas ``scale`` times as large whose y goes up."""
     return np.array([[scale, 0.0, 0.0], [0.0, -scale, height * scale], [0.0, 0.0, 1.0]])
 
 
-def widening(matrix: Matrix) -> float:
+def widening(matrix: Array) -> float:
     """How much wider lines become through a matrix."""
     return math.sqrt(abs(matrix[0, 0] * matrix[1, 1] - matrix[0, 1] * matrix[1, 0]))
 
@@ -232,7 +230,7 @@ class CanvasPen(Pen):
             context.set_clip_path(kept[1])
         return context
 
-    def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
+    def fill(self, shape: Any, colour: str, opacity: float, matrix: Array, clip: Clip) -> None:
         if len(shape.vertices) < 2 or opacity <= 0.0:
             return
         context = self._context(clip)
@@ -243,7 +241,7 @@ class CanvasPen(Pen):
         context.restore()
 
     def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Matrix, clip: Clip,
+        self, shape: Any, colour: str, width: float, opacity: float, matrix: Array, clip: Clip,
         dash: tuple[float, ...] | None = None, cap: Any = "round", join: Any = "round",
     ) -> None:  # fmt: skip
         if len(shape.vertices) < 2 or opacity <= 0.0 or width <= 0.0:

@@ -7,15 +7,15 @@ from functools import lru_cache
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from renders.ink.pens import NO_CLIP, Box, Clip, Matrix, Pen, canvas_matrix, common, ring, text_matrix, widening
+from articulators.curves import Array
+from renders.files.writer import Frame
+from renders.ink.pens import NO_CLIP, Clip, Pen, canvas_matrix, common, ring, text_matrix, widening
 from renders.paper import typeface
-from renders.paper.picture import Dots, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Bounds, Codes, Dots, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 
-Frame = NDArray[np.uint8]
-_NOTHING: Box = (math.inf, math.inf, -math.inf, -math.inf)
+_NOTHING: Bounds = (math.inf, math.inf, -math.inf, -math.inf)
 _CLIPS_KEPT = 64
 _SPIKE = 4.0  # the point of a mitred corner reaches further than half the width of its line
 
@@ -25,7 +25,7 @@ class _Shape:
 
     __slots__ = ("codes", "should_simplify", "simplify_threshold", "vertices")
 
-    def __init__(self, vertices: NDArray[np.float64], codes: NDArray[np.uint8] | None) -> None:
+    def __init__(self, vertices: Array, codes: Codes | None) -> None:
         self.vertices, self.codes = vertices, codes
         self.should_simplify = False
         self.simplify_threshold = 0.0
@@ -101,7 +101,7 @@ class _RasterPen(Pen):
     def inside(self, path: Path) -> _Shape:
         return _Shape(path.vertices, path.codes)  # what is filled closes by itself
 
-    def within(self, clip: Clip, path: Path, matrix: Matrix) -> Clip:
+    def within(self, clip: Clip, path: Path, matrix: Array) -> Clip:
         # the same clip in every frame: its mask is made once
         key = (clip, path.vertices.tobytes(), path.codes is None or path.codes.tobytes(), matrix.tobytes())
         found = self._clips.get(key)
@@ -125,7 +125,7 @@ class _RasterPen(Pen):
             self._last = cut  # its address must not be given to another while the renderer remembers it
         context._cliprect, context._cut = cut.box, cut.path
 
-    def fill(self, shape: Any, colour: str, opacity: float, matrix: Matrix, clip: Clip) -> None:
+    def fill(self, shape: Any, colour: str, opacity: float, matrix: Array, clip: Clip) -> None:
         if len(shape.vertices) < 2 or opacity <= 0.0:
             return
         self._cut_by(clip)
@@ -136,7 +136,7 @@ class _RasterPen(Pen):
         self._path(context, shape, matrix, rgba)
 
     def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Matrix, clip: Clip,
+        self, shape: Any, colour: str, width: float, opacity: float, matrix: Array, clip: Clip,
         dash: tuple[float, ...] | None = None, cap: str = "round", join: str = "round",
     ) -> None:  # fmt: skip
         if len(shape.vertices) < 2 or opacity <= 0.0 or width <= 0.0:
@@ -150,15 +150,15 @@ class _RasterPen(Pen):
         self._path(context, shape, matrix, None)
 
 
-def _joined(one: Box, other: Box) -> Box:
+def _joined(one: Bounds, other: Bounds) -> Bounds:
     return min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3])
 
 
-def _meet(one: Box, other: Box) -> bool:
+def _meet(one: Bounds, other: Bounds) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _around(vertices: NDArray[np.float64], matrix: Matrix, more: float = 0.0) -> Box:
+def _around(vertices: Array, matrix: Array, more: float = 0.0) -> Bounds:
     if len(vertices) == 0:
         return _NOTHING
     # along one axis at a time: over rows of two, the library is many times as slow
@@ -183,7 +183,7 @@ def _half_line(ops: tuple[Op, ...]) -> float:
     return most
 
 
-def reach(ops: tuple[Op, ...], matrix: Matrix) -> Box:
+def reach(ops: tuple[Op, ...], matrix: Array) -> Bounds:
     """A box on the canvas outside which ops draw nothing, apart from the softened edge of a pixel.
 
     Fills and strokes count together, with the widest line: their number is large.
@@ -229,7 +229,7 @@ class Raster:
         self._pixels = self._pen.pixels
         self._ground = np.zeros_like(self._pixels)
         self._ground_key: tuple[Any, ...] | None = None
-        self._shown: dict[Layer, Box] = {}
+        self._shown: dict[Layer, Bounds] = {}
 
     def frame(self, picture: Picture) -> Frame:
         """The picture as pixels (height, width, 4), red green blue opacity, a new array each time."""
@@ -253,7 +253,7 @@ class Raster:
         np.copyto(out, self._pixels)
         return out
 
-    def _placed(self, picture: Picture) -> Matrix:
+    def _placed(self, picture: Picture) -> Array:
         """From picture px to the canvas."""
         scale = self.width / picture.width
         if abs(picture.height * scale - self.height) < 1.0:
@@ -269,7 +269,7 @@ class Raster:
         matrix[1, 2] += (self.height - picture.height * scale) / 2
         return matrix
 
-    def _lay_ground(self, picture: Picture, layers: tuple[Layer, ...], matrix: Matrix) -> None:
+    def _lay_ground(self, picture: Picture, layers: tuple[Layer, ...], matrix: Array) -> None:
         # codecs that halve the colours' resolution let what is see-through shine into its neighbours
         colour = self.style.rgba("paper", 0.0) if picture.background is None else self.style.rgba(picture.background)
         self._pixels[:] = np.round(np.array(colour) * 255.0).astype(np.uint8)
@@ -277,7 +277,7 @@ class Raster:
             self._pen.draw(layer.ops, matrix, NO_CLIP)
         np.copyto(self._ground, self._pixels)
 
-    def _bounds(self, layer: Layer, matrix: Matrix) -> Box:
+    def _bounds(self, layer: Layer, matrix: Array) -> Bounds:
         """Whole pixels that a layer may touch, y up."""
         x0, y0, x1, y1 = common(reach(layer.ops, matrix), (-2.0, -2.0, self.width + 2.0, self.height + 2.0))
         if not (x0 < x1 and y0 < y1):
@@ -285,14 +285,14 @@ class Raster:
         grown = math.floor(x0) - 1.0, math.floor(y0) - 1.0, math.ceil(x1) + 1.0, math.ceil(y1) + 1.0
         return common(grown, (0.0, 0.0, float(self.width), float(self.height)))
 
-    def _changed(self, layers: tuple[Layer, ...], reaches: dict[Layer, Box]) -> list[Box]:
+    def _changed(self, layers: tuple[Layer, ...], reaches: dict[Layer, Bounds]) -> list[Bounds]:
         """Boxes that do not meet, around all that differs from what is shown and the layers that meet it."""
         kept = [layer for layer in self._shown if layer in reaches]
         if kept != [layer for layer in layers if layer in self._shown]:
             return [(0.0, 0.0, float(self.width), float(self.height))]
         boxes = {box for layer, box in self._shown.items() if layer not in reaches}
         boxes |= {box for layer, box in reaches.items() if layer not in self._shown}
-        apart: list[Box] = []
+        apart: list[Bounds] = []
         # large ones first: what lies within them is done with
         for box in sorted(boxes, key=lambda box: ((box[0] - box[2]) * (box[3] - box[1]), box)):
             if box[0] >= box[2] or any(_joined(box, other) == other for other in apart):
@@ -309,7 +309,7 @@ class Raster:
             apart.append(box)
         return apart
 
-    def _redraw(self, region: Box, layers: tuple[Layer, ...], reaches: dict[Layer, Box], matrix: Matrix) -> None:
+    def _redraw(self, region: Bounds, layers: tuple[Layer, ...], reaches: dict[Layer, Bounds], matrix: Array) -> None:
         x0, y0, x1, y1 = (int(v) for v in region)
         rows = slice(self.height - y1, self.height - y0)
         self._pixels[rows, x0:x1] = self._ground[rows, x0:x1]

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders.ink.painter import paint
-from renders.paper.picture import Picture
+from renders.paper.picture import Bounds, Codes, Picture
 from renders.paper.style import Style
 
 
@@ -23,15 +23,15 @@ class Call:
     """
 
     groups: tuple[str, ...]
-    vertices: NDArray[np.float64]
-    codes: NDArray[np.uint8] | None
+    vertices: Array
+    codes: Codes | None
     face: tuple[float, ...] | None
     edge: tuple[float, ...] | None
     width: float
     dash: tuple[float, ...] | None
     string: str
-    clip: NDArray[np.float64] | None
-    box: tuple[float, float, float, float] | None
+    clip: Array | None
+    box: Bounds | None
 
 
 def record(picture: Picture, style: Style) -> list[Call]:
@@ -42,7 +42,7 @@ def record(picture: Picture, style: Style) -> list[Call]:
     groups: list[str] = []
     pending: list[str] = []
 
-    def down(points: NDArray[np.float64]) -> NDArray[np.float64]:
+    def down(points: Array) -> Array:
         return np.stack([points[..., 0], picture.height - points[..., 1]], axis=-1)
 
     class Recorder(RendererBase):

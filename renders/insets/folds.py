@@ -12,9 +12,9 @@ from typing import Any
 
 import numpy as np
 
-from renders.insets.lines import Box, Line, Place, alike, constant
+from renders.insets.lines import Line, Place, alike, constant
 from renders.marks.state import numbers
-from renders.paper.picture import Dots, Fill, Op, Path, Stroke
+from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
 

@@ -10,7 +10,6 @@ from numpy.typing import ArrayLike
 
 from renders.paper.picture import CLOSE, LINE, MOVE, Path
 
-Box = tuple[float, float, float, float]
 Line = np.ndarray
 
 

@@ -11,9 +11,9 @@ from functools import cache
 import numpy as np
 
 from articulators.section import Section
-from renders.insets.lines import Box, Line, Place, alike, constant, line_of
+from renders.insets.lines import Line, Place, alike, constant, line_of
 from renders.marks.state import numbers
-from renders.paper.picture import Fill, Group, Op, Path, Stroke
+from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
 

@@ -11,16 +11,13 @@ from typing import Any
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
-from articulators.curves import spline_matrix
+from articulators.curves import Array, Bools, spline_matrix
 from articulators.section import Section
-from renders.paper.picture import Dots, Fill, Group, Op, Path, Stroke
+from renders.paper.picture import Box, Dots, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording.line import Line
 
-Points = NDArray[np.floating[Any]]
-Box = tuple[float, float, float, float]
 STEP_MM = 0.75
 NO_TOUCH = Line("palate.no_touch")
 
@@ -41,15 +38,15 @@ class Contact:
     teeth     whether the tongue touches the upper front teeth
     """
 
-    depth_mm: Points
-    half_mm: Points
-    gap_mm: Points
-    from_mm: Points
-    to_mm: Points
+    depth_mm: Array
+    half_mm: Array
+    gap_mm: Array
+    from_mm: Array
+    to_mm: Array
     teeth: bool
 
     @property
-    def across(self) -> NDArray[np.bool_]:
+    def across(self) -> Bools:
         """Where (n,) contact reaches over the midline."""
         return (self.from_mm <= 0) & (self.to_mm > 0)
 
@@ -72,7 +69,7 @@ class Contact:
 
 
 @cache
-def _inside() -> tuple[Points, Points]:
+def _inside() -> tuple[Array, Array]:
     points = np.array(numbers()["arch"]["inside"], dtype=float)
     line = spline_matrix(points, 8) @ points
     return line[:, 0], line[:, 1]
@@ -103,7 +100,7 @@ def contact(section: Section) -> Contact:
     return Contact(depth, half, gap, start, end, teeth and not touching[depth > 7].any())
 
 
-def _gaps(section: Section, depth: Points) -> Points:
+def _gaps(section: Section, depth: Array) -> Array:
     """How far the tongue stands below the roof in the midline (n,), inf where there is no tongue."""
     palate, velum = section["palate"], section["velum"]
     oral = velum[: int(np.argmin(velum[:, 1]))]
@@ -133,7 +130,7 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
     top, bottom = -4.0, numbers()["palate"]["seen_to"] + 1.5
     scale = min(w / 66.0, h / (bottom - top))
 
-    def px(points: object) -> Points:
+    def px(points: object) -> Array:
         """From (depth, aside) in mm."""
         mm = np.asarray(points, dtype=float)
         return np.stack(
@@ -173,7 +170,7 @@ def _roof(px: Any, style: Style, edge: float) -> list[Op]:
     return ops
 
 
-def _teeth() -> list[tuple[Points, bool]]:
+def _teeth() -> list[tuple[Array, bool]]:
     """Outlines (n, 2) of the teeth of both sides, and whether each is a front tooth."""
     table = numbers()
     line = np.array(table["arch"]["row"], dtype=float)
@@ -250,7 +247,7 @@ def _touched(found: Contact, px: Any, style: Style, edge: float, scale: float) -
 
 def _through(found: Contact, px: Any, style: Style, edge: float, scale: float) -> list[Op]:
     """Arrows of air where it passes: through the groove, or beside the tongue."""
-    runs: list[Points] = []
+    runs: list[Array] = []
     if found.across.any():
         if found.sealed():
             return []

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
-from numpy.typing import NDArray
+
+from articulators.curves import Array, Indices
 
 
-def assigned(cost: NDArray[np.floating[Any]]) -> NDArray[np.intp]:
+def assigned(cost: Array) -> Indices:
     """Column (rows,) of each row so that the sum of the costs (rows, columns) is least, no column twice.
 
     Needs at least as many columns as rows and finite costs. Rows are taken in one by one, each along the cheapest

@@ -11,13 +11,12 @@ from typing import Any
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from articulators.curves import Array, Bools, Indices
 from articulators.section import Section
-from renders.paper.picture import MOVE, Layer, Stroke
+from renders.paper.picture import Layer, Stroke
 from renders.paper.view import View
 
-Floats = NDArray[np.float64]
 STRIDE = 4  # every so manieth point of an outline is enough to count crossings
 GRAZED_PX = 3.0  # what an outline is passed within, at the end of a leader, is touched, not crossed
 
@@ -25,7 +24,7 @@ GRAZED_PX = 3.0  # what an outline is passed within, at the end of a leader, is 
 @cache
 def costs() -> dict[str, Any]:
     """Table `crossing` of data/labels.toml."""
-    text = resources.files("renders").joinpath("data/labels.toml").read_text(encoding="utf-8")
+    text = resources.files("renders.labels").joinpath("data/labels.toml").read_text(encoding="utf-8")
     table: dict[str, Any] = tomllib.loads(text)["crossing"]
     return table
 
@@ -39,14 +38,14 @@ class Outlines:
     deep_px  how far a leader may reach into the organ that it names
     """
 
-    a: Floats
-    b: Floats
-    organ: NDArray[np.intp]
+    a: Array
+    b: Array
+    organ: Indices
     names: tuple[str, ...]
-    px: Floats
+    px: Array
     deep_px: float
 
-    def counts(self, own: Iterable[str], starts: Floats, ends: Floats) -> NDArray[np.intp]:
+    def counts(self, own: Iterable[str], starts: Array, ends: Array) -> Indices:
         """How often leaders from starts (n, 2) to ends (n, 2) cross the outline of each organ (n, organs).
 
         One crossing of each outline that is the part's `own` is free if it lies within `deep_px` of the leader's end:
@@ -54,13 +53,13 @@ class Outlines:
         """
         return self._met(own, starts, ends)[0]
 
-    def cost(self, own: Iterable[str], starts: Floats, ends: Floats) -> Floats:
+    def cost(self, own: Iterable[str], starts: Array, ends: Array) -> Array:
         """Px (n,) by which leaders of a part with these own outlines count as longer."""
         counts, through = self._met(own, starts, ends)
-        cost: Floats = counts @ self.px + costs()["through"] * through
+        cost: Array = counts @ self.px + costs()["through"] * through
         return cost
 
-    def _met(self, own: Iterable[str], starts: Floats, ends: Floats) -> tuple[NDArray[np.intp], Floats]:
+    def _met(self, own: Iterable[str], starts: Array, ends: Array) -> tuple[Indices, Array]:
         """Those counts, and how far in px (n,) beyond `deep_px` before its end a leader enters its own organ."""
         run = ends - starts
         length = np.maximum(np.hypot(run[:, 0], run[:, 1]), 1e-9)
@@ -75,7 +74,7 @@ class Outlines:
         organ = self.organ[piece]
         flat = row * len(self.names) + organ
 
-        def number(kept: NDArray[np.bool_]) -> NDArray[np.intp]:
+        def number(kept: Bools) -> Indices:
             found = np.bincount(flat[kept], minlength=len(starts) * len(self.names))
             return found.reshape(len(starts), -1)
 
@@ -90,9 +89,9 @@ class Outlines:
         return counts, through
 
 
-def outlines(section: Section, view: View, boxes: Iterable[Floats] = (), marks: Iterable[Layer] = ()) -> Outlines:
+def outlines(section: Section, view: View, boxes: Iterable[Array] = (), marks: Iterable[Layer] = ()) -> Outlines:
     """Outlines of the organs of data/labels.toml, of boxes (n, 2) in px beside the head, and of drawn marks."""
-    lines: list[tuple[str, Floats, bool]] = []
+    lines: list[tuple[str, Array, bool]] = []
     table: Mapping[str, float] = costs()["organs"]
     for organ in table:
         points = view.px(section[organ])
@@ -114,11 +113,8 @@ def outlines(section: Section, view: View, boxes: Iterable[Floats] = (), marks: 
     return Outlines(np.concatenate(a), np.concatenate(b), np.concatenate(organ_of), names, px, deep_px)
 
 
-def _rings(stroke: Stroke) -> list[Floats]:
+def _rings(stroke: Stroke) -> list[Array]:
     """Rings around the lines of a stroke, as wide as it is drawn."""
-    vertices, codes = stroke.path.vertices, stroke.path.codes
-    starts = [0] if codes is None else [int(k) for k in np.flatnonzero(codes == MOVE)]
-    pieces = [vertices[i:j] for i, j in zip(starts, [*starts[1:], len(vertices)], strict=True)]
-    lines = shapely.linestrings
+    lines, pieces = shapely.linestrings, (piece for piece, _ in stroke.path.pieces())
     rings = [shapely.buffer(lines(piece[::2]), stroke.width / 2, quad_segs=1) for piece in pieces if len(piece) > 3]
     return [shapely.get_coordinates(ring.exterior)[:-1] for ring in rings if ring.geom_type == "Polygon"]

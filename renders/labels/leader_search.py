@@ -14,11 +14,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from articulators.curves import Array, Bools, Indices
 from renders.labels.assignment import assigned
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.intp]
-Crossed = Callable[[int, Floats, Floats], Floats]
+Crossed = Callable[[int, Array, Array], Array]
 CROSSED_PX = 1e6  # two leaders that cross: more than any sum of lengths
 NEAR_PX = 260.0  # a leader that touches another's end, less in proportion to its distance from it
 SLANT = 0.6  # a px up or down beside a px of length
@@ -33,14 +32,14 @@ REGRETTED, RANKED, TRIED_ON, REORDERED = 5, 40, 4, 8  # labels; of their moves s
 class Spots:
     """What can be chosen: ends (n, k, 2), nan where a label has fewer; heights of starts; x of the two columns."""
 
-    ends: Floats
-    heights: Floats
-    start_x: Floats
-    apart: Floats  # (n, n) least distance of two labels of one column
+    ends: Array
+    heights: Array
+    start_x: Array
+    apart: Array  # (n, n) least distance of two labels of one column
     clear: float
     crossed: Crossed
 
-    def costs(self, label: int, starts: Floats) -> tuple[Floats, Ints]:
+    def costs(self, label: int, starts: Array) -> tuple[Array, Indices]:
         """Least cost (m,) of leaders from starts (m, 2) to an end of the label, and which end that is."""
         ends = self.ends[label]
         known = np.flatnonzero(np.isfinite(ends[:, 0]))
@@ -56,26 +55,26 @@ class Spots:
 class Chosen:
     """Where labels are in the course of a search: column (n,), height (n,), end (n, 2), own cost (n,)."""
 
-    side: Ints
-    y: Floats
-    end: Floats
-    own: Floats
+    side: Indices
+    y: Array
+    end: Array
+    own: Array
 
     def copy(self) -> Chosen:
         return Chosen(self.side.copy(), self.y.copy(), self.end.copy(), self.own.copy())
 
 
-def crossing(a: Floats, b: Floats, c: Floats, d: Floats) -> NDArray[np.bool_]:
+def crossing(a: Array, b: Array, c: Array, d: Array) -> Bools:
     """Whether segments a-b and c-d (..., 2) cross properly; a shared end is no crossing."""
 
-    def turn(p: Floats, q: Floats, r: Floats) -> Floats:
-        across: Floats = (q[..., 0] - p[..., 0]) * (r[..., 1] - p[..., 1])
+    def turn(p: Array, q: Array, r: Array) -> Array:
+        across: Array = (q[..., 0] - p[..., 0]) * (r[..., 1] - p[..., 1])
         return across - (q[..., 1] - p[..., 1]) * (r[..., 0] - p[..., 0])
 
     return (turn(a, b, c) * turn(a, b, d) < 0.0) & (turn(c, d, a) * turn(c, d, b) < 0.0)
 
 
-def distance(start: Floats, end: Floats, point: Floats) -> Floats:
+def distance(start: Array, end: Array, point: Array) -> Array:
     """Distance (...) of points from segments start-end (..., 2); inf where a point is the segment's own end."""
     run, to = end - start, point - start
     along = np.clip((to * run).sum(axis=-1) / np.maximum((run**2).sum(axis=-1), 1e-12), 0.0, 1.0)
@@ -114,13 +113,13 @@ def searched(spots: Spots, per_column: int, pitch: float, top: float) -> Chosen:
     return min(found, key=lambda one: total(spots, one))
 
 
-def _cost_to(spots: Spots, label: int, start: Floats, end: Floats) -> float:
+def _cost_to(spots: Spots, label: int, start: Array, end: Array) -> float:
     run = end - start
     more = float(spots.crossed(label, start[None], end[None])[0])
     return float(np.hypot(run[0], run[1]) + SLANT * abs(run[1])) + more
 
 
-def _mutual(spots: Spots, start: Floats, end: Floats, starts: Floats, ends: Floats) -> Floats:
+def _mutual(spots: Spots, start: Array, end: Array, starts: Array, ends: Array) -> Array:
     """What leaders (m, 2) cost with the others (o, 2) and the others with them: crossings, and ends too near."""
     a, b, c, d = start[:, None], end[:, None], starts[None], ends[None]
     cost = CROSSED_PX * crossing(a, b, c, d).sum(axis=1)
@@ -140,7 +139,7 @@ def total(spots: Spots, now: Chosen) -> float:
     return float(now.own.sum() + crossed + (NEAR_PX * lack + 60.0 * (lack > 0.0)).sum())
 
 
-def _moved(spots: Spots, now: Chosen, label: int, starts: Floats, ends: Floats, own: Floats) -> bool:
+def _moved(spots: Spots, now: Chosen, label: int, starts: Array, ends: Array, own: Array) -> bool:
     """Moves a label to the best of its leaders (m, 2) if that is better by more than a hair."""
     others = np.delete(np.arange(len(now.y)), label)
     theirs = np.stack([spots.start_x[now.side[others]], now.y[others]], axis=-1)
@@ -162,7 +161,7 @@ def _moved(spots: Spots, now: Chosen, label: int, starts: Floats, ends: Floats, 
     return True
 
 
-def _descended(spots: Spots, now: Chosen, own: Floats, which: Ints) -> Chosen:
+def _descended(spots: Spots, now: Chosen, own: Array, which: Indices) -> Chosen:
     starts = np.array([(x, y) for x in spots.start_x for y in spots.heights])
     for _ in range(12):
         moved = [
@@ -174,11 +173,11 @@ def _descended(spots: Spots, now: Chosen, own: Floats, which: Ints) -> Chosen:
     return now
 
 
-def _reordered(spots: Spots, now: Chosen, own: Floats, which: Ints) -> Chosen | None:
+def _reordered(spots: Spots, now: Chosen, own: Array, which: Indices) -> Chosen | None:
     """One label that stands badly moved past others, which make room; None where nothing is gained."""
     least = total(spots, now)
     regret = now.own - own.min(axis=1)
-    trials: list[tuple[float, int, Ints]] = []
+    trials: list[tuple[float, int, Indices]] = []
     for label in np.argsort(-regret, kind="stable")[:REGRETTED]:
         if regret[label] < REGRET_PX:
             break
@@ -204,7 +203,7 @@ def _reordered(spots: Spots, now: Chosen, own: Floats, which: Ints) -> Chosen | 
     return None
 
 
-def _orders(order: list[int], side: Ints, label: int) -> Iterator[tuple[list[int], list[int]]]:
+def _orders(order: list[int], side: Indices, label: int) -> Iterator[tuple[list[int], list[int]]]:
     """Both columns from top to bottom with a label put in at each place, or exchanged with each label opposite."""
     rest = [k for k in order if k != label]
     left, right = ([k for k in rest if side[k] == which] for which in (0, 1))
@@ -219,14 +218,14 @@ def _orders(order: list[int], side: Ints, label: int) -> Iterator[tuple[list[int
             yield next(both), next(both)
 
 
-def _packed(spots: Spots, order: list[int], own: Floats, side: int) -> tuple[float, Ints] | None:
+def _packed(spots: Spots, order: list[int], own: Array, side: int) -> tuple[float, Indices] | None:
     """The cheapest starts for labels in a given order in a column, leaders by themselves, and what they cost.
 
     None where there is no room.
     """
     size = len(spots.heights)
     step = spots.heights[1] - spots.heights[0] if size > 1 else 1.0
-    sums: list[Floats] = []
+    sums: list[Array] = []
     gaps = [0]
     for label in order:
         cost = own[label, side * size : (side + 1) * size]
@@ -265,6 +264,6 @@ def _polished(spots: Spots, now: Chosen) -> Chosen:
     return now
 
 
-def free(_: int, starts: Floats, __: Floats) -> NDArray[Any]:
+def free(_: int, starts: Array, __: Array) -> NDArray[Any]:
     """A leader that crosses nothing."""
     return np.zeros(len(starts))

@@ -12,12 +12,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from articulators.curves import Array
 from articulators.errors import BadInput
 from renders.labels import leader_search
+from renders.paper.picture import Bounds
 
-Floats = NDArray[np.float64]
 LONGEST_LINE = 21
 
 
@@ -45,8 +46,8 @@ class PlacedLabel:
     side: Literal["left", "right"]
     x: float
     y: float
-    box: tuple[float, float, float, float]
-    leader: Floats
+    bounds: Bounds
+    leader: Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,13 +80,13 @@ def _split(words: Sequence[str], count: int) -> tuple[str, ...]:
     return min(choices, key=lambda lines: max(map(len, lines)))
 
 
-def crossing_pairs(starts: Floats, ends: Floats) -> int:
+def crossing_pairs(starts: Array, ends: Array) -> int:
     """How many pairs of segments (n, 2)-(n, 2) cross properly; a shared end is no crossing."""
     i, j = np.triu_indices(len(starts), 1)
     return int(np.count_nonzero(leader_search.crossing(starts[i], ends[i], starts[j], ends[j])))
 
 
-def least_clearance(starts: Floats, ends: Floats) -> float:
+def least_clearance(starts: Array, ends: Array) -> float:
     """The least distance of any segment from the end of another one; inf where there is only one."""
     if len(starts) < 2:
         return float("inf")
@@ -145,7 +146,7 @@ def place(
     step = pitch / leader_search.FINE
     first = columns.top + slack % step
     rows = int((columns.bottom - first) / step + 1e-9) + 1
-    grid: Floats = np.asarray(first + step * np.arange(rows), dtype=np.float64)
+    grid: Array = np.asarray(first + step * np.arange(rows), dtype=np.float64)
     apart = np.maximum(min_pitch, (heights[:, None] + heights) / 2.0)
     spots = leader_search.Spots(points, grid, start_x, apart, clear, crossed or leader_search.free)
     found = leader_search.searched(spots, per_column, pitch, columns.top + slack)
@@ -157,13 +158,13 @@ def place(
         x = columns.left_x if left else columns.right_x
         wide = max(width(line, size) for line in lines[k])
         y0, y1 = starts[k, 1] - heights[k] / 2.0, starts[k, 1] + heights[k] / 2.0
-        box = (x - wide, y0, x, y1) if left else (x, y0, x + wide, y1)
+        bounds = (x - wide, y0, x, y1) if left else (x, y0, x + wide, y1)
         leader = np.array([starts[k], found.end[k]])
         leader.flags.writeable = False
         labels.append(
             PlacedLabel(
                 texts[k], lines[k], "left" if left else "right", float(x), float(starts[k, 1]),
-                tuple(float(v) for v in box), leader,  # type: ignore[arg-type]
+                tuple(float(v) for v in bounds), leader,  # type: ignore[arg-type]
             )
         )  # fmt: skip
     return Placement(

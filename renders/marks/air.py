@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 import shapely
 
+from articulators.curves import Array
 from articulators.section import Section
 from renders.anatomy.larynx import folds_height_mm
 from renders.anatomy.layers import inner_air
@@ -16,7 +17,7 @@ from renders.marks.contact_lines import contacts, sides_open
 from renders.marks.flow_lines import AirLines, mouth_lines, nose_lines, outside, seam_of
 from renders.marks.outflow import alike, chevrons, outflow, unit
 from renders.marks.state import MarkState, fraction, numbers
-from renders.marks.tissue import Points, smooth
+from renders.marks.tissue import smooth
 from renders.paper.picture import Dots, Fill, Group, Layer, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.paper.view import View
@@ -130,7 +131,7 @@ def _stroked(
     ]
 
 
-def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: float, crowd: bool) -> Points:
+def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: float, crowd: bool) -> Array:
     """Arrowheads (k, 3, 2) along lines: evenly, as far as the air has come, or in a crowd behind what holds it."""
     table = numbers()["flow"]
     count, end = len(lines.points), lines.length_mm[:, None]
@@ -186,7 +187,7 @@ def _below_folds(section: Section, airway: Airway) -> shapely.Geometry:
     return shapely.intersection(inner_air(airway), shapely.box(0, -200, 140, folds_height_mm(section)))
 
 
-def _folds_middle(section: Section) -> Points:
+def _folds_middle(section: Section) -> Array:
     height = folds_height_mm(section)
     return np.array([sum(_fold_ends(section)) / 2, height])
 
@@ -200,7 +201,7 @@ def _fold_ends(section: Section) -> tuple[float, float]:
     return float(x0), float(x1)
 
 
-def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View, tint: bool) -> list[Op]:
+def _pressure(air: shapely.Geometry, where: Array, pressure: float, view: View, tint: bool) -> list[Op]:
     """Tint over the air that is held, with dots that thicken towards the place that holds it."""
     table = numbers()["pressure"]
     ops: list[Op] = []
@@ -222,7 +223,7 @@ def _pressure(air: shapely.Geometry, where: Points, pressure: float, view: View,
 
 
 @cache
-def _scatter() -> tuple[Points, Points]:
+def _scatter() -> tuple[Array, Array]:
     """Evenly strewn points (n, 2) in mm over the tract, and how late each is shown (n,) 0..1: always the same."""
     i = np.arange(1, 1400)
     across, up, chance = (i * share % 1 for share in (0.7548776662466927, 0.5698402909980532, 0.6180339887498949))
@@ -230,7 +231,7 @@ def _scatter() -> tuple[Points, Points]:
 
 
 def contact_layer(
-    section: Section, state: MarkState, view: View, style: Style, lines: Mapping[str, Points] | None = None
+    section: Section, state: MarkState, view: View, style: Style, lines: Mapping[str, Array] | None = None
 ) -> Layer:
     """A bar on the seam of every closure that holds; beside it, waves where a voiced closure is felt.
 
@@ -256,7 +257,7 @@ def _seen(felt: float) -> float:
     return fraction(felt / 0.2) * (0.75 + 0.25 * min(felt, 1.0))
 
 
-def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) -> list[Op]:
+def _buzz(line: Array, organ: str, state: MarkState, view: View, style: Style) -> list[Op]:
     """Paired zigzags at the ends of a voiced contact: vibration that can be felt there."""
     middle, front, rear = line[len(line) // 2], line[np.argmin(line[:, 0])], line[np.argmax(line[:, 0])]
     from_ends = {"lips": (middle, middle), "coronal": (middle, middle), "dorsal": (front, rear)}[organ]
@@ -280,13 +281,13 @@ def _buzz(line: Points, organ: str, state: MarkState, view: View, style: Style) 
 
 
 def _wave(
-    at: Points,
+    at: Array,
     drift: float,
     vertical: bool = False,
     length_mm: float = 6.0,
     swing_mm: float = 1.1,
     turns: float = 2.5,
-) -> Points:
+) -> Array:
     s = np.linspace(0, 1, 31)
     y = swing_mm * np.sin(2 * np.pi * (turns * s - drift))
     x = (s - 0.5) * length_mm

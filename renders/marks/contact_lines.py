@@ -8,9 +8,9 @@ import numpy as np
 import shapely
 
 from articulators import contact as tissue
+from articulators.curves import Array, Bools
 from articulators.section import Section
 from renders.marks.state import MarkState, numbers
-from renders.marks.tissue import Bools, Points
 
 
 def sides_open(section: Section) -> bool:
@@ -18,7 +18,7 @@ def sides_open(section: Section) -> bool:
     return float(section.posture["sides_open"]) > float(numbers()["contact"]["sides_open_from"])
 
 
-def contacts(section: Section, state: MarkState) -> dict[str, Points]:
+def contacts(section: Section, state: MarkState) -> dict[str, Array]:
     """Lines (n, 2) in mm along which organs touch, by organ: of closures that hold, and of a lateral's midline."""
     organs = dict.fromkeys(c.organ for c in state.closed)
     if sides_open(section):
@@ -28,7 +28,7 @@ def contacts(section: Section, state: MarkState) -> dict[str, Points]:
     return {organ: line for organ, line in lines.items() if line is not None}
 
 
-def contact_line(section: Section, organ: str) -> Points | None:
+def contact_line(section: Section, organ: str) -> Array | None:
     """Points (n, 2) in mm along which the organ touches what it shuts against; None where it does not."""
     if organ == "lips":
         lips = _touching(section["upper_lip"], [section.polygons("lower_lip")])
@@ -48,7 +48,7 @@ def contact_line(section: Section, organ: str) -> Points | None:
     return found
 
 
-def _touching(line: Points, against: Sequence[shapely.Geometry], among: Bools | None = None) -> Points | None:
+def _touching(line: Array, against: Sequence[shapely.Geometry], among: Bools | None = None) -> Array | None:
     """The longest run of a line (n, 2) that touches one of the shapes; None where it does not."""
     reach = numbers()["contact"]["seen_within_mm"]
     touching = np.zeros(len(line), dtype=bool)

@@ -7,9 +7,10 @@ from functools import lru_cache
 
 import numpy as np
 
+from articulators.curves import Array, Bools, Indices
 from articulators.section import Section
 from renders.marks.state import numbers
-from renders.marks.tissue import Bools, Indices, Points, Tissue, around, kept_inside, smooth
+from renders.marks.tissue import Tissue, around, kept_inside, smooth
 from vocaltract.airway.channel import Channel
 
 LOWEST_SEAM = 12  # gridlines below this lie in the throat, where no mouth is shut
@@ -26,13 +27,13 @@ class AirLines:
              these lengths, so that it goes evenly whatever the line had to give way to
     """
 
-    points: Points
+    points: Array
     shown: Bools
-    room_mm: Points
-    step_mm: Points
+    room_mm: Array
+    step_mm: Array
 
     @property
-    def length_mm(self) -> Points:
+    def length_mm(self) -> Array:
         """Length (m,) of each line."""
         return self.step_mm * (self.points.shape[1] - 1)
 
@@ -46,12 +47,12 @@ class AirLines:
         at = line * self.shown.shape[1]
         return [slice(a, b) for a, b in zip((first + at)[long], (last + at)[long], strict=True)]
 
-    def parts(self) -> list[Points]:
+    def parts(self) -> list[Array]:
         """The stretches (k, 2) that are drawn."""
         flat = self.points.reshape(-1, 2)
         return [flat[stretch] for stretch in self.stretches()]
 
-    def along(self, number: Indices, run_mm: Points) -> Points:
+    def along(self, number: Indices, run_mm: Array) -> Array:
         """Points (k, 2) at lengths (k,) of the lines with those numbers (k,)."""
         last = self.points.shape[1] - 1
         at = np.minimum(np.maximum(run_mm / self.step_mm[number], 0), last)
@@ -60,7 +61,7 @@ class AirLines:
         return first + (at - before)[:, None] * (second - first)
 
 
-def arc(lines: Points) -> Points:
+def arc(lines: Array) -> Array:
     """Length (..., n) in mm from the start of lines (..., n, 2) to each of their points."""
     step = np.diff(lines, axis=-2)
     run = np.zeros(lines.shape[:-1])
@@ -87,15 +88,15 @@ def mouth_lines(
     seam = seam_of(channel)
     if seam is not None and not through:
         rows = rows[rows <= seam]
-    outer: Points = channel.outer[rows]
-    inner: Points = _behind_steps(channel.inner[rows], outer)
+    outer: Array = channel.outer[rows]
+    inner: Array = _behind_steps(channel.inner[rows], outer)
     across = outer - inner
     room = np.hypot(*across.T)
     shares = np.array(table["lines"])[:, None]
     # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
     wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
     at = 0.5 + (shares - 0.5) * (_softener(len(rows), 2) @ wide)
-    drawn: Points = inner + at[..., None] * across
+    drawn: Array = inner + at[..., None] * across
     margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
     for _ in range(3):
         drawn = _between(_softener(len(rows), 5) @ drawn, inner, across, margin)
@@ -107,13 +108,13 @@ def mouth_lines(
     return AirLines(kept, shown, room, step)
 
 
-def outside(points: Points, heights_mm: tuple[float, float], more_mm: float = 0.0) -> Bools:
+def outside(points: Array, heights_mm: tuple[float, float], more_mm: float = 0.0) -> Bools:
     """Which points (..., 2) lie below or above a band of heights, and so much more away from it."""
     y = points[..., 1]
     return np.asarray((y < heights_mm[0] - more_mm) | (y > heights_mm[1] + more_mm))
 
 
-def _open(room: Points, last: float) -> Bools:
+def _open(room: Array, last: float) -> Bools:
     """Where channels of width (m, n) have room for their lines; at its shut end a line stops where less than `last` is.
 
     The middle line always has room, its neighbour and the outer ones want more.
@@ -127,14 +128,14 @@ def _open(room: Points, last: float) -> Bools:
 
 
 @lru_cache(maxsize=64)
-def _softener(count: int, times: int) -> Points:
+def _softener(count: int, times: int) -> Array:
     """A matrix that softens a line of so many points like `smooth`, so many times."""
     matrix = np.linalg.matrix_power(smooth(np.eye(count), 1), times)
     matrix.setflags(write=False)
     return matrix
 
 
-def _behind_steps(inner: Points, outer: Points) -> Points:
+def _behind_steps(inner: Array, outer: Array) -> Array:
     """The front wall of the throat without its sudden steps forward: air does not turn sharply over an edge."""
     table = numbers()["flow"]
     level = (np.abs(inner[:, 1] - outer[:, 1]) < 1e-6).tolist()
@@ -147,7 +148,7 @@ def _behind_steps(inner: Points, outer: Points) -> Points:
     return np.stack([x, inner[:, 1]], axis=-1)
 
 
-def _between(lines: Points, inner: Points, across: Points, margin: Points) -> Points:
+def _between(lines: Array, inner: Array, across: Array, margin: Array) -> Array:
     """Points (m, n, 2) put back on their gridlines between the walls, a margin (n,), a share, away from both."""
     off = lines - inner
     square = np.maximum(across[:, 0] ** 2 + across[:, 1] ** 2, 1e-9)
@@ -156,7 +157,7 @@ def _between(lines: Points, inner: Points, across: Points, margin: Points) -> Po
     return np.where((inside != at)[..., None], inner + inside[..., None] * across, lines)
 
 
-def _dense(lines: Points, room: Points) -> tuple[Points, Points, Points]:
+def _dense(lines: Array, room: Array) -> tuple[Array, Array, Array]:
     """Lines (m, n, 2) in a channel of width (n,) with as many points each as the longest needs.
 
     Returns them, the width of the channel there (m, k) and how far apart their points are (m,).
@@ -217,7 +218,7 @@ def _is_level(channel: Channel) -> Bools:
     return np.abs(channel.inner[: LOWEST_SEAM * 3, 1] - channel.outer[: LOWEST_SEAM * 3, 1]) < 1e-6
 
 
-def _rear_of(outline: Points, heights: Points) -> Points:
+def _rear_of(outline: Array, heights: Array) -> Array:
     """The rearmost x (n,) of an outline at heights (n,); its own rearmost point's x beyond its ends."""
     a, b = outline, np.roll(outline, -1, axis=0)
     y = heights[:, None]

@@ -6,33 +6,33 @@ import math
 
 import numpy as np
 
+from articulators.curves import Array
 from renders.marks.state import MarkState, fraction, numbers
-from renders.marks.tissue import Points
 from renders.paper.picture import LINE, MOVE, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.paper.view import View
 
 
-def unit(v: Points) -> Points:
+def unit(v: Array) -> Array:
     """Directions (..., 2) of length 1."""
     return np.asarray(v / np.maximum(np.hypot(v[..., 0], v[..., 1]), 1e-9)[..., None])
 
 
-def alike(lines: Points) -> Path:
+def alike(lines: Array) -> Path:
     """Open lines (k, n, 2) with as many points each, drawn as one."""
     codes = np.full(lines.shape[:2], LINE, dtype=np.uint8)
     codes[:, 0] = MOVE
     return Path(np.asarray(lines.reshape(-1, 2), dtype=np.float64), codes.ravel())
 
 
-def chevrons(point: Points, towards: Points, size_mm: float) -> Points:
+def chevrons(point: Array, towards: Array, size_mm: float) -> Array:
     """Open arrowheads (n, 3, 2) at points (n, 2) along directions (n, 2)."""
     angle = np.deg2rad(180 - numbers()["flow"]["arrow_half_angle_deg"])
     turned = np.cos(angle) * towards, np.sin(angle) * towards[:, ::-1] * [-1.0, 1.0]
     return np.stack([point + size_mm * (turned[0] + turned[1]), point, point + size_mm * (turned[0] - turned[1])], 1)
 
 
-def outflow(ends: Points, state: MarkState, view: View, style: Style, nose: bool = False) -> list[Op]:
+def outflow(ends: Array, state: MarkState, view: View, style: Style, nose: bool = False) -> list[Op]:
     """Marks in front of the ends (n, 2) of flow lines, from the flow and from what the moment is."""
     table = numbers()["jet"]
     flow = state.nose_ml_s if nose else state.mouth_ml_s
@@ -47,7 +47,7 @@ def outflow(ends: Points, state: MarkState, view: View, style: Style, nose: bool
     width = view.line(style.line("air"))
     spread = min(2.2, float(np.ptp(ends @ normal)) / 2 + 0.3)
 
-    def rays(count: int, half_deg: float, reach: Points | float) -> Points:
+    def rays(count: int, half_deg: float, reach: Array | float) -> Array:
         share = np.linspace(-1, 1, count)[:, None]
         angle = np.deg2rad(half_deg) * share
         direction = np.cos(angle) * heading + np.sin(angle) * normal
@@ -75,7 +75,7 @@ def outflow(ends: Points, state: MarkState, view: View, style: Style, nose: bool
     ]
 
 
-def _spikes(rays: Points, half_mm: float) -> Points:
+def _spikes(rays: Array, half_mm: float) -> Array:
     """Tapered strokes (k, 5, 2) along rays (k, 2, 2): narrow at the lips, full at two thirds, pointed at the end."""
     start, end = rays[:, 0], rays[:, 1]
     along = unit(end - start)
@@ -85,7 +85,7 @@ def _spikes(rays: Points, half_mm: float) -> Points:
     return np.stack([start + narrow, full + wide, end, full - wide, start - narrow], axis=1)
 
 
-def _zigzags(rays: Points, step_mm: float = 1.5) -> Points:
+def _zigzags(rays: Array, step_mm: float = 1.5) -> Array:
     """Zigzags (k, n, 2) along rays (k, 2, 2) of one length, growing from nothing."""
     start, way = rays[:, :1], rays[:, 1:] - rays[:, :1]
     length = np.hypot(way[..., 0], way[..., 1])[..., None]

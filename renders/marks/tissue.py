@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any, TypeAlias
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
 from articulators import contact as tissue
 from articulators.contact import Shapes
+from articulators.curves import Array, Bools, Indices
 from articulators.head import Head
 from articulators.section import Section
 from renders.marks.state import numbers
 from vocaltract.airway.passage import walls
 
-Points: TypeAlias = NDArray[np.floating[Any]]
-Bools: TypeAlias = NDArray[np.bool_]
-Indices: TypeAlias = NDArray[np.intp]
 TURNS = 4  # what is moved out of one organ may lie in another then, where the way is narrow
 SOFTENED = 3  # how often a line is softened that was moved; so many points to each side take part
 OUTSIDE_MM = 10.0  # before the lips a line is free below this height
@@ -41,7 +37,7 @@ class Tissue:
         self._bounds = shapely.bounds(moving).T[..., None]
         self._front_mm = max(float(section[f"{side}_red"][:, 0].min()) for side in ("upper", "lower"))
 
-    def holding(self, points: Points) -> tuple[Indices, Shapes]:
+    def holding(self, points: Array) -> tuple[Indices, Shapes]:
         """Points (n, 2) that lie in an organ: their numbers (k,) and outlines of the organs (k,); what is before the
         lips is free."""
         x, y = np.ascontiguousarray(points.T)
@@ -55,7 +51,7 @@ class Tissue:
         held = np.flatnonzero(shapely.contains_xy(shapes, x[at], y[at]))
         return at[held], shapely.get_exterior_ring(shapes[held])
 
-    def freed(self, points: Points, margin_mm: float) -> tuple[Indices, Points]:
+    def freed(self, points: Array, margin_mm: float) -> tuple[Indices, Array]:
         """Which of points (n, 2) lie in an organ (k,), and where a margin before its wall would be (k, 2)."""
         at, edges = self.holding(points)
         return at, _beyond(points[at], edges, margin_mm) if len(at) else np.empty((0, 2))
@@ -77,14 +73,14 @@ def _fixed_cells(head: Head) -> Bools:
     return np.logical_or.reduce([shapely.intersects(part, boxes) for part in fixed_parts(head)]).ravel()
 
 
-def _near_fixed(head: Head, x: Points, y: Points) -> Bools:
+def _near_fixed(head: Head, x: Array, y: Array) -> Bools:
     """Which points (n,) may lie in tissue that never moves: most of a flow line is spared the exact question."""
     rows = int((CELLS_TO_MM[1] - CELLS_FROM_MM[1]) / CELL_MM)
     across, up = ((x - CELLS_FROM_MM[0]) / CELL_MM).astype(np.intp), ((y - CELLS_FROM_MM[1]) / CELL_MM).astype(np.intp)
     return np.asarray(_fixed_cells(head).take(across * rows + up, mode="clip"))
 
 
-def kept_inside(lines: Points, solid: Tissue, seen: Bools | None = None) -> tuple[Points, Bools]:
+def kept_inside(lines: Array, solid: Tissue, seen: Bools | None = None) -> tuple[Array, Bools]:
     """Lines (m, n, 2) with the points that lie in tissue moved to the nearest air, and which those were (m, n).
 
     `seen` (m, n): only these points matter, and those just beside them. What is before the lips stays.
@@ -125,7 +121,7 @@ def around(on: Bools, reach: int) -> Bools:
     return np.asarray(so_far[:, 2 * reach + 1 :] > so_far[:, :count])
 
 
-def smooth(lines: Points, times: int = 2) -> Points:
+def smooth(lines: Array, times: int = 2) -> Array:
     """Lines (..., n, 2) softened along n by a 1-2-1 average, ends kept."""
     softer = lines.copy()
     for _ in range(times if lines.shape[-2] >= 3 else 0):
@@ -134,7 +130,7 @@ def smooth(lines: Points, times: int = 2) -> Points:
     return softer
 
 
-def _beyond(points: Points, edges: Shapes, margin_mm: float) -> Points:
+def _beyond(points: Array, edges: Shapes, margin_mm: float) -> Array:
     """The points of edges (n,) nearest to points (n, 2), and a margin further."""
     at = shapely.get_coordinates(shapely.shortest_line(shapely.points(points), edges)).reshape(-1, 2, 2)[:, 1]
     way = at - points

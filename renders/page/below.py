@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from articulators.section import Section, section
 from renders.insets import palate
@@ -13,12 +12,10 @@ from renders.page.outlines import Outlines
 from renders.page.pack import Table, kept_points
 from renders.page.shown import Pair, Shown
 from renders.paper.picture import Fill, Op, Stroke
-from renders.paper.runs import runs
 from renders.paper.style import load
 from renders.wording.key_moments import key_moments
 from vocaltract.motion.timeline import Timeline
 
-Points: TypeAlias = NDArray[np.floating[Any]]
 STEP_MM = 0.25  # what distances from the midline are rounded to
 PX_PER_MM = 10.0  # at which the parts that stay are asked for: lines are then as thick as in a picture
 MOST_MOMENTS = 3
@@ -107,7 +104,7 @@ def _rows(op: Op, size: tuple[float, float]) -> list[tuple[Any, ...]]:
         return []
     width = round(op.width / PX_PER_MM, 2) if isinstance(op, Stroke) else None
     rows = []
-    for points, closed in runs(op.path):
+    for points, closed in op.path.pieces():
         mm = (points - np.array(size) / 2) / PX_PER_MM
         mm = mm[kept_points(mm[None], WITHIN_MM)] if len(mm) > 3 else mm
         rows.append((op.colour, width, op.opacity, closed, mm))

@@ -10,14 +10,14 @@ import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.errors import BadInput
 
-Array: TypeAlias = NDArray[np.floating[Any]]
 MISSING = -32768  # stands for nan
 MOST = 32767
 

@@ -13,7 +13,6 @@ from renders.anatomy.plate_pen import PlatePen
 from renders.marks.state import numbers
 from renders.page.pack import Table, kept_points
 from renders.paper.picture import Fill, Op, Stroke
-from renders.paper.runs import runs
 from renders.paper.style import load
 from renders.paper.view import View
 
@@ -50,7 +49,7 @@ def _rows(op: Op) -> list[tuple[Any, ...]]:
         return []
     width = round(op.width * VIEW.scale, 2) if isinstance(op, Stroke) else None
     rows = []
-    for mm, closed in runs(op.path):
+    for mm, closed in op.path.pieces():
         mm = mm[kept_points(mm[None], WITHIN_MM)] if len(mm) > 3 else mm
         rows.append((op.colour, width, round(op.opacity, 3), closed, mm))
     return rows

@@ -16,7 +16,7 @@ from renders.marks import air as marks
 from renders.marks.state import numbers
 from renders.pairs.event import Alignment, alignment
 from renders.paper.fitting import block, broken, fitted, size_for
-from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
@@ -40,7 +40,6 @@ BLEED = 20.0  # side views reach beyond their window, so that their round corner
 INSET, PALATE = (168.0, 124.0), (168.0, 172.0)
 
 
-Box: TypeAlias = tuple[float, float, float, float]
 Small: TypeAlias = Literal["folds", "lips", "palate", ""]
 
 

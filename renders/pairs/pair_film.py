@@ -9,10 +9,11 @@ from pathlib import Path as FilePath
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders.anatomy import layers as anatomy
 from renders.files import encode, formats
+from renders.files.writer import Frame
 from renders.films.frame import speed_text
 from renders.ink.painter import Raster
 from renders.insets import palate
@@ -22,7 +23,7 @@ from renders.pairs.comparison import Compared, compared_as, differs, report, row
 from renders.pairs.event import Alignment, alignment
 from renders.paper import icons
 from renders.paper.fitting import block, size_for
-from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
@@ -33,8 +34,6 @@ from renders.wording.statement import texts
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.pairs.chosen import Said, told
 from vocaltract.speech import USUAL, Speech
-
-Box = tuple[float, float, float, float]
 
 HEAD, BLEED = 52.0, 20.0
 CENTRE_MM = (20.5, -22.5)
@@ -86,7 +85,7 @@ class InStep:
         after = max(speech[1] - zero for speech, zero in said)
         return max(before, 0.05) + MARGIN_S / 2, max(after, 0.05) + MARGIN_S / 2
 
-    def times_s(self, clock_s: NDArray[np.floating[Any]], number: int) -> NDArray[np.floating[Any]]:
+    def times_s(self, clock_s: Array, number: int) -> Array:
         """Times on one of the two timelines; outside it the mouth rests."""
         timeline = self.pair.said[number].timeline
         return np.clip(clock_s + self.way.zeros_s[number], 0.0, timeline.duration_s)
@@ -152,7 +151,7 @@ def event_frame(both: InStep, playback: Playback, fps: float) -> int:
 
 def frames(
     both: InStep, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], reuse: int = 0
-) -> Iterator[NDArray[np.uint8]]:
+) -> Iterator[Frame]:
     """Frames (height, width, 4) uint8, one at a time; `reuse` as for `film.frames`."""
     raster = Raster(*size, style, centred=True)
     pixels = encode.buffers(size, reuse)

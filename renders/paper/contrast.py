@@ -14,18 +14,17 @@ from collections.abc import Iterable
 from importlib import resources
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from articulators.curves import Array
 from articulators.errors import BadInput, nearest
-
-Floats = NDArray[np.float64]
 
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
 _RGB_TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}\Z")
 
 
-def srgb(hex_colour: str) -> Floats:
+def srgb(hex_colour: str) -> Array:
     """ "#RRGGBB" as three values 0 to 1; BadInput for anything else."""
     if not isinstance(hex_colour, str) or not _HEX.match(hex_colour):
         raise BadInput(f"colour {hex_colour!r} is not of the form #RRGGBB")
@@ -38,24 +37,24 @@ def mixed(first: str, second: str, share: float) -> str:
     return "#" + "".join(f"{round(255 * value):02X}" for value in one + share * (two - one))
 
 
-def linear(colour: ArrayLike) -> Floats:
+def linear(colour: ArrayLike) -> Array:
     """sRGB values 0 to 1 made proportional to light (WCAG 2.2: threshold 0.03928)."""
     value = np.asarray(colour, dtype=np.float64)
     return np.where(value <= 0.03928, value / 12.92, ((np.maximum(value, 0.0) + 0.055) / 1.055) ** 2.4)
 
 
-def luminance(colour: ArrayLike) -> Floats:
+def luminance(colour: ArrayLike) -> Array:
     """Relative luminance (...,) of sRGB colours (..., 3): 0 black, 1 white (WCAG 2.2)."""
     return linear(colour) @ _LUMINANCE
 
 
-def ratio(first: ArrayLike, second: ArrayLike) -> Floats:
+def ratio(first: ArrayLike, second: ArrayLike) -> Array:
     """WCAG 2.2 contrast ratio (...,) of two sRGB colours (..., 3), 1 to 21; order does not matter."""
     one, two = luminance(first), luminance(second)
     return (np.maximum(one, two) + 0.05) / (np.minimum(one, two) + 0.05)
 
 
-def lab(colour: ArrayLike) -> Floats:
+def lab(colour: ArrayLike) -> Array:
     """CIE L*a*b* (..., 3) under D65 of sRGB colours (..., 3)."""
     xyz = linear(colour) @ _RGB_TO_XYZ.T / _RGB_TO_XYZ.sum(axis=1)
     edge = 6.0 / 29.0
@@ -64,7 +63,7 @@ def lab(colour: ArrayLike) -> Floats:
     return np.stack([116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)], axis=-1)
 
 
-def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Floats:
+def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Array:
     """CIEDE2000 difference (...,) of L*a*b* colours (..., 3), weights 1 (Sharma, Wu & Dalal 2005)."""
     one, two = np.asarray(first_lab, dtype=np.float64), np.asarray(second_lab, dtype=np.float64)
     l1, a1, b1 = one[..., 0], one[..., 1], one[..., 2]
@@ -85,7 +84,7 @@ def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Floats:
     mean_h = np.where(apart, np.where(h_sum < 360.0, h_sum + 360.0, h_sum - 360.0), h_sum) / 2.0
     mean_h = np.where(grey, h_sum, mean_h)
 
-    def cos(degrees: Floats) -> Floats:
+    def cos(degrees: Array) -> Array:
         return np.cos(np.radians(degrees))
 
     t = (
@@ -101,9 +100,9 @@ def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Floats:
 
 
 @functools.cache
-def _vision() -> dict[str, Floats]:
-    text = resources.files("renders").joinpath("data/vision.toml").read_text(encoding="utf-8")
-    matrices = {}
+def _vision() -> dict[str, Array]:
+    text = resources.files("renders.paper").joinpath("data/vision.toml").read_text(encoding="utf-8")
+    matrices: dict[str, Array] = {}
     for kind, row in tomllib.loads(text)["matrix"].items():
         matrix = np.array(row["rows"], dtype=np.float64)
         matrix.flags.writeable = False
@@ -116,7 +115,7 @@ def vision_kinds() -> tuple[str, ...]:
     return tuple(_vision())
 
 
-def simulate(colour: ArrayLike, kind: str) -> Floats:
+def simulate(colour: ArrayLike, kind: str) -> Array:
     """sRGB colours (..., 3) as they look to a viewer of that kind of colour vision, 0 to 1.
 
     ``kind`` is one of ``vision_kinds()``; BadInput otherwise. The tritan matrix is an approximation.

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from renders.paper.picture import Group, Layer, Picture
 from renders.paper.typeface import width
 
@@ -33,7 +33,7 @@ def fitted(picture: Picture, size: tuple[int, int]) -> Picture:
     return Picture(wide, high, picture.background, layers, picture.title, picture.description)
 
 
-def _fitted_layer(layer: Layer, matrix: NDArray[np.float64]) -> Layer:
+def _fitted_layer(layer: Layer, matrix: Array) -> Layer:
     return Layer(layer.name, (Group(layer.ops, transform=matrix),), layer.moves)
 
 

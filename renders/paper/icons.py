@@ -7,10 +7,9 @@ from collections.abc import Callable
 import numpy as np
 
 from articulators.errors import BadInput, nearest
-from renders.paper.picture import Dots, Fill, Op, Path, Stroke
+from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 
-Box = tuple[float, float, float, float]
 WIDE, HIGH = 40.0, 36.0
 
 

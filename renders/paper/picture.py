@@ -14,8 +14,13 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Floats = NDArray[np.float64]
-Codes = NDArray[np.uint8]
+from articulators.curves import Array
+
+Codes: TypeAlias = NDArray[np.uint8]
+Box: TypeAlias = tuple[float, float, float, float]
+"""x, y, width, height in px, y down."""
+Bounds: TypeAlias = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y."""
 
 MOVE, LINE, CURVE, CLOSE = 1, 2, 4, 79
 """Vertex codes: start, straight to, cubic Bezier (three vertices each), back to the start."""
@@ -29,7 +34,7 @@ def _frozen(values: ArrayLike, dtype: type = np.float64) -> NDArray:
     return array
 
 
-def _points(values: ArrayLike) -> Floats:
+def _points(values: ArrayLike) -> Array:
     array = _frozen(values)
     if array.ndim == 2 and array.shape[1] == 2:
         return array
@@ -44,7 +49,7 @@ def _points(values: ArrayLike) -> Floats:
 class Path:
     """Vertices (n, 2) joined by straight lines, or as ``codes`` (n,) say; ``closed`` joins last to first."""
 
-    vertices: Floats
+    vertices: Array
     codes: Codes | None = None
     closed: bool = False
 
@@ -88,7 +93,7 @@ class Path:
         return cls._joined([run for run in arrays if len(run) >= 2], closed=False)
 
     @classmethod
-    def _joined(cls, parts: Sequence[Floats], closed: bool) -> Path:
+    def _joined(cls, parts: Sequence[Array], closed: bool) -> Path:
         if not parts:
             return cls(np.empty((0, 2)), np.empty(0, dtype=np.uint8))
         extra = 1 if closed else 0
@@ -127,7 +132,14 @@ class Path:
         size = np.array([x_radius, x_radius if y_radius is None else y_radius])
         return cls(UNIT_CIRCLE.vertices * size + (x, y), UNIT_CIRCLE.codes)
 
-    def bounds(self) -> tuple[float, float, float, float]:
+    def pieces(self) -> list[tuple[Array, bool]]:
+        """Vertices (n, 2) of each line of a path without curves, and whether it is closed."""
+        if self.codes is None:
+            return [(self.vertices, self.closed)]
+        parts = np.split(np.arange(len(self.vertices)), np.flatnonzero(self.codes == MOVE)[1:])
+        return [(self.vertices[part], bool(self.codes[part[-1]] == CLOSE)) for part in parts]
+
+    def bounds(self) -> Bounds:
         """Least x, least y, greatest x, greatest y of the vertices; nan where there are none."""
         if len(self.vertices) == 0:
             return (float("nan"),) * 4
@@ -135,12 +147,12 @@ class Path:
         return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
-def _signed_area(ring: Floats) -> float:
+def _signed_area(ring: Array) -> float:
     x, y = ring[:, 0], ring[:, 1]
     return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2.0
 
 
-def _inside(point: Floats, ring: Floats) -> bool:
+def _inside(point: Array, ring: Array) -> bool:
     if (point < ring.min(axis=0)).any() or (point > ring.max(axis=0)).any():
         return False
     end = np.roll(ring, -1, axis=0)
@@ -216,8 +228,8 @@ class Text:
 class Dots:
     """Filled circles at points (n, 2); ``radius`` in px, one for all or one each."""
 
-    points: Floats
-    radius: float | Floats
+    points: Array
+    radius: float | Array
     colour: str
     opacity: float = 1.0
     name: str = ""
@@ -249,7 +261,7 @@ class Group:
 
     ops: tuple[Op, ...]
     clip: Path | None = None
-    transform: Floats | None = None
+    transform: Array | None = None
     name: str = ""
 
     def __post_init__(self) -> None:

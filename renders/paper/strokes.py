@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from articulators.curves import Array
 from renders.paper.picture import Path
 
-Points = NDArray[np.floating[Any]]
 
-
-def left_of(line: Points, closed: bool = False) -> Points:
+def left_of(line: Array, closed: bool = False) -> Array:
     """Unit normals (n, 2) to the left of a line's direction (y up); inward for a ring that runs anticlockwise."""
     ahead = np.empty_like(line)
     ahead[1:-1] = line[2:] - line[:-2]
@@ -30,12 +28,12 @@ def left_of(line: Points, closed: bool = False) -> Points:
     return left
 
 
-def shifted(line: Points, depth: ArrayLike, closed: bool = False) -> Points:
+def shifted(line: Array, depth: ArrayLike, closed: bool = False) -> Array:
     """A line moved to its left by ``depth``, one value or one a point (n,)."""
     return line + np.asarray(depth, dtype=float)[..., None] * left_of(line, closed)
 
 
-def anticlockwise(ring: Points) -> Points:
+def anticlockwise(ring: Array) -> Array:
     """The ring with its inside to the left (y up)."""
     x, y = ring[:, 0], ring[:, 1]
     return ring if float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) > 0 else ring[::-1]
@@ -45,24 +43,24 @@ def anticlockwise(ring: Points) -> Points:
 class Edge:
     """An open line (n, 2) with what the strokes along it share: its length and its normals, each worked out once."""
 
-    line: Points
+    line: Array
 
     @cached_property
-    def run(self) -> Points:
+    def run(self) -> Array:
         """Length (n,) from the start to each point."""
         return length(self.line)
 
     @cached_property
-    def left(self) -> Points:
+    def left(self) -> Array:
         """Unit normals (n, 2), see `left_of`."""
         return left_of(self.line)
 
-    def ends(self, reach: float, least: float = 0.0) -> Points:
+    def ends(self, reach: float, least: float = 0.0) -> Array:
         """Weights (n,) that rise from ``least`` at both ends to 1 within ``reach``."""
         run = self.run
         return least + (1.0 - least) * eased(np.minimum(run, run[-1] - run), 0.0, reach)
 
-    def band(self, depth: ArrayLike, calm: float = 0.0) -> Points:
+    def band(self, depth: ArrayLike, calm: float = 0.0) -> Array:
         """The ring between the line and the same line moved to its left by ``depth`` (one or (n,)).
 
         ``calm``: over how many points the moved line is smoothed, for lines with corners.
@@ -71,7 +69,7 @@ class Edge:
         return np.concatenate([self.line, (calmed(moved, calm) if calm else moved)[::-1]])
 
 
-def band(line: Points, depth: ArrayLike, calm: float = 0.0) -> Points:
+def band(line: Array, depth: ArrayLike, calm: float = 0.0) -> Array:
     """`Edge.band` of a line that is used once."""
     return Edge(line).band(depth, calm)
 
@@ -83,7 +81,7 @@ def pressed(edge: Edge, width: ArrayLike) -> Path:
     return Path.polygon(np.concatenate([edge.line + across, (edge.line - across)[::-1]]))
 
 
-def length(line: Points) -> Points:
+def length(line: Array) -> Array:
     """Length (n,) from the start of a line to each of its points."""
     run = np.zeros(len(line))
     steps = line[1:] - line[:-1]
@@ -91,18 +89,18 @@ def length(line: Points) -> Points:
     return run
 
 
-def eased(at: Points, low: float, high: float) -> Points:
+def eased(at: Array, low: float, high: float) -> Array:
     """0 below ``low``, 1 above ``high``, smooth between."""
     t = np.minimum(np.maximum((at - low) / (high - low), 0.0), 1.0)
     return t * t * (3.0 - 2.0 * t)
 
 
-def ends(line: Points, reach: float, least: float = 0.0) -> Points:
+def ends(line: Array, reach: float, least: float = 0.0) -> Array:
     """`Edge.ends` of a line that is used once."""
     return Edge(line).ends(reach, least)
 
 
-def calmed(line: Points, spread: float) -> Points:
+def calmed(line: Array, spread: float) -> Array:
     """An open line smoothed over about ``spread`` points to each side; its ends stay."""
     count = len(line)
     if count < 5:
@@ -118,8 +116,8 @@ def calmed(line: Points, spread: float) -> Points:
 
 
 @lru_cache(maxsize=64)
-def _bell(reach: int, spread: float) -> Points:
-    kernel: Points = np.exp(-0.5 * (np.arange(-reach, reach + 1) / spread) ** 2)
+def _bell(reach: int, spread: float) -> Array:
+    kernel: Array = np.exp(-0.5 * (np.arange(-reach, reach + 1) / spread) ** 2)
     kernel /= kernel.sum()
     kernel.setflags(write=False)
     return kernel

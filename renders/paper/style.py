@@ -147,7 +147,7 @@ def _positive(row: Any, where: str, file: str = "style file") -> Mapping[str, fl
 
 @functools.cache
 def _text() -> str:
-    return resources.files("renders").joinpath("data/styles.toml").read_text(encoding="utf-8")
+    return resources.files("renders.paper").joinpath("data/styles.toml").read_text(encoding="utf-8")
 
 
 @functools.cache

@@ -11,9 +11,10 @@ from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Array
 from articulators.errors import BadInput, nearest
+from renders.paper.picture import Codes
 
 if TYPE_CHECKING:
     from matplotlib.font_manager import FontProperties
@@ -28,7 +29,7 @@ def font_file(weight: str = "regular") -> str:
     """Path of the font file of that weight ("regular" or "bold")."""
     if weight not in _FILES:
         raise BadInput(f"weight {weight!r} is unknown; allowed: regular, bold{nearest(weight, _FILES)}")
-    return str(resources.files("renders").joinpath(f"data/fonts/{_FILES[weight]}"))
+    return str(resources.files("renders.paper").joinpath(f"data/fonts/{_FILES[weight]}"))
 
 
 @functools.cache
@@ -89,7 +90,7 @@ def capital_height(size: float, weight: str = "regular") -> float:
 
 
 @functools.lru_cache(maxsize=256)  # a clock shows a new string in every frame, of the same few characters
-def _outline(string: str, weight: str) -> tuple[NDArray[np.float64], NDArray[np.uint8]]:
+def _outline(string: str, weight: str) -> tuple[Array, Codes]:
     from matplotlib.textpath import text_to_path
 
     vertices, codes = text_to_path.get_text_path(_properties(weight), string, features=_FEATURES)

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from articulators.curves import Array
+from renders.paper.picture import Box
 
 
 @dataclass(frozen=True)
@@ -18,17 +21,17 @@ class View:
     centre_mm  the point of the head at the middle of the box
     """
 
-    box: tuple[float, float, float, float]
+    box: Box
     scale: float
     centre_mm: tuple[float, float]
 
-    def px(self, points_mm: ArrayLike) -> NDArray[np.float64]:
+    def px(self, points_mm: ArrayLike) -> Array:
         """Points (..., 2) in px."""
         centre, factor, middle = self._numbers
         return (np.asarray(points_mm, dtype=float) - centre) * factor + middle
 
     @cached_property
-    def matrix(self) -> NDArray[np.float64]:
+    def matrix(self) -> Array:
         """What `px` does as a matrix (2, 3): out = m[:, :2] @ in + m[:, 2]."""
         centre, factor, middle = self._numbers
         matrix = np.column_stack([np.diag(factor), middle - centre * factor])
@@ -36,7 +39,7 @@ class View:
         return matrix
 
     @cached_property
-    def _numbers(self) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    def _numbers(self) -> tuple[Array, Array, Array]:
         x, y, width, height = self.box
         middle = np.array([x + width / 2, y + height / 2])
         return np.array(self.centre_mm), np.array([self.scale, -self.scale]), middle

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from articulators.curves import Array
 from articulators.section import Section
 from renders.marks.contact_lines import contact_line
 from renders.marks.state import numbers
-from renders.paper.strokes import Points
 from renders.sideview.moments import Moment
 from vocaltract.phonetics.inventory import SoundEntry
 
@@ -33,7 +33,7 @@ def resting(entry: SoundEntry, section: Section) -> frozenset[str]:
     return frozenset(free)
 
 
-def focus(moment: Moment, free: frozenset[str]) -> Points | None:
+def focus(moment: Moment, free: frozenset[str]) -> Array | None:
     """Places (n, 2) in mm where the sound is made: contacts, and the narrowest place of the mouth."""
     places = []
     for organ in dict.fromkeys(c.organ for c in moment.state.closed):

@@ -8,10 +8,9 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from articulators.contact import Shapes
-from articulators.curves import Bools
+from articulators.curves import Array, Bools
 from articulators.posture import Posture
 from articulators.section import Section, section
 from renders.anatomy import layers as anatomy
@@ -62,13 +61,13 @@ class Moment:
     state: MarkState
 
     @cached_property
-    def contacts(self) -> dict[str, NDArray[np.floating[Any]]]:
+    def contacts(self) -> dict[str, Array]:
         """Lines along which organs touch, by organ, as `contact_lines.contacts` finds them."""
         return contacts(self.section, self.state)
 
 
 def moments(
-    timeline: Timeline, times_s: NDArray[np.floating[Any]], film_s: NDArray[np.floating[Any]] | None = None
+    timeline: Timeline, times_s: Array, film_s: Array | None = None
 ) -> Iterator[Moment]:
     """Moments at speech times (n,), in order; memory does not grow with n."""
     times_s = np.atleast_1d(np.asarray(times_s, dtype=float))

@@ -15,7 +15,7 @@ from renders.anatomy import layers as anatomy
 from renders.files import outputs
 from renders.ink import painter
 from renders.paper.fitting import broken, size_for
-from renders.paper.picture import Fill, Group, Layer, Op, Picture, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
@@ -44,7 +44,6 @@ HEIGHTS = (("close",), ("near-close",), ("close-mid", "mid", "open-mid"), ("near
 BACKNESS = (("front",), ("central",), ("back",))
 KINDS = ("consonants", "vowels", "allophones")
 Groups: TypeAlias = tuple[tuple[str, ...], ...]
-Box: TypeAlias = tuple[float, float, float, float]
 Progress = Callable[[int, int], None]
 
 

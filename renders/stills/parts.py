@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from articulators.curves import Bools
 from renders.anatomy.places import anchors, names, part_of
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
@@ -16,7 +16,7 @@ from renders.labels.crossings import outlines
 from renders.marks.state import numbers
 from renders.paper import icons, mirror, rims
 from renders.paper.fitting import size_for
-from renders.paper.picture import Dots, Fill, Group, Layer, Op, Stroke, Text
+from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.typeface import width
@@ -31,7 +31,7 @@ CAUTION = (
     "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
     "see a licensed speech-language pathologist for that."
 )
-Inset = tuple[str, str, Callable[[tuple[float, float, float, float]], tuple[Op, ...]]]
+Inset = tuple[str, str, Callable[[Box], tuple[Op, ...]]]
 INSETS_LEFT, INSETS_BOTTOM = 354.0, 1104.0
 INSET_HEIGHTS = (164.0, 180.0, 196.0, 212.0, 228.0)  # the least always fits under the widest jaw
 INSET_WIDEST = 230.0
@@ -151,7 +151,7 @@ def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> La
     return Layer("insets", tuple(ops))
 
 
-def _inset_room(count: int, now: Moment, view: View) -> tuple[float, float, float, float]:
+def _inset_room(count: int, now: Moment, view: View) -> Box:
     """Left, top, width and height of the first of the small views: as large as there is room under the chin."""
     skin = np.concatenate([view.px(now.section[line]) for line in ("lower_lip", "chin_neck")])
     found = []
@@ -184,9 +184,9 @@ def labels_layer(
     x0, y0, w, h = view.box
     points = {part: view.px(found) for part, found in anchors(now.section).items()}
 
-    def seen(part: str) -> NDArray[np.bool_]:
+    def seen(part: str) -> Bools:
         x, y = points[part].T
-        inside: NDArray[np.bool_] = (x0 + 6 < x) & (x < x0 + w - 6) & (y0 + 6 < y) & (y < y0 + h - 6)
+        inside: Bools = (x0 + 6 < x) & (x < x0 + w - 6) & (y0 + 6 < y) & (y < y0 + h - 6)
         return inside
 
     chosen = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path as FilePath
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from renders.anatomy import layers as anatomy
 from renders.ink import painter
 from renders.paper import icons
 from renders.paper.fitting import block, fitted, size_for
-from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
@@ -23,8 +23,6 @@ from renders.tracks import timestrip
 from renders.wording import teller
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
-
-Box: TypeAlias = tuple[float, float, float, float]
 
 WIDTH, HEIGHT = 1600, 660
 EDGE, GAP, WIDEST = 24.0, 10.0, 236.0

@@ -10,7 +10,7 @@ import numpy as np
 from renders.anatomy import layers as anatomy
 from renders.ink import painter
 from renders.paper.fitting import fitted
-from renders.paper.picture import Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
+from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style, load
 from renders.paper.view import View
@@ -75,7 +75,7 @@ def _midline(measurement: Measurement, style: Style) -> Layer:
 
 
 def _axes(
-    box: tuple[float, float, float, float],
+    box: Box,
     style: Style,
     heading: str,
     x_name: str,

@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
 
 import numpy as np
 
 from articulators.curves import Array
 from renders.marks.state import numbers
 from renders.pairs.event import contacts
-from renders.paper.picture import Fill, Group, Layer, Op, Path, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.tracks.timestrip import FULL_ML_S
 from renders.wording.statement import texts
 from vocaltract.motion.closures import runs
 from vocaltract.motion.timeline import Moment, Timeline
-
-Box: TypeAlias = tuple[float, float, float, float]
 
 STEP_S = 0.001
 LABELS_PX = 196.0

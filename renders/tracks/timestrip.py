@@ -14,7 +14,7 @@ from typing import Literal
 import numpy as np
 
 from articulators.errors import BadInput
-from renders.paper.picture import Fill, Group, Layer, Op, Path, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.wording.languages import Language
@@ -23,7 +23,6 @@ from vocaltract.motion.phases import Course, numbers
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
-Box = tuple[float, float, float, float]
 Rows = Literal["all", "short"]
 BEYOND_S = 0.25
 STEP_S = 0.002

@@ -18,7 +18,7 @@ from articulators.curves import Array
 from articulators.posture import part_index
 from renders.ink import painter
 from renders.paper.fitting import fitted, size_for
-from renders.paper.picture import Fill, Floats, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.tracks.timestrip import voiced
@@ -60,7 +60,7 @@ class _Scale:
     end_s: float
     right: float
 
-    def x(self, times_s: Floats | float) -> Floats:
+    def x(self, times_s: Array | float) -> Array:
         share = (np.asarray(times_s) - self.start_s) / (self.end_s - self.start_s)
         return LEFT + share * (self.right - LEFT)
 
@@ -104,7 +104,7 @@ def timing_picture(timeline: Timeline, style: Style, wide: float = WIDTH) -> Pic
     return Picture(wide, HEIGHT, "paper", tuple(layers), f"Timing of {said}", _described(timeline))
 
 
-def tracks(timeline: Timeline, times_s: Floats) -> tuple[Track, ...]:
+def tracks(timeline: Timeline, times_s: Array) -> tuple[Track, ...]:
     """The curves of the figure at times (n,), from the lips to the lungs."""
     moment = timeline.moment(times_s)
 
@@ -176,7 +176,7 @@ def _steps(highest: float, least: float) -> tuple[float, float]:
     return step * math.ceil(need / step), step
 
 
-def _track(track: Track, times: Floats, top: float, scale: _Scale, style: Style) -> Layer:
+def _track(track: Track, times: Array, top: float, scale: _Scale, style: Style) -> Layer:
     base = top + TALL
     highest, step = _steps(float(track.values.max()), track.least)
     per = (TALL - 6) / highest

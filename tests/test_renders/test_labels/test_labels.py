@@ -31,7 +31,7 @@ grid_anchors = st.lists(
 
 
 def check(points, placement) -> None:
-    boxes = [shapely.box(*label.box) for label in placement.labels]
+    boxes = [shapely.box(*label.bounds) for label in placement.labels]
     for one, two in itertools.combinations(boxes, 2):
         assert one.intersection(two).area < 1e-6
     leaders = [shapely.LineString(label.leader) for label in placement.labels]

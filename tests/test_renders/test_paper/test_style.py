@@ -14,7 +14,7 @@ from renders.paper import contrast, style
 
 STYLES = style.names()
 NEEDS = style.requirements()
-TEXT = resources.files("renders").joinpath("data/styles.toml").read_text(encoding="utf-8")
+TEXT = resources.files("renders.paper").joinpath("data/styles.toml").read_text(encoding="utf-8")
 
 
 def failing_pairs(look: style.Style, kind: str) -> list[str]:

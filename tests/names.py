@@ -1,0 +1,62 @@
+"""Names with two meanings: public functions, classes and constants that more than one module defines.
+
+`python -m tests.names [FOLDER]` lists them, of this repository or of another copy of it. No gate: whether two
+definitions mean one thing is for a reader to say. What commands have by agreement (NAME, WHAT, EXAMPLE, add, run) and
+`main` are one name each, whatever the module.
+"""
+
+from __future__ import annotations
+
+import ast
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.layers import modules
+
+AGREED = frozenset({"NAME", "WHAT", "EXAMPLE", "add", "run", "main"})
+
+
+def defined(tree: ast.Module) -> Iterator[tuple[str, bool]]:
+    """Public names that a module defines at its top, each with whether it is a function or a class."""
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
+            found = [(node.name, True)]
+        elif isinstance(node, ast.Assign):
+            found = [(target.id, False) for target in node.targets if isinstance(target, ast.Name)]
+        elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
+            found = [(node.target.id, False)]
+        else:
+            continue
+        yield from (entry for entry in found if not entry[0].startswith("_") and entry[0] not in AGREED)
+
+
+def in_two_places(root: Path) -> tuple[dict[str, list[str]], dict[str, list[str]]]:
+    """Name -> modules that define it, where there are two or more: functions and classes, then constants.
+
+    A name that is a function here and a constant there counts with the functions.
+    """
+    at: dict[str, set[str]] = {}
+    callables = set()
+    for module, file in modules(root).items():
+        for name, is_callable in defined(ast.parse(file.read_text(encoding="utf-8"))):
+            at.setdefault(name, set()).add(module)
+            callables |= {name} if is_callable else set()
+    twice = {name: sorted(where) for name, where in sorted(at.items()) if len(where) > 1}
+    return (
+        {name: where for name, where in twice.items() if name in callables},
+        {name: where for name, where in twice.items() if name not in callables},
+    )
+
+
+def main() -> None:
+    """Prints the names, with the modules that define them, and the counts."""
+    root = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).resolve().parent.parent
+    called, constants = in_two_places(root)
+    for name, where in (called | constants).items():
+        print(f"{name:<20} {len(where)}  {', '.join(where)}")
+    print(f"{len(called)} functions and classes, {len(constants)} constants are defined in more than one module")
+
+
+if __name__ == "__main__":
+    main()

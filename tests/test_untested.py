@@ -1,0 +1,41 @@
+"""Every module has a test that imports it; a planted module without one is found."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests import untested
+
+ROOT = Path(untested.__file__).resolve().parent.parent
+
+
+def test_every_module_is_imported_by_a_test_or_has_a_reason() -> None:
+    found = set(untested.untested(ROOT))
+    excused = untested.AWAITED | set(untested.REASONS)
+    assert sorted(found - excused) == []
+    assert sorted(excused - found) == [], "these have a test now: take them out of the list"
+    assert all(untested.REASONS.values())
+
+
+@pytest.mark.parametrize(
+    ("code", "covered"),
+    [
+        ("import renders.films.frame", True),
+        ("from renders.films import frame", True),
+        ("from renders.films.frame import picture", True),
+        ("def test():\n    from renders.films import frame", True),
+        ("import importlib\nimportlib.import_module('renders.films.frame')", True),
+        ("import renders.films", False),
+        ("from renders.films import film", False),
+        ("from renders.films.framework import x", False),
+        ("'renders.films.frame'", False),
+    ],
+)
+def test_a_module_without_a_test_is_found(tmp_path: Path, code: str, covered: bool) -> None:
+    for name in ("renders/__init__", "renders/films/__init__", "renders/films/frame", "tests/test_films/test_frame"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / f"{name}.py").write_text('"""Purpose."""\n', encoding="utf-8")
+    (tmp_path / "tests/test_films/test_frame.py").write_text(code, encoding="utf-8")
+    assert untested.untested(tmp_path) == ([] if covered else ["renders.films.frame"])
