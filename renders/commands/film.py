@@ -67,11 +67,15 @@ def run(args: argparse.Namespace) -> Report:
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
     speech = speech_of(args)
-    from renders.films.film import write_film_of
-    from renders.films.options import Options, hold_of
+    from renders.films.film import write_film
+    from renders.films.shot import Shot, hold_of
 
-    size = _size(args)
-    options = Options(
+    shot = Shot(
+        speed=args.speed,
+        fps=args.fps,
+        size=_size(args),
+        style=args.style,
+        dwell=args.dwell,
         captions=args.captions == "bar",
         transparent=args.transparent,
         loop=args.loop,
@@ -79,17 +83,5 @@ def run(args: argparse.Namespace) -> Report:
         holds=tuple(hold_of(text) for text in args.hold),
     )
     with progress_bar(args, "film") as progress:
-        made = write_film_of(
-            text,
-            out,
-            speed=args.speed,
-            size=size,
-            fps=args.fps,
-            style=args.style,
-            dwell=args.dwell,
-            speech=speech,
-            options=options,
-            force=args.force,
-            progress=progress,
-        )
-    return {"text": text, "out": out, "size_px": size, "speed": args.speed, **made}
+        made = write_film(text, out, shot, speech=speech, force=args.force, progress=progress)
+    return {"text": text, "out": out, "size_px": shot.size, "speed": shot.speed, **made}

@@ -34,18 +34,9 @@ def run(args: argparse.Namespace) -> Report:
     a, b = two_sounds(args)
     out = folder(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
     from renders.course.lesson import write_lesson
+    from renders.films.shot import Shot
 
+    shot = Shot(speed=args.speed, fps=args.fps, size=args.size, style=args.style)
     with progress_bar(args, "lesson") as progress:
-        made = write_lesson(
-            a,
-            b,
-            out,
-            words=args.word,
-            size=args.size,
-            fps=args.fps,
-            speed=args.speed,
-            style=args.style,
-            force=args.force,
-            progress=progress,
-        )
-    return {"sounds": [a, b], "out": out, "size_px": args.size, "speed": args.speed, "fps": args.fps, **made}
+        made = write_lesson(a, b, out, words=args.word, shot=shot, force=args.force, progress=progress)
+    return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.fps, **made}

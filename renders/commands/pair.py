@@ -50,13 +50,13 @@ def run(args: argparse.Namespace) -> Report:
     name = default_name("pair-strip" if args.strip else "pair", f"{args.a} {args.b}", ".png")
     out = choose_path(args.out, name, endings, args.force)
     size = args.size or SIZES_PX[what]
-    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size}
-    made = _film(args, out, way) if what == "film" else _picture(args, out, way)
+    made = _film(args, out, size) if what == "film" else _picture(args, out, size)
     spoken = [*(made.get(part, "") for part in ("title", "statement", "unseen")), *made.get("notes", ())]
     return {"a": args.a, "b": args.b, "out": out, "size_px": size, **made, "notes": [line for line in spoken if line]}
 
 
-def _picture(args: argparse.Namespace, out: Path, way: Report) -> Report:
+def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
+    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size}
     if args.strip:
         from renders.pairs.pair_strip import write_pair_strip
 
@@ -66,10 +66,12 @@ def _picture(args: argparse.Namespace, out: Path, way: Report) -> Report:
     return write_pair(args.a, args.b, out, **way)
 
 
-def _film(args: argparse.Namespace, out: Path, way: Report) -> Report:
+def _film(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
+    from renders.films.shot import Shot
     from renders.pairs.pair_film import write_pair_film
 
+    shot, speech = Shot(speed=args.speed or 0.5, fps=args.fps, size=size, style=args.style), speech_of(args)
     with progress_bar(args, "film") as progress:
         return write_pair_film(
-            args.a, args.b, out, speed=args.speed or 0.5, fps=args.fps, force=args.force, progress=progress, **way
+            args.a, args.b, out, shot, event=args.align, speech=speech, force=args.force, progress=progress
         )

@@ -13,6 +13,7 @@ from string import Template
 from renders.course.captions import Cue
 from renders.course.key_marks import pictogram
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, wording
+from renders.films.shot import Shot
 from renders.paper.style import load
 
 _ON_SCREEN = ("light", "dark")
@@ -55,18 +56,8 @@ class Made:
     practice: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PageLook:
-    """What the page must know of how the films were made: style of the pictures, size, frames a second, speed."""
-
-    style: str
-    size: tuple[int, int]
-    fps: float
-    speed: float
-
-
 def page(
-    plan: LessonPlan, made: Mapping[str, Made], pair: Drawn | None, look: PageLook, practice: str | None = None
+    plan: LessonPlan, made: Mapping[str, Made], pair: Drawn | None, shot: Shot, practice: str | None = None
 ) -> str:
     """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made.
 
@@ -74,23 +65,23 @@ def page(
     """
     words = wording()["page"]
     a, b = (s.entry.symbol for s in plan.sounds)
-    speed = speed_words(look.speed)
+    speed = speed_words(shot.speed)
     html = [
         _section("look", words["look"], words["look_note"], _stills(plan, made)),
         _section("compare", words["compare"], "", _pair(pair) + _practice_of_both(practice, f"{a} {b}")),
-        _section("alone", words["alone"], "", "\n".join(_sound(s, made[s.slug], look) for s in plan.sounds)),
+        _section("alone", words["alone"], "", "\n".join(_sound(s, made[s.slug], shot) for s in plan.sounds)),
         _section(
             "words",
             _filled(words["words"], a=a, b=b),
             words["words_note"],
-            "\n".join(_word(w, made[w.slug], look) for w in plan.words),
+            "\n".join(_word(w, made[w.slug], shot) for w in plan.words),
         ),
         _section("key", words["key"], words["key_note"], _key(made.values())),
     ]
     heading = _filled(escape(words["title"]), a=_tag(a), b=_tag(b))
     return Template(_data("page.html")).substitute(
         title=escape(f"{_filled(words['title'], a=a, b=b)} · {words['kind']}"),
-        colours=_colours(look.style),
+        colours=_colours(shot.style),
         styles=_data("page.css"),
         script=_data("page.js"),
         skip=escape(words["skip"]),
@@ -197,13 +188,13 @@ def _pair(pair: Drawn | None) -> str:
     return f'<div class="compare">\n{_picture(pair, (words["pair_svg"], words["pair_png"]))}\n</div>'
 
 
-def _sound(shown: LessonSound, made: Made, look: PageLook) -> str:
+def _sound(shown: LessonSound, made: Made, shot: Shot) -> str:
     entry, names = shown.entry, wording()["field"]
     fields = [(names["name"], escape(entry.name)), (names["example"], escape(entry.keyword))]
-    return _card(shown.slug, _ipa(entry.symbol, "sound"), f"[{entry.symbol}]", fields, made, look)
+    return _card(shown.slug, _ipa(entry.symbol, "sound"), f"[{entry.symbol}]", fields, made, shot)
 
 
-def _word(word: LessonWord, made: Made, look: PageLook) -> str:
+def _word(word: LessonWord, made: Made, shot: Shot) -> str:
     names, places = wording()["field"], wording()["places"]
     said = f'<span class="said">{_ipa(word.utterance.transcription, "ipa breaks")}</span>'
     fields = [(names["said"], said)]
@@ -214,11 +205,11 @@ def _word(word: LessonWord, made: Made, look: PageLook) -> str:
     fields.append((names["why"], f'<ul class="why">{why}</ul>'))
     if word.partner:
         fields.append((names["pair"], f"{escape(word.text)} / {escape(word.partner)}"))
-    return _card(word.slug, escape(word.text), word.text, fields, made, look)
+    return _card(word.slug, escape(word.text), word.text, fields, made, shot)
 
 
 def _card(
-    slug: str, heading: str, what: str, fields: Sequence[tuple[str, str]], made: Made, look: PageLook
+    slug: str, heading: str, what: str, fields: Sequence[tuple[str, str]], made: Made, shot: Shot
 ) -> str:
     rows = "\n".join(f"<div><dt>{escape(name)}</dt><dd>{value}</dd></div>" for name, value in fields)
     return "\n".join(
@@ -226,7 +217,7 @@ def _card(
             f'<article class="card" id="card-{slug}" aria-labelledby="card-{slug}-title">',
             f'<div class="words">\n<h3 id="card-{slug}-title">{heading}</h3>',
             f'<dl class="fields">\n{rows}\n</dl>\n</div>',
-            f'<div class="film">\n{_film(what, made, look)}\n</div>',
+            f'<div class="film">\n{_film(what, made, shot)}\n</div>',
             f'<div class="strip">\n{_strip(what, made)}\n</div>',
             "</article>",
         ]
@@ -249,22 +240,22 @@ def _practice_of_both(file: str | None, what: str) -> str:
     return f'\n<div class="both">\n{_practice(file, what)}\n</div>'
 
 
-def _film(what: str, made: Made, look: PageLook) -> str:
+def _film(what: str, made: Made, shot: Shot) -> str:
     """What moves: the learner page with the film to keep, or the film where there is no page."""
     words = wording()["film"]
     if made.practice is None:
-        return _video(what, made, look)
+        return _video(what, made, shot)
     parts = [_practice(made.practice, what)]
     if made.film is None:
         return "\n".join([*parts, _missing(f"{words['film']}: {what}")])
     return "\n".join([*parts, _steps(made), _film_files(made, [(made.poster, words["poster"])])])
 
 
-def _video(what: str, made: Made, look: PageLook) -> str:
+def _video(what: str, made: Made, shot: Shot) -> str:
     words = wording()["film"]
     if made.film is None:
         return _missing(f"{words['film']}: {what}")
-    label = _filled(words["label"], what=what, speed=speed_words(look.speed))
+    label = _filled(words["label"], what=what, speed=speed_words(shot.speed))
     # a page opened from a disk may not load a captions file, so the track carries its text itself
     track = base64.b64encode(made.vtt.encode()).decode("ascii")
     tools = json.dumps(
@@ -273,14 +264,14 @@ def _video(what: str, made: Made, look: PageLook) -> str:
             "rates": words["rates"],
             "back": words["back"],
             "on": words["on"],
-            "frame_s": 1 / look.fps,
+            "frame_s": 1 / shot.rate,
         },
         ensure_ascii=False,
     )
     poster = f' poster="{made.poster}"' if made.poster else ""
     return "\n".join(
         [
-            f'<video controls preload="none" playsinline muted style="--wide: {look.size[0]}; --high: {look.size[1]}"'
+            f'<video controls preload="none" playsinline muted style="--wide: {shot.size[0]}; --high: {shot.size[1]}"'
             f'{poster} aria-label="{escape(label, quote=True)}">',
             f'<source src="{made.film}" type="video/mp4">',
             f'<track kind="captions" srclang="en-US" label="{escape(words["captions_label"], quote=True)}" '

@@ -15,21 +15,21 @@ import numpy as np
 
 from articulators.errors import SurroundingsError, TractError
 from renders.course import captions
-from renders.course.index_page import Drawn, Made, PageLook, page
+from renders.course.index_page import Drawn, Made, page
 from renders.course.narrow import tall_pair, tall_strip
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
-from renders.files import encode
 from renders.files.outputs import fresh_folder
-from renders.films import film, frame
+from renders.films import film
+from renders.films.pacing import playback_of
+from renders.films.shot import Shot
 from renders.ink import painter
 from renders.page import build
 from renders.page.shown import Pair, Shown, shown
 from renders.pairs import comparison
 from renders.paper.picture import Picture
-from renders.paper.style import load
 from renders.stills import still, strip
 from renders.wording.teller import state
-from vocaltract.motion.playback import Playback, constant
+from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import say, say_alone
 
@@ -39,6 +39,8 @@ _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 # failures of the disk that every later file would meet too
 HOPELESS = (errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO)
+SHOT = Shot(fps=30)
+"""How the films of a lesson are made where nothing else is asked for."""
 
 Progress = Callable[[int, int], None]
 
@@ -64,55 +66,47 @@ def write_lesson(
     out: Path,
     *,
     words: Sequence[str] = (),
-    size: tuple[int, int] = (frame.WIDTH, frame.HEIGHT),
-    fps: float = 30,
-    speed: float = 0.5,
-    style: str = "light",
+    shot: Shot = SHOT,
     force: bool = False,
     progress: Progress | None = None,
 ) -> dict[str, Any]:
     """Write the folder that teaches two sounds.
 
-    words         words or phrases; none: six are chosen
-    size, fps     of the films; speed 1 is natural
-    progress      called with frames drawn and frames in all
+    words     words or phrases; none: six are chosen
+    shot      how its films are made; its style is that of all pictures
+    progress  called with frames drawn and frames in all
     Returns what was made: words, frames, files, notes, and `failed`, the parts that could not be made (the
     rest of the folder is whole). BadInput before anything is written; SurroundingsError where the disk fails.
     """
     plan = plan_lesson(a, b, words)
-    encode.check_size(*size)
-    encode.check_fps(fps)
-    constant(1.0, speed)
-    load(style)
-    look = PageLook(style, size, fps, speed)
     with fresh_folder(out, force) as folder:
         for name in FOLDERS:
             (folder / name).mkdir()
-        failed = _build(plan, folder, look, progress)
+        failed = _build(plan, folder, shot, progress)
         files = sorted(p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file())
     return {"words": [w.text for w in plan.words], "files": files, "notes": list(plan.notes), "failed": failed}
 
 
-def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | None) -> list[str]:
+def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None) -> list[str]:
     """Everything but the folder itself; gives the parts that failed."""
     failed: list[str] = []
     items: list[LessonSound | LessonWord] = [*plan.sounds, *plan.words]
-    parts = [_part(item, look.speed) for item in items]
-    counts = [len(part.playback.frame_times_s(look.fps)) for part in parts]
+    parts = [_part(item, shot) for item in items]
+    counts = [len(part.playback.frame_times_s(shot.rate)) for part in parts]
     made: dict[str, Made] = {}
     before = 0
     for part, count in zip(parts, counts, strict=True):
         drawn = _told(progress, before, sum(counts))
-        made[part.item.slug] = _draw(part, folder, look, failed, drawn)
+        made[part.item.slug] = _draw(part, folder, shot, failed, drawn)
         drawn(count)
         before += count
     a, b = (s.entry for s in plan.sounds)
     pair: Drawn | None = None
     files, tall = _two_kinds("pair", plan.slug), f"pair/{plan.slug}-tall.png"
     with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*_in(folder, files), folder / tall]):
-        picture = comparison.drawn(comparison.compared(a, b), load(look.style))
-        painter.save(tall_pair(picture), folder / tall, load(look.style))
-        pair = replace(_saved(picture, folder, files, look), tall=tall)
+        picture = comparison.drawn(comparison.compared(a, b), shot.look)
+        painter.save(tall_pair(picture), folder / tall, shot.look)
+        pair = replace(_saved(picture, folder, files, shot), tall=tall)
     practice = ""
     file = f"practice/{plan.slug}.html"
     with _trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
@@ -124,12 +118,12 @@ def _build(plan: LessonPlan, folder: Path, look: PageLook, progress: Progress | 
     for name in FONT_FILES:
         (folder / "fonts" / name).write_bytes(source.joinpath(name).read_bytes())
     (folder / "index.html").write_text(
-        page(plan, made, pair, look, practice), encoding="utf-8", newline="\n"
+        page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
     )
     return failed
 
 
-def _part(item: LessonSound | LessonWord, speed: float) -> Part:
+def _part(item: LessonSound | LessonWord, shot: Shot) -> Part:
     if isinstance(item, LessonSound):
         shown = say_alone(item.entry)
         key_s = still.key_time_s(shown)
@@ -137,7 +131,7 @@ def _part(item: LessonSound | LessonWord, speed: float) -> Part:
         shown = say(item.text)
         span = shown.spans[item.shown[0].position]
         key_s = still.key_time_s(replace(shown, spans=(span,)))
-    return Part(item, shown, film.playback_of(shown, speed, dwell=False), key_s)
+    return Part(item, shown, playback_of(shown, shot), key_s)
 
 
 def _told(progress: Progress | None, before: int, total: int) -> Callable[[int], None]:
@@ -165,35 +159,27 @@ def _trying(what: str, failed: list[str], files: Iterable[Path] = ()) -> Iterato
 
 
 def _draw(
-    part: Part, folder: Path, look: PageLook, failed: list[str], drawn: Callable[[int], None]
+    part: Part, folder: Path, shot: Shot, failed: list[str], drawn: Callable[[int], None]
 ) -> Made:
     """The pictures, film and captions of one sound or word."""
     slug, called = part.item.slug, part.called
-    made = Made(cues=captions.cues(part.shown, part.playback, look.fps))
+    made = Made(cues=captions.cues(part.shown, part.playback, shot.rate))
     if isinstance(part.item, LessonSound):
         files = _two_kinds("stills", slug)
         with _trying(f"side view of {called}", failed, _in(folder, files)):
-            picture = still.still_picture(part.item.entry, part.shown, load(look.style), "plain")
-            made = replace(made, still=_saved(picture, folder, files, look))
+            picture = still.still_picture(part.item.entry, part.shown, shot.look, "plain")
+            made = replace(made, still=_saved(picture, folder, files, shot))
     files, tall = _two_kinds("strips", slug), f"strips/{slug}-tall.png"
     with _trying(f"strip of {called}", failed, [*_in(folder, files), folder / tall]):
-        picture = strip.strip_picture(part.shown, load(look.style))
-        painter.save(tall_strip(part.shown, load(look.style)), folder / tall, load(look.style))
-        made = replace(made, strip=replace(_saved(picture, folder, files, look), tall=tall))
+        picture = strip.strip_picture(part.shown, shot.look)
+        painter.save(tall_strip(part.shown, shot.look), folder / tall, shot.look)
+        made = replace(made, strip=replace(_saved(picture, folder, files, shot), tall=tall))
     files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
     with _trying(f"film of {called}", failed, _in(folder, files)):
-        film.write_film(
-            part.shown,
-            folder / files["mp4"],
-            speed=look.speed,
-            size=look.size,
-            fps=look.fps,
-            style=look.style,
-            progress=lambda done, _: drawn(done),
-        )
+        film.film(part.shown, shot).save(folder / files["mp4"], progress=lambda done, _: drawn(done))
         text = captions.webvtt(captions.joined(made.cues, wording()["captions"]["least_s"]))
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
-        _write_poster(part, folder / files["png"], look)
+        _write_poster(part, folder / files["png"], shot)
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
     file = f"practice/{slug}.html"
     with _trying(f"practice page of {called}", failed, [folder / file]):
@@ -213,9 +199,9 @@ def _write_page(pair: Pair, path: Path) -> None:
     path.write_text(build.page(pair), encoding="utf-8", newline="\n")
 
 
-def _saved(picture: Picture, folder: Path, files: Mapping[str, str], look: PageLook) -> Drawn:
+def _saved(picture: Picture, folder: Path, files: Mapping[str, str], shot: Shot) -> Drawn:
     for path in _in(folder, files):
-        painter.save(picture, path, load(look.style))
+        painter.save(picture, path, shot.look)
     size = round(picture.width), round(picture.height)
     return Drawn(files, picture.description, size)
 
@@ -234,10 +220,10 @@ def _in(folder: Path, files: Mapping[str, str]) -> list[Path]:
     return [folder / path for path in files.values()]
 
 
-def _write_poster(part: Part, path: Path, look: PageLook) -> None:
+def _write_poster(part: Part, path: Path, shot: Shot) -> None:
     """The frame of the film that shows the sound best."""
     from PIL import Image
 
     still_time = Playback(np.array([0.0, 1.0]), np.full(2, part.key_s), part.playback.dwells)
-    drawn = next(film.frames(part.shown, still_time, look.speed, look.fps, load(look.style), look.size))
+    drawn = next(film.film(part.shown, shot, still_time).frames())
     Image.fromarray(drawn[..., :3]).save(path, optimize=True)

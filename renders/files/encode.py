@@ -17,14 +17,10 @@ from pathlib import Path
 import numpy as np
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.files.formats import FILM_ENDINGS, check_fps, check_size, check_transparent, format_of
+from renders.files.formats import Encoding
 from renders.files.interrupts import held
 from renders.files.outputs import atomic_path, fresh_folder
 from renders.files.writer import Frame, Writer
-
-__all__ = [
-    "FILM_ENDINGS", "IN_FLIGHT", "FilmReport", "buffers", "check_fps", "check_size", "frames_folder", "write_film",
-]  # fmt: skip
 
 _QUEUE_LENGTH = 2
 IN_FLIGHT = _QUEUE_LENGTH + 2
@@ -32,7 +28,7 @@ IN_FLIGHT = _QUEUE_LENGTH + 2
 
 
 @dataclass(frozen=True)
-class FilmReport:
+class FilmFile:
     """What was written: ``path`` (the folder of a PNG film), ``frames`` in it, its length and size."""
 
     path: Path
@@ -110,40 +106,28 @@ def frames_folder(path: Path) -> Path:
     return path.with_name(f"{path.stem}-png")
 
 
-def write_film(
-    path: Path,
+def encode(
     frames: Iterable[Frame],
-    size: tuple[int, int],
-    fps: float,
-    loop: int = 0,
-    progress: Callable[[int], None] | None = None,
+    path: Path,
+    encoding: Encoding,
     *,
-    transparent: bool = False,
     force: bool = False,
-) -> FilmReport:
-    """Writes frames (height, width, 4) uint8 in the format of the ending of ``path``; see `formats`.
+    progress: Callable[[int], None] | None = None,
+) -> FilmFile:
+    """Writes frames (height, width, 4) uint8 to a film file, or to a folder of PNG frames.
 
-    ``size`` is width, height in px, even, 64 to 3840. ``fps`` 5 to 60; GIF holds 25 and 50. ``loop``: how often a
-    GIF repeats, 0 for ever. ``transparent``: opacity is kept, in formats that can. ``force``: a folder of PNG frames
-    may exist. ``progress`` is told how many frames are drawn. What is written appears only when all went well, also
-    on an interrupt. BadInput for ending, size, rate or no frames; SurroundingsError where writing fails; errors of
+    ``force``: that folder may exist. ``progress`` is told how many frames are drawn. What is written appears only when
+    all went well, also on an interrupt. BadInput for no frames; SurroundingsError where writing fails; errors of
     ``frames`` pass through.
     """
-    path = Path(path)
-    size = check_size(*size)
-    kind = format_of(path.name)
-    rate = check_fps(fps, kind)
-    if transparent:
-        check_transparent(kind)
-    if not 0 <= loop <= 65535:
-        raise BadInput(f"loop {loop} is out of range; allowed: 0 (for ever) to 65535")
+    path, kind = Path(path), encoding.kind
 
     def written(made: Callable[[], Writer]) -> tuple[int, float]:
         writer: Writer | None = None
         try:
             with held():
                 writer = made()
-            return _encode(frames, writer, size, progress)
+            return _encode(frames, writer, encoding.size, progress)
         finally:
             if writer is not None:
                 with held():
@@ -154,9 +138,9 @@ def write_film(
 
         folder = frames_folder(path)
         with fresh_folder(folder, force) as build:
-            count, seconds = written(lambda: PngFrames(build, rate, transparent))
+            count, seconds = written(lambda: PngFrames(build, encoding))
             total = sum(part.stat().st_size for part in build.iterdir())
-        return FilmReport(folder, count, seconds, total)
+        return FilmFile(folder, count, seconds, total)
     import av
 
     with atomic_path(path) as part:
@@ -164,12 +148,12 @@ def write_film(
             if kind.ending == ".gif":
                 from renders.files.gif import Gif
 
-                count, seconds = written(lambda: Gif(part, size, rate, loop))
+                count, seconds = written(lambda: Gif(part, encoding))
             else:
                 from renders.files.stream import Stream
 
-                count, seconds = written(lambda: Stream(part, size, rate, kind.ending, transparent))
+                count, seconds = written(lambda: Stream(part, encoding))
         except av.error.FFmpegError as error:
             raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from error
         total = part.stat().st_size
-    return FilmReport(path, count, seconds, total)
+    return FilmFile(path, count, seconds, total)

@@ -47,6 +47,28 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
 FILM_ENDINGS = tuple(FORMATS)
 
 
+@dataclass(frozen=True)
+class Encoding:
+    """What a film file holds: `size` in px (width, height), frames a second, and whether opacity is kept."""
+
+    kind: Format
+    size: tuple[int, int]
+    fps: Fraction
+    transparent: bool = False
+
+
+def encoding(name: str, size: tuple[int, int], fps: float | None = None, transparent: bool = False) -> Encoding:
+    """What a film file of that name is to hold; `fps` None takes what suits the format.
+
+    BadInput for another ending, and for a size, a rate or transparency that the format cannot hold.
+    """
+    kind = format_of(name)
+    rate = check_fps(usual_fps(kind) if fps is None else fps, kind)
+    if transparent:
+        check_transparent(kind)
+    return Encoding(kind, check_size(*size), rate, transparent)
+
+
 def format_of(name: str) -> Format:
     """The format by the ending of a file's name, without case; BadInput for another ending."""
     ending = "." + name.rpartition(".")[2].lower() if "." in name else ""

@@ -7,6 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from renders.files.formats import Encoding
 from renders.files.stream import rgba
 from renders.files.writer import Frame
 
@@ -14,12 +15,13 @@ _CENTISECOND = Fraction(1, 100)
 
 
 class Gif:
-    """A GIF that runs for ever, or ``loop`` times; every delay is 100 / fps centiseconds, which must be whole."""
+    """A GIF that runs for ever; every delay is 100 / fps centiseconds, which must be whole."""
 
-    def __init__(self, path: Path, size: tuple[int, int], fps: Fraction, loop: int = 0) -> None:
+    def __init__(self, path: Path, encoding: Encoding) -> None:
         import av
 
-        self._path, self._fps, self._loop, self._size = path, fps, loop, size
+        fps, size = encoding.fps, encoding.size
+        self._path, self._fps, self._size = path, fps, size
         self._spool = path.with_name(path.name + ".spool")
         width, height = size
         self._file = av.open(str(self._spool), "w", format="mov")
@@ -56,7 +58,7 @@ class Gif:
         assert isinstance(palette, av.VideoFrame)
         graph, film = self._colouring(palette)
         each = round(100 / self._fps)
-        options = {"loop": str(self._loop), "final_delay": str(each)}
+        options = {"loop": "0", "final_delay": str(each)}
         with av.open(str(self._spool)) as spooled, av.open(str(self._path), "w", format="gif", options=options) as out:
             stream: Any = out.add_stream("gif", rate=self._fps)
             stream.width, stream.height, stream.pix_fmt = *self._size, "pal8"

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 
+from renders.files.formats import Encoding
 from renders.files.writer import Frame
 
 
 class PngFrames:
     """frame-0001.png and so on in a folder that exists."""
 
-    def __init__(self, folder: Path, fps: Fraction, transparent: bool) -> None:
-        self._folder, self._fps, self._transparent, self._count = folder, fps, transparent, 0
+    def __init__(self, folder: Path, encoding: Encoding) -> None:
+        self._folder, self._fps, self._transparent = folder, encoding.fps, encoding.transparent
+        self._count = 0
 
     def write(self, frame: Frame) -> None:
         """Writes a frame (height, width, 4); without opacity unless the film is transparent."""

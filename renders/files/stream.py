@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from renders.files.formats import Encoding
 from renders.files.writer import Frame
 
 if TYPE_CHECKING:
@@ -74,12 +75,12 @@ def rgba(pixels: Frame) -> av.VideoFrame:
 class Stream:
     """A film in a container, one stream of video."""
 
-    def __init__(self, path: Path, size: tuple[int, int], fps: Fraction, ending: str, transparent: bool) -> None:
+    def __init__(self, path: Path, encoding: Encoding) -> None:
         import av
         from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTrc, VideoReformatter
 
-        recipe = _RECIPES[ending, transparent]
-        width, height = size
+        recipe = _RECIPES[encoding.kind.ending, encoding.transparent]
+        (width, height), fps = encoding.size, encoding.fps
         self._fps, self._count = fps, 0
         self._time_base = recipe.time_base or 1 / fps
         self._file = av.open(str(path), "w", format=recipe.container, options=dict(recipe.file_options))

@@ -1,72 +1,116 @@
-"""Films: a timeline drawn frame by frame and streamed to a file."""
+"""Films: frames in time that are drawn one by one as they are asked for, and their file."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from renders.files import encode, formats
+from renders.files.encode import IN_FLIGHT, buffers, encode
+from renders.files.formats import usual_fps
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
-from renders.films.options import PLAIN, Options, with_holds
+from renders.films.pacing import playback_of
+from renders.films.shot import Shot
 from renders.ink.forked import Draw, drawn
 from renders.ink.painter import Raster
-from renders.paper.style import Style, load
 from renders.sideview import moments as scene
-from vocaltract.motion.playback import Playback, constant, dwelling
+from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
 
 Frames = Iterator[Frame]
-
-
 FASTER = "faster than natural: phrases with many stops may flash more than three times a second (WCAG 2.2, 2.3.1)"
 
 
-def playback_of(shown: Timeline, speed: float, dwell: bool) -> Playback:
-    """Constant speed, or slower where contact is made and let go."""
-    if not dwell:
-        return constant(shown.duration_s, speed)
-    moments = [t for c in shown.closures for t in (c.start_s, c.end_s)]
-    return dwelling(shown.duration_s, speed, moments)
+@dataclass(frozen=True)
+class Reel:
+    """A film at a frame rate: what draws its frames, how many there are, and what is reported of it."""
+
+    draw: Draw
+    count: int
+    report: Mapping[str, Any] = field(default_factory=dict)
 
 
-def frames(
-    shown: Timeline,
-    playback: Playback,
-    speed: float,
-    fps: float,
-    style: Style,
-    size: tuple[int, int],
-    reuse: int = 0,
-    options: Options = PLAIN,
-) -> Frames:
-    """Frames (height, width, 4) uint8 of a film, one at a time.
+@dataclass(frozen=True)
+class Film:
+    """A film that is drawn when it is asked for.
 
-    reuse  0 for a new array each time, n for n arrays in turn: one is written again when n more were asked for
+    shot     how it is made
+    title    what it shows
+    reel_at  the film at a number of frames a second
     """
-    draw = drawing(shown, playback, speed, fps, style, size, options)
-    return draw(0, 1, encode.buffers(size, reuse))
+
+    shot: Shot
+    title: str
+    reel_at: Callable[[float], Reel]
+
+    def frames(self, reuse: int = 0) -> Frames:
+        """Frames (height, width, 4) uint8, one at a time, at the shot's own rate.
+
+        reuse  0 for a new array each time, n for n arrays in turn: one is written again when n more were asked for
+        """
+        return self.reel_at(self.shot.rate).draw(0, 1, buffers(self.shot.size, reuse))
+
+    def save(
+        self, path: Path, *, force: bool = False, progress: Callable[[int, int], None] | None = None
+    ) -> dict[str, Any]:
+        """Write the film in the format of the ending of `path`; see `renders.files.formats`.
+
+        `force`: a folder of PNG frames may exist. `progress(done, total)` is called as frames are drawn. Returns what
+        was made: what is said of the film, its path, frames a second, frames and seconds. BadInput where the format
+        cannot hold it.
+        """
+        encoding = self.shot.encoding(path)
+        rate = usual_fps(encoding.kind) if self.shot.fps is None else self.shot.fps
+        reel = self.reel_at(rate)
+        count_frames = None if progress is None else lambda done: progress(done, reel.count)
+        with drawn(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
+            file = encode(frames, Path(path), encoding, force=force, progress=count_frames)
+        film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
+        return {**film, **reel.report}
 
 
-def drawing(
-    shown: Timeline, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], options: Options
-) -> Draw:
-    """What draws frames of a film; one process calls it once."""
-    layout = frame.layout_for(size, options.captions)
-    text = frame.speed_text(speed, playback.dwells)
-    card = intro_card(shown, style, size, text, options.transparent)
-    before = intro_frames(options, fps)
-    static = frame.static_layers(shown, shown.head, style, text, layout, options.transparent)
+def film(timeline: Timeline, shot: Shot, playback: Playback | None = None) -> Film:
+    """The film of a timeline, played as the shot asks for or otherwise.
+
+    BadInput where no sound has a phase that is to be held.
+    """
+    played = playback_of(timeline, shot) if playback is None else playback
+    return Film(shot, timeline.utterance.text, lambda rate: reel(timeline, shot, played, rate))
+
+
+def write_film(
+    text: str,
+    out: Path,
+    shot: Shot,
+    *,
+    speech: Speech = USUAL,
+    force: bool = False,
+    progress: Callable[[int, int], None] | None = None,
+) -> dict[str, Any]:
+    """Write the film of a text; see `Film.save`. BadInput also as for reading."""
+    shot.encoding(out)  # before the text is worked out
+    return film(say(text, speech), shot).save(out, force=force, progress=progress)
+
+
+def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel:
+    """The film of a timeline at a frame rate; what all its frames have is worked out here, once."""
+    style, size = shot.look, shot.size
+    layout = frame.layout_for(size, shot.captions)
+    text = frame.speed_text(shot.speed, playback.dwells)
+    card = intro_card(timeline, style, size, text, shot.transparent)
+    before = round(shot.intro_s * fps)
+    static = frame.static_layers(timeline, timeline.head, style, text, layout, shot.transparent)
     times = playback.frame_times_s(fps)
-    if options.loop:
+    if shot.loop:
         times[-1] = times[0]  # the mouth rests at both ends, apart from what is too little to see
     film_s = np.arange(len(times)) / fps
-    kept, dressed = frame.Kept(), {"transparent": options.transparent, "loops": options.loop}
+    kept, dressed = frame.Kept(), {"transparent": shot.transparent, "loops": shot.loop}
 
     def draw(first: int, step: int, pixels: Iterator[Frame]) -> Frames:
         raster = Raster(*size, style, centred=True)  # gone with the last frame: it is as large as two of them
@@ -74,91 +118,14 @@ def drawing(
             yield raster.into(card, next(pixels))
         at = slice(max(first, before + (first - before) % step) - before, None, step)
         if at.start < len(times):
-            for moment in scene.moments(shown, times[at], film_s[at]):
-                yield raster.into(frame.picture(shown, static, moment, style, layout, kept, **dressed), next(pixels))
+            for moment in scene.moments(timeline, times[at], film_s[at]):
+                picture = frame.picture(timeline, static, moment, style, layout, kept, **dressed)
+                yield raster.into(picture, next(pixels))
 
-    return draw
-
-
-def intro_frames(options: Options, fps: float) -> int:
-    """How many frames the intro card takes."""
-    return round(options.intro_s * fps)
-
-
-def write_film_of(
-    text: str,
-    out: Path,
-    *,
-    speed: float = 0.5,
-    size: tuple[int, int] = (frame.WIDTH, frame.HEIGHT),
-    fps: float | None = None,
-    style: str = "light",
-    dwell: bool = False,
-    speech: Speech = USUAL,
-    options: Options = PLAIN,
-    force: bool = False,
-    progress: Callable[[int, int], None] | None = None,
-) -> dict[str, Any]:
-    """Write a film of a text in the format of the ending of `out`; see `renders.files.formats`.
-
-    `fps` None takes 30, or 25 for GIF. `force`: a folder of PNG frames may exist. `progress(done, total)` is called
-    as frames are drawn. Returns what was made: transcription, frames, seconds of film and of speech, speed. BadInput
-    as for reading, size, rate, options and ending.
-    """
-    _check(out, size, fps, options)
-    return write_film(
-        say(text, speech),
-        out,
-        speed=speed,
-        size=size,
-        fps=fps,
-        style=style,
-        dwell=dwell,
-        options=options,
-        force=force,
-        progress=progress,
-    )
-
-
-def _check(out: Path, size: tuple[int, int], fps: float | None, options: Options) -> float:
-    """The frame rate; BadInput where the format cannot hold what is asked for."""
-    kind = formats.format_of(Path(out).name)
-    formats.check_size(*size)
-    rate = formats.usual_fps(kind) if fps is None else fps
-    formats.check_fps(rate, kind)
-    if options.transparent:
-        formats.check_transparent(kind)
-    return rate
-
-
-def write_film(
-    shown: Timeline,
-    out: Path,
-    *,
-    speed: float = 0.5,
-    size: tuple[int, int] = (frame.WIDTH, frame.HEIGHT),
-    fps: float | None = None,
-    style: str = "light",
-    dwell: bool = False,
-    options: Options = PLAIN,
-    force: bool = False,
-    progress: Callable[[int, int], None] | None = None,
-) -> dict[str, Any]:
-    """Write a film of a timeline; see `write_film_of`."""
-    rate = _check(out, size, fps, options)
-    playback = with_holds(playback_of(shown, speed, dwell), shown, options.holds)
-    total = len(playback.frame_times_s(rate)) + intro_frames(options, rate)
-    draw = drawing(shown, playback, speed, rate, load(style), size, options)
-    told = None if progress is None else lambda done: progress(done, total)
-    with drawn(draw, total, size, encode.IN_FLIGHT) as made:
-        report = encode.write_film(out, made, size, rate, progress=told, transparent=options.transparent, force=force)
-    return {
-        "transcription": shown.utterance.transcription,
-        "out": report.path,
-        "fps": rate,
-        "frames": report.frames,
-        "film_s": round(report.seconds, 3),
-        "speech_s": round(shown.duration_s, 3),
+    report = {
+        "transcription": timeline.utterance.transcription,
+        "speech_s": round(timeline.duration_s, 3),
         "dwell": playback.dwells,
-        "notes": [*shown.utterance.notes, *([FASTER] if speed > 1 else [])],
+        "notes": [*timeline.utterance.notes, *([FASTER] if shot.speed > 1 else [])],
     }
+    return Reel(draw, before + len(times), report)

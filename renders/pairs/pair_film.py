@@ -12,9 +12,10 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.anatomy import layers as anatomy
-from renders.files import encode, formats
 from renders.files.writer import Frame
+from renders.films.film import Film, Reel
 from renders.films.frame import speed_text
+from renders.films.shot import Shot
 from renders.ink.painter import Raster
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
@@ -24,7 +25,7 @@ from renders.pairs.event import Alignment, alignment
 from renders.paper import icons
 from renders.paper.fitting import block, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
-from renders.paper.style import Style, load
+from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.moments import Moment, moments, side_layers
@@ -104,43 +105,26 @@ def write_pair_film(
     a: str,
     b: str,
     out: FilePath,
+    shot: Shot,
     *,
     event: str = "",
     speech: Speech = USUAL,
-    speed: float = 0.5,
-    size: tuple[int, int] = (1280, 720),
-    fps: float | None = None,
-    style: str = "light",
     force: bool = False,
     progress: Callable[[int, int], None] | None = None,
 ) -> dict[str, Any]:
     """Write two sounds, words or phrases in step as a film; returns what the comparison says and how long it is.
 
     event  closure, release or vowel: what coincides; "" takes the one that suits
-    fps    None takes 30, or 25 for GIF     force  a folder of PNG frames may exist
-    BadInput as for `comparison.write_pair`, `pair_align.alignment` and films.
+    BadInput as for `comparison.write_pair`, `pair_align.alignment` and `Film.save`.
     """
-    kind = formats.format_of(FilePath(out).name)
-    formats.check_size(*size)
-    rate = formats.usual_fps(kind) if fps is None else fps
-    formats.check_fps(rate, kind)
-    look = load(style)
-    pair = compared_as(told(a, b, speech))
-    both = in_step(pair, event)
-    playback = constant(both.end_s - both.start_s, speed)
-    total = len(playback.frame_times_s(rate))
-    drawn = frames(both, playback, speed, rate, look, size, encode.IN_FLIGHT)
-    done = None if progress is None else lambda count: progress(count, total)
-    made = encode.write_film(out, drawn, size, rate, progress=done, force=force)
-    return {
-        **report(pair),
-        "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
-        "event_frame": event_frame(both, playback, rate),
-        "out": made.path,
-        "fps": rate,
-        "frames": made.frames,
-        "film_s": round(made.seconds, 3),
-    }
+    shot.encoding(out)  # before the texts are worked out
+    both = in_step(compared_as(told(a, b, speech)), event)
+    return film(both, shot).save(out, force=force, progress=progress)
+
+
+def film(both: InStep, shot: Shot) -> Film:
+    """The film of two texts in step."""
+    return Film(shot, both.pair.told.title, lambda rate: reel(both, shot, rate))
 
 
 def event_frame(both: InStep, playback: Playback, fps: float) -> int:
@@ -149,19 +133,28 @@ def event_frame(both: InStep, playback: Playback, fps: float) -> int:
     return int(np.argmin(np.abs(clock)))
 
 
-def frames(
-    both: InStep, playback: Playback, speed: float, fps: float, style: Style, size: tuple[int, int], reuse: int = 0
-) -> Iterator[Frame]:
-    """Frames (height, width, 4) uint8, one at a time; `reuse` as for `film.frames`."""
-    raster = Raster(*size, style, centred=True)
-    pixels = encode.buffers(size, reuse)
+def reel(both: InStep, shot: Shot, fps: float) -> Reel:
+    """The film of two texts in step at a frame rate; what all its frames have is worked out here, once."""
+    style, size = shot.look, shot.size
+    playback = constant(both.end_s - both.start_s, shot.speed)
     layout = layout_for(size)
-    static = static_layers(both, speed_text(speed, False).speed_title, layout, style)
+    static = static_layers(both, speed_text(shot.speed, False).speed_title, layout, style)
     clock = playback.frame_times_s(fps) + both.start_s
     film_s = np.arange(len(clock)) / fps
-    runs = [moments(s.timeline, both.times_s(clock, n), film_s) for n, s in enumerate(both.pair.said)]
-    for now, first, second in zip(clock, *runs, strict=True):
-        yield raster.into(frame(both, static, float(now), (first, second), layout, style), next(pixels))
+
+    def draw(first: int, step: int, pixels: Iterator[Frame]) -> Iterator[Frame]:
+        raster = Raster(*size, style, centred=True)
+        at = slice(first, None, step)
+        runs = [moments(s.timeline, both.times_s(clock[at], n), film_s[at]) for n, s in enumerate(both.pair.said)]
+        for now, first_text, second_text in zip(clock[at], *runs, strict=True):
+            picture = frame(both, static, float(now), (first_text, second_text), layout, style)
+            yield raster.into(picture, next(pixels))
+
+    aligned = {
+        "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
+        "event_frame": event_frame(both, playback, fps),
+    }
+    return Reel(draw, len(clock), {**report(both.pair), **aligned})
 
 
 def static_layers(both: InStep, speed_title: str, layout: Layout, style: Style) -> list[Layer]:

@@ -14,12 +14,16 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from tests.benchmarks.figures import Figure, command_peak_mb, command_seconds, limited, seconds
 from vocaltract.speech import say
+
+if TYPE_CHECKING:
+    from renders.films.shot import Shot
+    from vocaltract.motion.timeline import Timeline
 
 TURNS = 3
 LONG_TEXT = "complimentary breakfast in the lobby and luggage at the front desk until the elevator reservation is ready"
@@ -44,19 +48,12 @@ def measure() -> Iterator[Figure]:
     yield limited("film_start", command_seconds("film", "towel", "--size", "640x360", "--fps", "25", times=5))
 
 
-def _film(size: tuple[int, int], fps: float, speed: float, text: str = "") -> tuple[Any, Any, Callable[..., Any]]:
-    """Timeline and playback of the scene's film, and what gives its frames."""
-    from renders.films import film
-    from renders.paper import style
+def _film(size: tuple[int, int], fps: float, speed: float) -> tuple[Timeline, Shot]:
+    """Timeline of the scene's film, and how it is made."""
+    from renders.films.shot import Shot
 
     row = scene()["film"]
-    shown = say(text or row["text"])
-    playback = film.playback_of(shown, speed, dwell=False)
-
-    def frames(reuse: int = 0) -> film.Frames:
-        return film.frames(shown, playback, speed, fps, style.load(row["style"]), size, reuse)
-
-    return shown, playback, frames
+    return say(row["text"]), Shot(speed=speed, fps=fps, size=size, style=row["style"])
 
 
 def median(turns: list[Callable[[], object]], times: int = TURNS) -> list[float]:
@@ -71,25 +68,26 @@ def median(turns: list[Callable[[], object]], times: int = TURNS) -> list[float]
 def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator[Figure]:
     """Geometry, drawing and encoding together over encoding the same frames, and over FuncAnimation."""
     from renders.files import encode
-    from renders.films import film
+    from renders.films import film, pacing
 
     row = scene()["film"]
-    shown, playback, frames = _film(size, row["fps"], row["speed"])
+    shown, shot = _film(size, row["fps"], row["speed"])
+    playback = pacing.playback_of(shown, shot)
     count = len(playback.frame_times_s(row["fps"]))
     # frames of 1080p do not fit into memory all at once: as many as do, from the middle
     most = min(count, int(1.2e9 / (size[0] * size[1] * 4)))
     begin = (count - most) // 2
-    kept = [frame.copy() for frame in itertools.islice(frames(), begin, begin + most)]
+    kept = [frame.copy() for frame in itertools.islice(film.film(shown, shot).frames(), begin, begin + most)]
     out = folder / "film.mp4"
 
     def whole() -> None:
-        film.write_film(shown, out, speed=row["speed"], size=size, fps=row["fps"], style=row["style"])
+        film.film(shown, shot).save(out)
 
     def alone() -> None:
-        encode.write_film(out, kept, size, row["fps"])
+        encode.encode(kept, out, shot.encoding(out))
 
     def drawn() -> None:
-        for _ in frames(encode.IN_FLIGHT):
+        for _ in film.film(shown, shot).frames(encode.IN_FLIGHT):
             pass
 
     alone_s, whole_s, drawn_s = median([alone, whole, drawn])
@@ -226,12 +224,12 @@ def _artists(ops: Any, look: Any, axes: Any, scale: float, matrix: Any = None, c
 def _proportion(folder: Path) -> Iterator[Figure]:
     """Eight times the length: the same word eight times as slow."""
     from renders.films import film
+    from renders.films.shot import Shot
 
-    size, fps = (1280, 720), 30.0
     shown = say(scene()["film"]["text"])
 
     def made(speed: float) -> Callable[[], object]:
-        return lambda: film.write_film(shown, folder / "long.mp4", speed=speed, size=size, fps=fps)
+        return lambda: film.film(shown, Shot(speed=speed)).save(folder / "long.mp4")
 
     turns = [made(1.0), made(0.125)]
     short_s, long_s = median(turns)
@@ -243,20 +241,22 @@ def _gif(folder: Path) -> Iterator[Figure]:
     from PIL import Image
 
     from renders.files import encode
+    from renders.films import film
 
-    kept = [frame.copy() for frame in _film(GIF_SIZE, 25, 0.5)[2]()]
+    shown, shot = _film(GIF_SIZE, 25, 0.5)
+    kept = list(film.film(shown, shot).frames())
     ours, theirs = folder / "ours.gif", folder / "theirs.gif"
 
     def pillow() -> None:
         first, *rest = [Image.fromarray(frame[..., :3]) for frame in kept]
         first.save(theirs, save_all=True, append_images=rest, duration=40, loop=0)
 
-    ours_s, theirs_s = median([lambda: encode.write_film(ours, kept, GIF_SIZE, 25), pillow])
+    ours_s, theirs_s = median([lambda: encode.encode(kept, ours, shot.encoding(ours)), pillow])
     errors = []
-    with Image.open(ours) as film:
+    with Image.open(ours) as seen:
         for index, drawn in enumerate(kept):
-            film.seek(index)
-            errors.append(np.abs(np.asarray(film.convert("RGB")).astype(int) - drawn[..., :3]).mean())
+            seen.seek(index)
+            errors.append(np.abs(np.asarray(seen.convert("RGB")).astype(int) - drawn[..., :3]).mean())
     yield limited("gif_time", ours_s / theirs_s)
     yield limited("gif_size", ours.stat().st_size / theirs.stat().st_size)
     yield limited("gif_error", float(np.mean(errors)))

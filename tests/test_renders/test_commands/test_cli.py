@@ -20,14 +20,14 @@ import pytest
 from articulators.errors import BadInput, SurroundingsError
 from renders import cli
 from renders.commands import arguments
-from renders.films.options import PLAIN, Hold, Options
+from renders.films.shot import Hold, Shot
 from renders.paper import style
 from vocaltract.speech import USUAL, Speech
 
 MAKERS = {
     "still": ("renders.stills.still", "write_still", 1),
     "strip": ("renders.stills.strip", "write_strip", 1),
-    "film": ("renders.films.film", "write_film_of", 1),
+    "film": ("renders.films.film", "write_film", 1),
     "pair": ("renders.pairs.comparison", "write_pair", 2),
     "lesson": ("renders.course.lesson", "write_lesson", 2),
     "page": ("renders.page.build", "write_page", 1),
@@ -142,23 +142,21 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",
              "--rate", "0.8", "--emphasis", "desk", "--final-unreleased"],
-            ("front desk", Path("x.gif")),
-            {"speed": 0.25, "size": (1280, 720), "fps": 50.0, "style": "light", "dwell": True,
-             "speech": Speech(True, True, 0.8, ("desk",)), "options": PLAIN, "force": False, "progress": None},
+            ("front desk", Path("x.gif"), Shot(speed=0.25, fps=50.0, dwell=True)),
+            {"speech": Speech(True, True, 0.8, ("desk",)), "force": False, "progress": None},
         ),
         (
             ["film", "towel", "--out", "x.webm", "--shape", "tall", "--captions", "none", "--transparent", "--loop",
              "--hold", "closure:0.5", "--hold", "steady", "--force"],
-            ("towel", Path("x.webm")),
-            {"speed": 0.5, "size": (1080, 1920), "fps": None, "style": "light", "dwell": False, "speech": USUAL,
-             "options": Options(False, True, True, 0.0, (Hold("closure", 0.5), Hold("steady"))), "force": True,
-             "progress": None},
+            ("towel", Path("x.webm"),
+             Shot(size=(1080, 1920), captions=False, transparent=True, loop=True,
+                  holds=(Hold("closure", 0.5), Hold("steady")))),
+            {"speech": USUAL, "force": True, "progress": None},
         ),
         (
             ["film", "--", "-ly"],
-            ("-ly", Path("film-ly.mp4")),
-            {"speed": 0.5, "size": (1280, 720), "fps": None, "style": "light", "dwell": False,
-             "speech": USUAL, "options": PLAIN, "force": False, "progress": None},
+            ("-ly", Path("film-ly.mp4"), Shot()),
+            {"speech": USUAL, "force": False, "progress": None},
         ),
         (
             ["pair", "g", "k"],
@@ -168,14 +166,12 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],
             ("t", "d", Path("front-desk")),
-            {"words": ["towel", "hot tub"], "size": (1280, 720), "fps": 30.0, "speed": 0.5, "style": "light",
-             "force": True, "progress": None},
+            {"words": ["towel", "hot tub"], "shot": Shot(fps=30.0), "force": True, "progress": None},
         ),
         (
             ["lesson", "t", "d"],
             ("t", "d", Path("lesson-t-d")),
-            {"words": [], "size": (1280, 720), "fps": 30.0, "speed": 0.5, "style": "light",
-             "force": False, "progress": None},
+            {"words": [], "shot": Shot(fps=30.0), "force": False, "progress": None},
         ),
     ],
 )  # fmt: skip

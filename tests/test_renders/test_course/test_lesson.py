@@ -18,12 +18,14 @@ from articulators.errors import BadInput, SurroundingsError
 from renders.course import index_page, key_marks, lesson
 from renders.course.captions import Cue, joined, webvtt
 from renders.course.plan import wording
+from renders.films.shot import Shot
 from renders.paper.contrast import ratio, srgb
 from renders.paper.icons import KINDS
 from renders.paper.picture import Picture
 from renders.paper.style import load
 
-SMALL: dict[str, Any] = {"size": (320, 180), "fps": 10, "words": ["two"]}
+TINY = Shot(size=(320, 180), fps=10)
+SMALL: dict[str, Any] = {"shot": TINY, "words": ["two"]}
 
 # HTML Living Standard, 13.1.2 "void elements" (from memory)
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
@@ -229,10 +231,9 @@ def test_short_cues_share_a_caption_and_none_is_lost() -> None:
 
 def test_what_a_coach_types_is_escaped() -> None:
     plan = lesson.plan_lesson("t", "d", ["[tu]", "don't"])
-    look = index_page.PageLook("light", (320, 180), 10, 0.5)
     made = {item.slug: index_page.Made(film="a.mp4", cues=(Cue(0, 1, -5, "t", "<b> & \"q\""),)) for item in plan.words}
     made |= {s.slug: index_page.Made() for s in plan.sounds}
-    text = index_page.page(plan, made, None, look)
+    text = index_page.page(plan, made, None, TINY)
     page = Page(text)
     assert page.faults == []
     assert "<b> &" not in text
@@ -245,7 +246,7 @@ def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
     plan = lesson.plan_lesson("t", "d", ["two"])
     films = {"film": "a.mp4", "poster": "a.png", "captions": "a.vtt", "vtt": "WEBVTT\n"}
     made = {item.slug: index_page.Made(**films) for item in (*plan.sounds, *plan.words)}  # type: ignore[arg-type]
-    page = Page(index_page.page(plan, made, None, index_page.PageLook("light", (320, 180), 10, 0.5)))
+    page = Page(index_page.page(plan, made, None, TINY))
     assert page.faults == []
     assert len(page.all("video")) == 3
     for video in page.all("video"):
@@ -297,15 +298,16 @@ def test_an_existing_folder_is_left_alone_without_force(tmp_path: Path) -> None:
     ("change", "message"),
     [
         ({"words": ["two", "water"]}, "flap"),
-        ({"size": (321, 180)}, "odd"),
-        ({"fps": 0}, "frame rate"),
-        ({"speed": 0}, "speed"),
-        ({"style": "lihgt"}, "lihgt.*nearest: light"),
+        ({"shot": {"size": (321, 180)}}, "odd"),
+        ({"shot": {"fps": 0}}, "frame rate"),
+        ({"shot": {"speed": 0}}, "speed"),
+        ({"shot": {"style": "lihgt"}}, "lihgt.*nearest: light"),
     ],
 )
 def test_bad_input_stops_before_anything_is_written(tmp_path: Path, change: dict[str, Any], message: str) -> None:
     with pytest.raises(BadInput, match=message):
-        lesson.write_lesson("t", "d", tmp_path / "out", **{**SMALL, **change})
+        given = {**SMALL, **change, "shot": Shot(**change.get("shot", {}))}
+        lesson.write_lesson("t", "d", tmp_path / "out", **given)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -316,7 +318,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     def save(picture: Picture, path: Path, *_: Any, **__: Any) -> None:
         path.write_bytes(b"picture")
 
-    def write_film(shown: Any, path: Path, **_: Any) -> None:
+    def save_film(film: Any, path: Path, **_: Any) -> None:
         path.write_bytes(b"film")
 
     drawn = Picture(160, 66, "paper", (), description="what the picture shows")
@@ -325,7 +327,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(lesson.strip, "strip_picture", lambda *_: drawn)
     monkeypatch.setattr(lesson.comparison, "compared", lambda *_: None)
     monkeypatch.setattr(lesson.comparison, "drawn", lambda *_: drawn)
-    monkeypatch.setattr(lesson.film, "write_film", write_film)
+    monkeypatch.setattr(lesson.film.Film, "save", save_film)
     monkeypatch.setattr(lesson, "_write_poster", lambda part, path, look: path.write_bytes(b"poster"))
     yield
 
@@ -342,8 +344,8 @@ def failing(real: Callable[..., Any], error: BaseException, stem: str) -> Callab
 def test_one_part_that_fails_is_named_and_the_rest_is_whole(
     tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    fails = failing(lesson.film.write_film, SurroundingsError("no encoder"), "two")
-    monkeypatch.setattr(lesson.film, "write_film", fails)
+    fails = failing(lesson.film.Film.save, SurroundingsError("no encoder"), "two")
+    monkeypatch.setattr(lesson.film.Film, "save", fails)
     out = tmp_path / "out"
     report = lesson.write_lesson("t", "d", out, **SMALL)
     assert report["failed"] == ["film of 'two' (no encoder)"]
@@ -377,7 +379,7 @@ def full_disk() -> SurroundingsError:
 def test_what_stops_everything_leaves_nothing(
     tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch, error: BaseException, raised: type[BaseException]
 ) -> None:
-    monkeypatch.setattr(lesson.film, "write_film", failing(lesson.film.write_film, error, "two"))
+    monkeypatch.setattr(lesson.film.Film, "save", failing(lesson.film.Film.save, error, "two"))
     with pytest.raises(raised):
         lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
     assert list(tmp_path.iterdir()) == []
@@ -406,7 +408,7 @@ def test_where_nothing_can_be_made_the_lesson_fails(
         raise SurroundingsError("no room")
 
     monkeypatch.setattr(lesson.painter, "save", fails)
-    monkeypatch.setattr(lesson.film, "write_film", fails)
+    monkeypatch.setattr(lesson.film.Film, "save", fails)
     with pytest.raises(SurroundingsError, match="nothing could be made"):
         lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
     assert list(tmp_path.iterdir()) == []

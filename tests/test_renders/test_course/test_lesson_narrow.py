@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from renders.course import index_page, lesson
+from renders.films.shot import Shot
 
 
 @pytest.mark.parametrize(("width", "tall"), [(320, True), (390, True), (1280, False)])
@@ -21,9 +22,8 @@ def test_nothing_of_a_lesson_scrolls_sideways_on_a_telephone(
     files = {"svg": "wide.svg", "png": "wide.png"}
     strip = index_page.Drawn(files, "Side views", (1600, 660), "tall.png")
     made = {item.slug: index_page.Made(strip=strip) for item in (*plan.sounds, *plan.words)}
-    look = index_page.PageLook("light", (320, 180), 10, 0.5)
     path = tmp_path / "index.html"
-    path.write_text(index_page.page(plan, made, strip, look), encoding="utf-8")
+    path.write_text(index_page.page(plan, made, strip, Shot(size=(320, 180), fps=10)), encoding="utf-8")
     context = browser.new_context(viewport={"width": width, "height": 700})
     page = context.new_page()
     page.goto(path.as_uri())

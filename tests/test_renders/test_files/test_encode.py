@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import struct
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.files import encode, stream
+from renders.files import encode, formats, stream
 
 SIZE = (160, 90)
 
@@ -29,6 +30,13 @@ def frames(count: int, size: tuple[int, int] = SIZE) -> Iterator[np.ndarray]:
 def solid(colour: tuple[int, int, int], count: int = 3) -> Iterator[np.ndarray]:
     for _ in range(count):
         yield np.full((SIZE[1], SIZE[0], 4), (*colour, 255), dtype=np.uint8)
+
+
+def write(
+    path: Path, made: Iterable[np.ndarray], *, size: tuple[int, int] = SIZE, fps: float = 30,
+    transparent: bool = False, **more: Any,
+) -> encode.FilmFile:  # fmt: skip
+    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **more)
 
 
 def read_mp4(path: Path) -> tuple[list[np.ndarray], float]:
@@ -68,7 +76,7 @@ def stored_delays_cs(data: bytes) -> list[int]:
 
 @pytest.mark.parametrize(("count", "fps"), [(1, 30), (31, 30), (60, 25), (40, 60)])
 def test_mp4_has_every_frame_at_its_rate(tmp_path: Path, count: int, fps: int) -> None:
-    report = encode.write_film(tmp_path / "a.mp4", frames(count), SIZE, fps)
+    report = write(tmp_path / "a.mp4", frames(count), fps=fps)
     seen, rate = read_mp4(tmp_path / "a.mp4")
     assert len(seen) == report.frames == count
     assert rate == pytest.approx(fps, rel=1e-6)
@@ -85,7 +93,7 @@ def test_mp4_has_every_frame_at_its_rate(tmp_path: Path, count: int, fps: int) -
 
 @pytest.mark.parametrize("size", [(66, 64), (130, 98), (1280, 720)])
 def test_mp4_of_other_sizes(tmp_path: Path, size: tuple[int, int]) -> None:
-    encode.write_film(tmp_path / "a.mp4", frames(3, size), size, 30)
+    write(tmp_path / "a.mp4", frames(3, size), size=size)
     seen, _ = read_mp4(tmp_path / "a.mp4")
     assert [picture.shape for picture in seen] == [(size[1], size[0], 3)] * 3
 
@@ -94,7 +102,7 @@ COLOURS = [(0, 103, 154), (184, 70, 0), (246, 211, 43), (188, 134, 172), (255, 2
 
 
 def shown(path: Path, colour: tuple[int, int, int]) -> np.ndarray:
-    encode.write_film(path, solid(colour), SIZE, 30)
+    write(path, solid(colour), fps=30)
     return read_mp4(path)[0][1][45, 80].astype(int)
 
 
@@ -119,7 +127,7 @@ def test_colour_check_can_fail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
 
 def test_mp4_structure(tmp_path: Path) -> None:
     """Index before data, no date, High profile, colour tags 1-1-1 limited range, keyframes."""
-    encode.write_film(tmp_path / "a.mp4", frames(40), SIZE, 30)
+    write(tmp_path / "a.mp4", frames(40), fps=30)
     data = (tmp_path / "a.mp4").read_bytes()
     opened = boxes(data, (b"moov", b"trak", b"mdia", b"minf", b"stbl"))
     kinds = [kind for kind, _, _ in boxes(data)]
@@ -139,7 +147,7 @@ def test_mp4_structure(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("count", "fps"), [(1, 25), (31, 25), (50, 50), (7, 50)])
 def test_gif_delays_frames_and_loop(tmp_path: Path, count: int, fps: int) -> None:
-    report = encode.write_film(tmp_path / "a.gif", frames(count), SIZE, fps)
+    report = write(tmp_path / "a.gif", frames(count), fps=fps)
     data = (tmp_path / "a.gif").read_bytes()
     assert stored_delays_cs(data) == [100 // fps] * count
     assert report.frames == count and report.seconds == pytest.approx(count / fps)
@@ -156,7 +164,7 @@ def test_gif_delays_frames_and_loop(tmp_path: Path, count: int, fps: int) -> Non
 
 
 def test_gif_of_still_frames_keeps_its_length(tmp_path: Path) -> None:
-    encode.write_film(tmp_path / "a.gif", solid((10, 20, 30), 25), SIZE, 25)
+    write(tmp_path / "a.gif", solid((10, 20, 30), 25), fps=25)
     assert sum(stored_delays_cs((tmp_path / "a.gif").read_bytes())) == 100
 
 
@@ -171,7 +179,7 @@ def test_a_broken_film_leaves_the_old_file_and_nothing_else(tmp_path: Path, endi
         raise error
 
     with pytest.raises((KeyboardInterrupt, RuntimeError)):
-        encode.write_film(target, broken(), SIZE, 25)
+        write(target, broken(), fps=25)
     assert target.read_bytes() == b"old"
     assert list(tmp_path.iterdir()) == [target]
     assert not [thread for thread in threading.enumerate() if thread.name == "encoder"]
@@ -186,7 +194,7 @@ def test_a_failing_encoder_stops_the_drawing(tmp_path: Path, monkeypatch: pytest
     monkeypatch.setattr(stream.Stream, "write", full_disk)
     drawn: list[int] = []
     with pytest.raises(SurroundingsError, match="No space left"):
-        encode.write_film(tmp_path / "a.mp4", frames(500), SIZE, 30, progress=drawn.append)
+        write(tmp_path / "a.mp4", frames(500), fps=30, progress=drawn.append)
     assert len(drawn) < 50
     assert list(tmp_path.iterdir()) == []
 
@@ -209,14 +217,14 @@ def test_frames_are_drawn_while_encoding_and_not_hoarded(
             ahead.append(index - len(added))
             yield frame
 
-    encode.write_film(tmp_path / "a.mp4", watched(), SIZE, 30)
+    write(tmp_path / "a.mp4", watched(), fps=30)
     assert len(added) == 80
     assert max(ahead) <= encode._QUEUE_LENGTH + 2
 
 
 def test_progress_counts_to_the_end(tmp_path: Path) -> None:
     seen: list[int] = []
-    encode.write_film(tmp_path / "a.mp4", frames(12), SIZE, 30, progress=seen.append)
+    write(tmp_path / "a.mp4", frames(12), fps=30, progress=seen.append)
     assert seen == list(range(1, 13))
 
 
@@ -233,25 +241,24 @@ def test_progress_counts_to_the_end(tmp_path: Path) -> None:
         ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 25 or 50"),
         ({"transparent": True}, r"a MP4 \(H.264\) film cannot be transparent; allowed: .webm, .mov, .webp, .png"),
         ({"path": "a"}, r"ending of 'a' is none"),
-        ({"frames": ()}, r"one frame at least"),
-        ({"loop": -1}, r"loop -1 is out of range"),
+        ({"made": ()}, r"one frame at least"),
     ],
 )
 def test_bad_input(tmp_path: Path, more: dict, message: str) -> None:
-    given = {"path": "a.mp4", "frames": frames(2), "size": SIZE, "fps": 30} | more
+    given = {"path": "a.mp4", "made": frames(2)} | more
     given["path"] = tmp_path / given["path"]
     with pytest.raises(BadInput, match=message):
-        encode.write_film(**given)
+        write(**given)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_frames_of_another_size_are_a_programming_error(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match=r"frame 0 is uint8 \(64, 64, 4\)"):
-        encode.write_film(tmp_path / "a.mp4", frames(2, (64, 64)), SIZE, 30)
+        write(tmp_path / "a.mp4", frames(2, (64, 64)), fps=30)
 
 
 def test_a_folder_of_frames(tmp_path: Path) -> None:
-    report = encode.write_film(tmp_path / "frames.png", frames(3), SIZE, 30)
+    report = write(tmp_path / "frames.png", frames(3), fps=30)
     assert report.path == tmp_path / "frames-png"
     assert report.frames == 3 and report.seconds == pytest.approx(0.1)
     names = sorted(p.name for p in report.path.iterdir())
@@ -259,8 +266,8 @@ def test_a_folder_of_frames(tmp_path: Path) -> None:
     with Image.open(report.path / names[2]) as image:
         np.testing.assert_array_equal(np.asarray(image), list(frames(3))[2][..., :3])
     with pytest.raises(BadInput, match="not empty"):
-        encode.write_film(tmp_path / "frames.png", frames(3), SIZE, 30)
-    assert encode.write_film(tmp_path / "frames.png", frames(3), SIZE, 30, force=True).frames == 3
+        write(tmp_path / "frames.png", frames(3), fps=30)
+    assert write(tmp_path / "frames.png", frames(3), fps=30, force=True).frames == 3
 
 
 def test_an_interrupted_folder_is_not_there(tmp_path: Path) -> None:
@@ -269,7 +276,7 @@ def test_an_interrupted_folder_is_not_there(tmp_path: Path) -> None:
         raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        encode.write_film(tmp_path / "a.png", broken(), SIZE, 30)
+        write(tmp_path / "a.png", broken(), fps=30)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -283,6 +290,6 @@ def test_frames_that_are_used_again_are_written_before(tmp_path: Path) -> None:
             into[:] = frame
             yield into
 
-    encode.write_film(tmp_path / "a.mp4", reused(), SIZE, 30)
-    encode.write_film(tmp_path / "b.mp4", frames(40), SIZE, 30)
+    write(tmp_path / "a.mp4", reused(), fps=30)
+    write(tmp_path / "b.mp4", frames(40), fps=30)
     assert (tmp_path / "a.mp4").read_bytes() == (tmp_path / "b.mp4").read_bytes()

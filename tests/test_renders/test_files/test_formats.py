@@ -14,7 +14,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -39,6 +39,12 @@ def frames(count: int, transparent: bool = False) -> Iterator[np.ndarray]:
         frame[70:96, 6:40] = (*BLUE, 128 if transparent else 255)
         frame[2:8, 4 * index : 4 * index + 8] = (20, 20, 20, 255)
         yield frame
+
+
+def write(
+    path: Path, made: Iterable[np.ndarray], *, fps: float = 30, transparent: bool = False, **more: Any
+) -> encode.FilmFile:
+    return encode.encode(made, path, formats.encoding(path.name, SIZE, fps, transparent), **more)
 
 
 @pytest.fixture(scope="module")
@@ -84,7 +90,7 @@ def test_films_as_another_decoder_sees_them(
     ffmpeg: str, tmp_path: Path, ending: str, codec: str, pixels: str, fps: int
 ) -> None:
     path = tmp_path / f"a{ending}"
-    report = encode.write_film(path, frames(13), SIZE, fps)
+    report = write(path, frames(13), fps=fps)
     told = about(ffmpeg, path)
     assert codec in told and pixels in told and f"{SIZE[0]}x{SIZE[1]}" in told and f"{fps} fps" in told
     seen = decoded(ffmpeg, path)
@@ -98,7 +104,7 @@ def test_films_as_another_decoder_sees_them(
 def test_films_as_opencv_sees_them(tmp_path: Path, ending: str, codec: str, pixels: str) -> None:
     cv2 = pytest.importorskip("cv2")
     path = tmp_path / f"a{ending}"
-    encode.write_film(path, frames(12), SIZE, 25)
+    write(path, frames(12), fps=25)
     film = cv2.VideoCapture(str(path))
     assert film.get(cv2.CAP_PROP_FPS) == pytest.approx(25)
     seen = []
@@ -115,7 +121,7 @@ def test_films_as_opencv_sees_them(tmp_path: Path, ending: str, codec: str, pixe
 def test_alpha_comes_back(ffmpeg: str, tmp_path: Path, ending: str, codec: str, exact: int) -> None:
     """Opaque, half and fully see-through; colours where anything is seen."""
     path = tmp_path / f"a{ending}"
-    encode.write_film(path, frames(9, transparent=True), SIZE, 25, transparent=True)
+    write(path, frames(9, transparent=True), fps=25, transparent=True)
     seen = decoded(ffmpeg, path, codec=codec)
     assert len(seen) == 9
     alpha = seen[4, ..., 3].astype(int)
@@ -132,7 +138,7 @@ def open_text(ffmpeg: str, path: Path) -> str:
 @pytest.mark.parametrize("transparent", [False, True])
 @pytest.mark.parametrize("fps", [24, 30, 60])
 def test_webp_as_pillow_sees_it(tmp_path: Path, transparent: bool, fps: int) -> None:
-    encode.write_film(tmp_path / "a.webp", frames(11, transparent), SIZE, fps, transparent=transparent)
+    write(tmp_path / "a.webp", frames(11, transparent), fps=fps, transparent=transparent)
     with Image.open(tmp_path / "a.webp") as film:
         assert film.n_frames == 11 and film.size == SIZE and film.info["loop"] == 0
         ends = []
@@ -153,7 +159,7 @@ def test_webp_as_pillow_sees_it(tmp_path: Path, transparent: bool, fps: int) -> 
 
 @pytest.mark.parametrize("transparent", [False, True])
 def test_png_frames_are_exact(tmp_path: Path, transparent: bool) -> None:
-    report = encode.write_film(tmp_path / "a.png", frames(4, transparent), SIZE, 30, transparent=transparent)
+    report = write(tmp_path / "a.png", frames(4, transparent), fps=30, transparent=transparent)
     for path, drawn in zip(sorted(report.path.iterdir()), frames(4, transparent), strict=True):
         with Image.open(path) as image:
             assert image.mode == ("RGBA" if transparent else "RGB")
@@ -167,9 +173,7 @@ def test_same_frames_same_bytes(tmp_path: Path, ending: str, transparent: bool) 
         pytest.skip("this format cannot be transparent")
     kept = []
     for name in ("a", "b"):
-        made = encode.write_film(
-            tmp_path / f"{name}{ending}", frames(30, transparent), SIZE, 25, transparent=transparent
-        )
+        made = write(tmp_path / f"{name}{ending}", frames(30, transparent), fps=25, transparent=transparent)
         paths = sorted(made.path.iterdir()) if made.path.is_dir() else [made.path]
         kept.append([path.read_bytes() for path in paths])
         assert sum(map(len, kept[-1])) == made.bytes
@@ -181,7 +185,7 @@ def test_same_frames_same_bytes(tmp_path: Path, ending: str, transparent: bool) 
 @pytest.mark.parametrize("ending", [".mp4", ".webm", ".gif", ".webp"])
 def test_chromium_plays_it(tmp_path: Path, ending: str, browser: Any) -> None:
     """Loaded from a page: size and length as written, and colours of the first picture within 3 levels."""
-    encode.write_film(tmp_path / f"a{ending}", frames(25), SIZE, 25)
+    write(tmp_path / f"a{ending}", frames(25), fps=25)
     film = ending in (".mp4", ".webm")
     data = base64.b64encode((tmp_path / f"a{ending}").read_bytes()).decode()
     kind = {".mp4": "video/mp4", ".webm": "video/webm", ".gif": "image/gif", ".webp": "image/webp"}[ending]
@@ -236,7 +240,7 @@ def test_a_real_full_disk_leaves_nothing(tmp_path: Path, ending: str) -> None:
         random = np.random.default_rng(1)
         noise = (random.integers(0, 255, (SIZE[1], SIZE[0], 4), dtype=np.uint8) for _ in range(60))
         with pytest.raises(SurroundingsError, match="No space left"):
-            encode.write_film(disk / f"a{ending}", noise, SIZE, 25)
+            write(disk / f"a{ending}", noise, fps=25)
         assert list(disk.iterdir()) == []
     finally:
         subprocess.run(["umount", str(disk)], check=True)
@@ -248,7 +252,7 @@ def test_a_full_disk_at_a_png_leaves_nothing(tmp_path: Path, monkeypatch: pytest
 
     monkeypatch.setattr(png_frames.PngFrames, "write", full)
     with pytest.raises(SurroundingsError, match="No space left"):
-        encode.write_film(tmp_path / "a.png", frames(3), SIZE, 25)
+        write(tmp_path / "a.png", frames(3), fps=25)
     assert list(tmp_path.iterdir()) == []
 
 

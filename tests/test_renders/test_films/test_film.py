@@ -10,7 +10,8 @@ import pytest
 from articulators.errors import BadInput
 from renders.films import film, frame, layouts
 from renders.films.intro import intro_card
-from renders.films.options import Options, hold_of, hold_times_s, with_holds
+from renders.films.pacing import hold_times_s, playback_of, with_holds
+from renders.films.shot import Shot, hold_of
 from renders.ink.painter import Raster
 from renders.ink.recording import record
 from renders.marks.contact_lines import contact_line
@@ -38,8 +39,7 @@ def drawn(text: str, time_s: float, style: str = "light"):
 def test_films_stay_under_three_flashes_a_second(text: str, style: str) -> None:
     # WCAG 2.2, 2.3.1; that the counter can fail is shown by the strobes of test_encode_flash.py
     shown = say(text)
-    playback = film.playback_of(shown, 0.5, False)
-    report = count_flashes(film.frames(shown, playback, 0.5, 30, load(style), SMALL), 30)
+    report = count_flashes(film.film(shown, Shot(size=SMALL, style=style)).frames(), 30)
     assert report.passes, report
     assert report.general <= 3
     assert report.red == 0
@@ -48,14 +48,13 @@ def test_films_stay_under_three_flashes_a_second(text: str, style: str) -> None:
 @pytest.mark.parametrize(("speed", "fps"), [(0.5, 30), (0.25, 25), (1.0, 12)])
 def test_length_is_real_length_over_speed(speed: float, fps: float) -> None:
     shown = say_alone(sound("d"))
-    playback = film.playback_of(shown, speed, False)
-    count = sum(1 for _ in film.frames(shown, playback, speed, fps, load(), SMALL))
+    count = sum(1 for _ in film.film(shown, Shot(speed=speed, fps=fps, size=SMALL)).frames())
     assert abs(count / fps - shown.duration_s / speed) <= 1 / fps
 
 
 def test_dwelling_is_longer_and_never_runs_back() -> None:
     shown = say("towel")
-    plain, dwelling = (film.playback_of(shown, 0.5, dwell) for dwell in (False, True))
+    plain, dwelling = (playback_of(shown, Shot(dwell=dwell)) for dwell in (False, True))
     assert dwelling.duration_s > plain.duration_s
     times = dwelling.frame_times_s(60)
     assert np.all(np.diff(times) > 0)
@@ -136,8 +135,7 @@ def test_marks_are_drawn_when_their_numbers_say_so() -> None:
 
 def test_one_scene_gives_the_same_pixels_twice() -> None:
     shown = say_alone(sound("b"))
-    playback = film.playback_of(shown, 1.0, False)
-    one, two = (list(film.frames(shown, playback, 1.0, 10, load(), SMALL)) for _ in range(2))
+    one, two = (list(film.film(shown, Shot(speed=1.0, fps=10, size=SMALL)).frames()) for _ in range(2))
     assert all(np.array_equal(a, b) for a, b in zip(one, two, strict=True))
 
 
@@ -145,10 +143,8 @@ def test_one_scene_gives_the_same_pixels_twice() -> None:
 def test_a_loop_ends_as_it_begins(text: str) -> None:
     """The last picture is the first one, and the one before is the same to what a codec would lose."""
     shown = say(text)
-    playback = film.playback_of(shown, 1.0, False)
-    made = [list(film.frames(shown, playback, 1.0, 25, load(), SMALL, options=Options(loop=loop)))
-            for loop in (True, False)]  # fmt: skip
-    assert len(made[0]) == len(made[1]) == len(playback.frame_times_s(25))
+    made = [list(film.film(shown, Shot(speed=1.0, fps=25, size=SMALL, loop=loop)).frames()) for loop in (True, False)]
+    assert len(made[0]) == len(made[1]) == round(shown.duration_s * 25)
     np.testing.assert_array_equal(made[0][0], made[0][-1])
     assert np.abs(made[0][-2].astype(int) - made[0][-1]).max() <= 3
     assert np.abs(made[1][0].astype(int) - made[1][-1]).max() > 30, "without it the clock and the words tell them apart"
@@ -157,7 +153,7 @@ def test_a_loop_ends_as_it_begins(text: str) -> None:
 @pytest.mark.parametrize("phase", ["closure", "release", "approach", "steady", "every"])
 def test_a_phase_is_held_for_its_seconds(phase: str) -> None:
     shown = say("luggage")
-    plain = film.playback_of(shown, 0.5, False)
+    plain = playback_of(shown, Shot())
     hold = hold_of(f"{phase}:0.6")
     times = hold_times_s(shown, hold)
     held = with_holds(plain, shown, (hold,))
@@ -188,15 +184,14 @@ def test_what_cannot_be_is_refused() -> None:
     with pytest.raises(BadInput, match=r"no sound of .* has the phase 'closure'"):
         hold_times_s(say("sea"), hold_of("closure"))
     with pytest.raises(BadInput, match="cannot loop without a jump"):
-        Options(loop=True, intro_s=1.0)
+        Shot(loop=True, intro_s=1.0)
     with pytest.raises(BadInput, match="an intro of 99 s is out of range"):
-        Options(intro_s=99)
+        Shot(intro_s=99)
 
 
 def test_an_intro_card_comes_first_and_keeps_its_room() -> None:
     shown = say("complimentary breakfast")
-    playback = film.playback_of(shown, 1.0, False)
-    made = film.frames(shown, playback, 1.0, 10, load(), SMALL, options=Options(intro_s=0.5))
+    made = film.film(shown, Shot(speed=1.0, fps=10, size=SMALL, intro_s=0.5)).frames()
     first = [next(made) for _ in range(6)]
     assert all(np.array_equal(card, first[0]) for card in first[:5])
     assert np.any(first[5] != first[0])
@@ -209,9 +204,8 @@ def test_an_intro_card_comes_first_and_keeps_its_room() -> None:
 @pytest.mark.parametrize("bar", [True, False])
 def test_transparent_frames_are_empty_where_there_was_paper(bar: bool) -> None:
     shown = say("towel")
-    playback = film.playback_of(shown, 1.0, False)
     made = [
-        next(film.frames(shown, playback, 1.0, 10, load(), (640, 360), options=Options(bar, see_through)))
+        next(film.film(shown, Shot(speed=1.0, size=(640, 360), captions=bar, transparent=see_through)).frames())
         for see_through in (True, False)
     ]
     alpha = made[0][..., 3]
@@ -237,15 +231,13 @@ def test_without_captions_nothing_is_said_beside_the_picture() -> None:
 def test_tall_films_stay_under_three_flashes_a_second(text: str) -> None:
     # WCAG 2.2, 2.3.1, as for wide ones; the side view is a larger share of the picture here
     shown = say(text)
-    playback = film.playback_of(shown, 0.5, False)
-    report = count_flashes(film.frames(shown, playback, 0.5, 30, load("dark"), (180, 320)), 30)
+    report = count_flashes(film.film(shown, Shot(size=(180, 320), style="dark")).frames(), 30)
     assert report.passes, report
 
 
 def test_other_shapes_are_centred_on_paper() -> None:
     shown = say_alone(sound("b"))
-    playback = film.playback_of(shown, 1.0, False)
-    long = next(iter(film.frames(shown, playback, 1.0, 10, load(), (640, 180))))
+    long = next(film.film(shown, Shot(speed=1.0, size=(640, 180))).frames())
     assert long.shape == (180, 640, 4)
     assert np.all(long[:, 100] == long[0, 0]) and np.all(long[:, 540] == long[0, 0])
     assert np.any(long[90, 320] != long[0, 0])

@@ -15,6 +15,7 @@ import pytest
 from articulators.errors import BadInput
 from renders import cli
 from renders.files.formats import usual_fps
+from renders.films.shot import Shot
 from renders.ink.recording import record
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.comparison import Compared, compared_as
@@ -219,7 +220,7 @@ def test_a_film_shows_the_event_at_the_frame_it_reports(ending: str, tmp_path: P
     out = tmp_path / f"two-do{ending}"
     counts: list[tuple[int, int]] = []
     made = pair_film.write_pair_film(
-        "two", "do", out, event="release", size=(320, 180), progress=lambda *done: counts.append(done)
+        "two", "do", out, Shot(size=(320, 180)), event="release", progress=lambda *done: counts.append(done)
     )
     with av.open(str(out)) as film:
         assert sum(1 for _ in film.decode(video=0)) == made["frames"] == counts[-1][0] == counts[-1][1]
@@ -335,6 +336,5 @@ def test_the_statement_is_printed(
 def test_a_film_of_two_words_full_of_stops_does_not_flash(size: tuple[int, int]) -> None:
     """WCAG 2.2, 2.3.1: at most three flashes in any second."""
     both = pair_film.in_step(compared_as(told("backpacked", "ticket pocket")))
-    playback = constant(both.end_s - both.start_s, 0.5)
-    report = count_flashes(pair_film.frames(both, playback, 0.5, 30, load("light"), size), 30)
+    report = count_flashes(pair_film.film(both, Shot(size=size)).frames(), 30)
     assert report.passes and report.red == 0, report

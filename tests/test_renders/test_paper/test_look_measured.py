@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from renders.films import film
+from renders.films.shot import Shot
 from renders.ink.raster import Raster
 from renders.ink.recording import record
 from renders.paper import contrast
@@ -147,8 +148,7 @@ def test_the_vision_check_sees_colours_that_fall_together() -> None:
 
 
 def flashes(text: str, style: str, size: tuple[int, int], speed: float) -> FlashReport:
-    shown = say(text)
-    return count_flashes(film.frames(shown, film.playback_of(shown, speed, False), speed, 30, load(style), size), 30)
+    return count_flashes(film.film(say(text), Shot(speed=speed, size=size, style=style)).frames(), 30)
 
 
 @pytest.mark.parametrize("style", names())

@@ -1,14 +1,15 @@
-"""What a film shows beyond its text: stills at a phase, an intro card, captions, a see-through ground, a loop."""
+"""How a film is made: how fast, how large, in which style, how it is cut and dressed. One value for every film."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-
-import numpy as np
+from functools import cached_property
+from pathlib import Path
 
 from articulators.errors import BadInput, nearest
-from vocaltract.motion.playback import Playback
-from vocaltract.motion.timeline import Timeline
+from renders.files.formats import USUAL_FPS, Encoding, check_fps, check_size, encoding
+from renders.paper.style import Style, load
+from vocaltract.motion.playback import constant
 
 PHASES = {
     "approach": ("approach",),
@@ -30,31 +31,57 @@ class Hold:
     seconds: float = USUAL_HOLD_S
 
 
-@dataclass(frozen=True)
-class Options:
-    """How a film is cut and dressed.
+@dataclass(frozen=True, kw_only=True)
+class Shot:
+    """How a film is made.
 
+    speed        0.05 to 2; 1 is natural, 0.5 half speed      fps  5 to 60 frames a second; None: what suits the format
+    size         width and height in px, even, 64 to 3840    style  a name, or a style file
+    dwell        slower still at closure and release
     captions     sound, word, state rows and time strip beside the side view
     transparent  no paper: for laying over other pictures
     loop         the last frame is like the first
-    intro_s      seconds of a card with the text before the film
-    holds        still pictures
+    intro_s      seconds of a card with the text before the film: 0 or 0.1 to 10
+    holds        still pictures                              language  of what is said in the picture
+    BadInput for a value out of its range, an unknown style, and a loop with an intro.
     """
 
+    speed: float = 0.5
+    fps: float | None = None
+    size: tuple[int, int] = (1280, 720)
+    style: str = "light"
+    dwell: bool = False
     captions: bool = True
     transparent: bool = False
     loop: bool = False
     intro_s: float = 0.0
     holds: tuple[Hold, ...] = ()
+    language: str = "en"
 
     def __post_init__(self) -> None:
+        constant(1.0, self.speed)
+        check_size(*self.size)
+        if self.fps is not None:
+            check_fps(self.fps)
+        _ = self.look
         if self.intro_s and not SHORTEST_S <= self.intro_s <= LONGEST_S:
             raise BadInput(f"an intro of {self.intro_s:g} s is out of range; allowed: {SHORTEST_S:g} to {LONGEST_S:g}")
         if self.loop and self.intro_s:
             raise BadInput("a film with an intro card cannot loop without a jump; leave --loop or --intro out")
 
+    @property
+    def rate(self) -> float:
+        """Frames a second of a film that is not for a format."""
+        return USUAL_FPS if self.fps is None else self.fps
 
-PLAIN = Options()
+    @cached_property
+    def look(self) -> Style:
+        """The style itself, read once."""
+        return load(self.style)
+
+    def encoding(self, name: str | Path) -> Encoding:
+        """What a film file of that name holds; BadInput where its format cannot hold what is asked for."""
+        return encoding(Path(name).name, self.size, self.fps, self.transparent)
 
 
 def hold_of(text: str) -> Hold:
@@ -69,33 +96,3 @@ def hold_of(text: str) -> Hold:
     if not SHORTEST_S <= seconds <= LONGEST_S:
         raise BadInput(f"a hold of {length} s is out of range; allowed: {SHORTEST_S:g} to {LONGEST_S:g}")
     return Hold(name, seconds)
-
-
-def hold_times_s(shown: Timeline, hold: Hold) -> list[float]:
-    """Middles of the phases that are held, in seconds of speech; BadInput where no sound has such a phase."""
-    from vocaltract.motion.phases import phases
-
-    wanted = PHASES[hold.phase]
-    times = [
-        (start + end) / 2
-        for span in shown.spans
-        for name, start, end in phases(shown, span.index)
-        if name in wanted and start < shown.duration_s
-    ]
-    if not times:
-        raise BadInput(f"no sound of {shown.utterance.transcription} has the phase {hold.phase!r} to hold")
-    return times
-
-
-def with_holds(playback: Playback, shown: Timeline, holds: tuple[Hold, ...]) -> Playback:
-    """The playback, standing still where phases are held."""
-    stops = sorted((time_s, hold.seconds) for hold in holds for time_s in hold_times_s(shown, hold))
-    if not stops:
-        return playback
-    film, speech = list(playback.film_s), list(playback.speech_s)
-    for time_s, seconds in reversed(stops):  # from the end, so that the earlier ones stay where they are
-        at = int(np.searchsorted(speech, time_s))
-        when = float(np.interp(time_s, speech, film))
-        film[at:] = [when, when + seconds, *(t + seconds for t in film[at:])]
-        speech[at:] = [time_s, time_s, *speech[at:]]
-    return Playback(np.array(film), np.array(speech), playback.dwells)
