@@ -24,7 +24,7 @@ from renders.films.pacing import playback_of
 from renders.films.shot import Shot
 from renders.ink import painter
 from renders.page import build
-from renders.page.shown import Pair, Shown, shown
+from renders.page.subject import Item, Subject, subject_of
 from renders.pairs import comparison
 from renders.paper.picture import Picture
 from renders.stills import still, strip
@@ -110,7 +110,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     practice = ""
     file = f"practice/{plan.slug}.html"
     with _trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
-        _write_page(shown((a.symbol, b.symbol)), folder / file)
+        _write_page(subject_of((a.symbol, b.symbol)), folder / file)
         practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
@@ -183,20 +183,20 @@ def _draw(
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
     file = f"practice/{slug}.html"
     with _trying(f"practice page of {called}", failed, [folder / file]):
-        _write_page(Pair((_half(part),)), folder / file)
+        _write_page(Subject((_item(part),)), folder / file)
         made = replace(made, practice=file)
     return replace(made, pictograms=_pictograms(part))
 
 
-def _half(part: Part) -> Shown:
+def _item(part: Part) -> Item:
     item = part.item
     if isinstance(item, LessonSound):
-        return Shown(f"[{item.entry.symbol}]", part.shown, 0, True)
-    return Shown(item.text, part.shown, item.shown[0].position)
+        return Item(f"[{item.entry.symbol}]", part.shown, 0, True)
+    return Item(item.text, part.shown, item.shown[0].position)
 
 
-def _write_page(pair: Pair, path: Path) -> None:
-    path.write_text(build.page(pair), encoding="utf-8", newline="\n")
+def _write_page(subject: Subject, path: Path) -> None:
+    path.write_text(build.page(subject), encoding="utf-8", newline="\n")
 
 
 def _saved(picture: Picture, folder: Path, files: Mapping[str, str], shot: Shot) -> Drawn:

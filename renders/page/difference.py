@@ -1,4 +1,4 @@
-"""What is said of the difference between the two halves of a page, and the table of what is the same and what not."""
+"""What is said of the difference between the two items of a page, and the table of what is the same and what not."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from renders.page.shown import Pair, Shown
+from renders.page.subject import Item, Subject
 from renders.page.translated import Row, headline, sentences
 from renders.wording.pair_statement import statement_of
 from vocaltract.motion.timeline import Timeline
@@ -20,7 +20,7 @@ PUFF_ML_S = 200.0  # flows after the release that differ by more are said to dif
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """What a page says of two halves.
+    """What a page says of two items.
 
     headline, plain, technical, unseen   as in `wording.statement`: rows of `renders.page.translated`, one a sentence
     rows      what was compared: {"part", "same", "a", "b", "unit"}; a and b are numbers, keys of messages, or None
@@ -35,13 +35,13 @@ class Compared:
     shared: int
 
 
-def compared(pair: Pair) -> Compared | None:
-    """Two halves compared at the sounds in question; None for a page of one text."""
-    if pair.told is None:
+def compared(subject: Subject) -> Compared | None:
+    """Two items compared at the sounds in question; None for a page of one text."""
+    if subject.told is None:
         return None
-    a, b = pair.halves
+    a, b = subject.items
     d = difference(a.timeline, b.timeline, (a.focus, b.focus))
-    said = statement_of(pair.told, d)
+    said = statement_of(subject.told, d)
     both = {s.sound.phoneme for s in a.timeline.spans} & {s.sound.phoneme for s in b.timeline.spans}
     return Compared(
         headline=tuple(headline(said.title)),
@@ -53,7 +53,7 @@ def compared(pair: Pair) -> Compared | None:
     )
 
 
-def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
+def _rows(d: Difference, a: Item, b: Item) -> list[dict[str, Any]]:
     """Organ by organ, then voice, air and time."""
     m, n = d.first, d.second
     rows: list[dict[str, Any]] = []
@@ -64,7 +64,7 @@ def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
     if m.organ or n.organ:
         same = d.same_place or (m.organ == n.organ and d.place_apart_mm is None)
         # the same organ at another place: the place is what tells them apart
-        placed = [half.timeline.spans[half.focus].entry.place for half in (a, b)]
+        placed = [item.timeline.spans[item.focus].entry.place for item in (a, b)]
         keys = [f"by_{x.organ or 'none'}" for x in (m, n)]
         if not same and keys[0] == keys[1] and placed[0] != placed[1]:
             row("where", False, [f"at_{place}" for place in placed], "key")
@@ -91,7 +91,7 @@ def _rows(d: Difference, a: Shown, b: Shown) -> list[dict[str, Any]]:
         row("release", done[0] == done[1], done, "key")
         flows = [_ml(m.peak_flow_ml_s), _ml(n.peak_flow_ml_s)]
         row("puff", abs(flows[0] - flows[1]) <= PUFF_ML_S, flows, "ml_s")
-    vowels = [_vowel_ms(half.timeline, half.focus) for half in (a, b)]
+    vowels = [_vowel_ms(item.timeline, item.focus) for item in (a, b)]
     if vowels[0] is not None and vowels[1] is not None:
         row("vowel", abs(vowels[0] - vowels[1]) <= LONGER_MS, vowels, "ms")
     return rows

@@ -1,4 +1,4 @@
-"""Numbers over time as few bytes: rounded to a stated step, told as differences, split into byte planes, deflated.
+"""Numbers over time as few bytes: rounded to a stated step, kept as differences, split into byte planes, deflated.
 
 The page's script reads the same form back; `unpacked` here is its twin, and tests hold the two equal.
 """
@@ -92,13 +92,12 @@ _STANDARD = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%&
 
 
 def as_text(data: bytes) -> str:
-    """Bytes as text, four in five characters of `LETTERS`; zeros fill up the last four."""
-    whole = data + bytes(-len(data) % 4)
-    return base64.b85encode(whole).decode("ascii").translate(str.maketrans(_STANDARD, LETTERS))
+    """Bytes as text, four in five characters of `LETTERS`; of the last fewer than four, one character more."""
+    return base64.b85encode(data).decode("ascii").translate(str.maketrans(_STANDARD, LETTERS))
 
 
 def from_text(text: str) -> bytes:
-    """Bytes back from `as_text`, with the zeros that filled them up."""
+    """Bytes back from `as_text`."""
     return base64.b85decode(text.translate(str.maketrans(LETTERS, _STANDARD)))
 
 

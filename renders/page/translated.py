@@ -1,4 +1,4 @@
-"""What is said of two halves, cut into its sentences, each with the key of the text it was made from.
+"""What is said of two items, cut into its sentences, each with the key of the text it was made from.
 
 `renders.wording.statement` and `pair_statement` make English sentences from data/comparison.toml. A sentence is found
 again by those texts, and the page shows the translation that stands under the same key in messages/LANGUAGE.toml; one

@@ -38,7 +38,9 @@ def _frame_ms(path: Path) -> float:
         page = browser.new_page(viewport={"width": 1280, "height": 720})
         page.goto(path.as_uri() + "#view=side")
         taken = page.evaluate(
-            """(count) => { const { first, last } = vocaltract.state(), out = [];
+            """async (count) => {
+            while (!window.vocaltract) await new Promise(requestAnimationFrame);
+            const { first, last } = vocaltract.state(), out = [];
             const sides = [...document.querySelectorAll("canvas.side")];
             const flush = () => sides.forEach((c) => c.getContext("2d").getImageData(0, 0, 1, 1));
             for (let i = 0; i < count; i++) {

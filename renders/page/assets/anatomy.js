@@ -1,13 +1,13 @@
 // The side view: organs of a shape on a canvas whose unit is the millimetre, y up (see `setView`).
 
-const BOX_MM = { left: -54, right: 96, top: 44, bottom: -87 }; // what must be seen: the mouth and what leaves it
+const [LEFT_MM, RIGHT_MM, TOP_MM, BOTTOM_MM] = DATA.playing.box_mm; // what must be seen: the mouth and what leaves it
 
 // Fits the box into a canvas of w x h CSS px; gives px per mm. What there is more room for is shown as well.
 function setView(ctx, w, h, ratio) {
-  const wide = BOX_MM.right - BOX_MM.left, high = BOX_MM.top - BOX_MM.bottom;
+  const wide = RIGHT_MM - LEFT_MM, high = TOP_MM - BOTTOM_MM;
   const scale = Math.min(w / wide, h / high);
-  const x = w / 2 - (scale * (BOX_MM.left + BOX_MM.right)) / 2;
-  const y = h / 2 + (scale * (BOX_MM.top + BOX_MM.bottom)) / 2;
+  const x = w / 2 - (scale * (LEFT_MM + RIGHT_MM)) / 2;
+  const y = h / 2 + (scale * (TOP_MM + BOTTOM_MM)) / 2;
   ctx.setTransform(ratio * scale, 0, 0, -ratio * scale, ratio * x, ratio * y);
   return scale;
 }
@@ -42,7 +42,7 @@ class Pen {
     ctx.fill();
     ctx.globalAlpha = 1;
   }
-  // A line drawn with a pressure, one or one a point, of 1 where it is as wide as told.
+  // A line drawn with a pressure, one or one a point, of 1 where it is as wide as given.
   pressed(line, role, width, weights, opacity = 1) {
     this.fill(bandOf(line, weights.map ? weights.map((w) => (w * width * this.thick) / 2) : (weights * width * this.thick) / 2, true), role, opacity);
   }

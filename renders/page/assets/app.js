@@ -1,9 +1,8 @@
 // What the page is showing, the controls that change it, and its place in the address.
 
-const SPEEDS = [0.25, 0.5, 0.75, 1], EVENTS = ["start", "closure", "release", "voice", "vowel"];
+const { speeds: SPEEDS, least_loop_s: LEAST_LOOP_S, before_s: BEFORE_S, after_s: AFTER_S } = DATA.playing;
+const EVENTS = ["start", "closure", "release", "voice", "vowel"];
 const VIEWS = ["side", "over", "one"], THEMES = ["auto", "light", "dark"], FRAME_S = 1 / DATA.rate;
-const LEAST_LOOP_S = 0.5; // of film: what repeats does so at most twice a second (WCAG 2.3.1)
-const BEFORE_S = 0.2, AFTER_S = 0.3, MOMENT_S = 1.6;
 
 const S = {
   frame: 0, view: PAIR ? "side" : "one", one: 0, speed: 0.5, align: "start", loop: false, theme: "auto",
@@ -27,7 +26,7 @@ const usual = DATA.usual;
 function putAlign(name) {
   const kept = at + S.zeros[S.sound[0]];
   S.align = possible.includes(name) ? name : usual;
-  // on a frame that is told: at the usual event exactly, at others the first one after it
+  // on a frame that is packed: at the usual event exactly, at others the first one after it
   S.zeros = HALVES.map((half, i) => half.offset + Math.ceil((eventOf(i, S.align) - half.offset) / FRAME_S - 1e-4) * FRAME_S);
   S.first = Math.floor(Math.min(...HALVES.map((h, i) => h.speech[0] - BEFORE_S - S.zeros[i])) / FRAME_S);
   S.last = Math.ceil(Math.max(...HALVES.map((h, i) => h.speech[1] + AFTER_S - S.zeros[i])) / FRAME_S);
@@ -52,6 +51,7 @@ function step(by) {
 }
 
 function show(seconds) {
+  if (!unpacked) return;
   S.frame = Math.round(at / FRAME_S);
   drawStages(at, film, seconds);
   parts.slider.value = String(Math.round(at / FRAME_S));
@@ -62,15 +62,15 @@ function show(seconds) {
   putPhases();
 }
 
-// While it plays only a new phase is told, and no more often than can be listened to.
-let told = "", toldAt = 0;
+// While it plays only a new phase is announced, and no more often than can be listened to.
+let announced = "", announcedAt = 0;
 function announce() {
   const halves = S.view === "one" ? [S.one] : [...HALVES.keys()];
   const text = halves.map((half) => spoken(half, at + S.zeros[half])).join(" ");
   const now = performance.now();
-  if (text === told || (S.playing && now - toldAt < 1500)) return;
-  told = text;
-  toldAt = now;
+  if (text === announced || (S.playing && now - announcedAt < 1500)) return;
+  announced = text;
+  announcedAt = now;
   document.getElementById("said").textContent = text;
 }
 
@@ -268,7 +268,7 @@ function putView() {
 
 function redraw() {
   readColours();
-  if (!parts.tracks.isConnected) return;
+  if (!parts.tracks.isConnected || !unpacked) return;
   parts.tracks.style.height = tracksHeight(HALVES.length) + "px";
   lanes = drawTracks(parts.tracks, {
     from: S.first * FRAME_S, to: S.last * FRAME_S, zeros: S.zeros, colours: COLOURS, say,
@@ -278,7 +278,7 @@ function redraw() {
   parts.slider.max = String(S.last);
   show(0);
   drawMoments();
-  drawFromBelow();
+  drawPalatograms();
 }
 
 // The address after #: what another opens to see the same.

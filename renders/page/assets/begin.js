@@ -23,7 +23,7 @@ function putHeading() {
     heading.append(isolated(half.name));
     if (!half.alone) heading.append(" ", el("bdi", { class: "ipa small" }, half.pieces.map((piece) => piece[0]).join("")));
   });
-  const headline = PAIR ? DATA.told.headline[0] : null;
+  const headline = PAIR ? DATA.difference.headline[0] : null;
   lead.replaceChildren();
   if (headline) {
     const text = rowText(headline), own = inOwn(headline) || language === "en";
@@ -111,45 +111,60 @@ function seekable(box) {
   }
 }
 
-if (PAIR && narrow.matches) S.view = "one";
-S.align = usual;
-build();
-readAddress();
-if (!new URLSearchParams(location.hash.slice(1)).has("frame")) chooseFirst();
-document.getElementById("language").value = language;
-putAll();
-announce();
-document.addEventListener("keydown", onKey);
-window.addEventListener("hashchange", () => {
-  if (location.hash === written) return;
-  readAddress();
-  document.getElementById("language").value = language;
-  putAll();
-});
-new ResizeObserver(() => redraw()).observe(parts.halves);
-matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => redraw());
-still.addEventListener("change", () => {
-  pause();
-  document.getElementById("calm").hidden = !calm();
-  momentsBox.open = momentsBox.open || calm();
-  putPlaying();
-});
-
 // Where it opens: the middle of the sound in question, which shows what the page is about.
 function chooseFirst() {
   const span = HALVES[0].spans[HALVES[0].focus], found = span.phases.find((p) => p[0] === "hold") || span.phases[0];
   at = Math.round(((found[1] + found[2]) / 2 - S.zeros[0]) / FRAME_S) * FRAME_S;
 }
 
-// For tests, and for a page around this one that knows what it embeds.
-window.vocaltract = {
-  state: () => ({ ...S, at, playing: S.playing, language, quiz: quiz.half, halves: HALVES.length }),
-  zeros: () => [...S.zeros],
-  seek: (seconds) => seek(seconds),
-  outlines: (half, time) => Object.fromEntries(Object.entries(shapeAt(half, time).lines).map(([name, line]) => [name, [...line]])),
-  draw: (seconds, passed = 0.016) => {
-    film += passed;
-    at = seconds;
-    show(passed);
-  },
-};
+function listen() {
+  document.addEventListener("keydown", onKey);
+  window.addEventListener("hashchange", () => {
+    if (location.hash === written) return;
+    readAddress();
+    document.getElementById("language").value = language;
+    putAll();
+  });
+  new ResizeObserver(() => redraw()).observe(parts.halves);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => redraw());
+  still.addEventListener("change", () => {
+    pause();
+    document.getElementById("calm").hidden = !calm();
+    momentsBox.open = momentsBox.open || calm();
+    putPlaying();
+  });
+}
+
+// Texts and controls first, then, once its numbers are unpacked, what is drawn from them.
+async function begin() {
+  if (PAIR && narrow.matches) S.view = "one";
+  S.align = usual;
+  build();
+  readAddress();
+  if (!new URLSearchParams(location.hash.slice(1)).has("frame")) chooseFirst();
+  document.getElementById("language").value = language;
+  putAll();
+  try {
+    await unpacking;
+  } catch {
+    document.getElementById("main").replaceChildren(el("p", { class: "panel", id: "cannot", role: "alert", t: "cannot_unpack" }));
+    return putTexts();
+  }
+  redraw();
+  announce();
+  listen();
+  // For tests, and for a page around this one that knows what it embeds.
+  window.vocaltract = {
+    state: () => ({ ...S, at, playing: S.playing, language, quiz: quiz.half, halves: HALVES.length }),
+    zeros: () => [...S.zeros],
+    seek: (seconds) => seek(seconds),
+    outlines: (half, time) => Object.fromEntries(Object.entries(shapeAt(half, time).lines).map(([name, line]) => [name, [...line]])),
+    draw: (seconds, passed = 0.016) => {
+      film += passed;
+      at = seconds;
+      show(passed);
+    },
+  };
+}
+
+begin();

@@ -12,7 +12,7 @@ function valueOf(row, half) {
 function differenceTable() {
   const body = el("tbody");
   // what differs stands first
-  const rows = [...DATA.told.rows].sort((a, b) => a.same - b.same);
+  const rows = [...DATA.difference.rows].sort((a, b) => a.same - b.same);
   for (const row of rows) {
     const line = el("tr", { class: row.same ? "alike" : "differs" }, el("th", { scope: "row", t: "part_" + row.part }));
     if (row.unit === "apart_mm") {
@@ -28,29 +28,29 @@ function differenceTable() {
 
 function putDifference(place) {
   if (!PAIR) return;
-  const { told } = DATA;
+  const { difference } = DATA;
   place.replaceChildren(el("h2", { t: "difference" }));
-  if (!told.shared) place.append(el("p", { class: "small", t: "nothing_shared" }));
-  place.append(sayRows(el("p", { class: "cue-card" }), told.plain));
-  if (told.unseen.length) place.append(sayRows(el("p", { class: "small gap" }), told.unseen));
-  if (DATA.below) place.append(fromBelow());
+  if (!difference.shared) place.append(el("p", { class: "small", t: "nothing_shared" }));
+  place.append(sayRows(el("p", { class: "cue-card" }), difference.plain));
+  if (difference.unseen.length) place.append(sayRows(el("p", { class: "small gap" }), difference.unseen));
+  if (DATA.palatogram) place.append(palatograms());
   place.append(differenceTable(), el("p", { class: "small gap", t: "caution_values" }),
-    el("details", {}, el("summary", { t: "technical" }), sayRows(el("p", { class: "small" }), told.technical)));
+    el("details", {}, el("summary", { t: "technical" }), sayRows(el("p", { class: "small" }), difference.technical)));
 }
 
 // What the tongue touches, from below, at the key moments of both sounds.
-let belowCanvases = [];
+let palateCanvases = [];
 
-function fromBelow() {
-  belowCanvases = [];
+function palatograms() {
+  palateCanvases = [];
   const made = el("div", { class: "below-both" });
   HALVES.forEach((half, number) => {
     const row = el("div", { class: "below-row" }, el("p", {}, isolated(quizName(number))));
-    for (const [time, word] of half.below) {
+    for (const [time, word] of half.palatogram) {
       const canvas = el("canvas", { class: "roof", role: "img" }), moment = half.moments.find((one) => Math.abs(one[0] - time) < 1e-4);
       const text = (moment ? `${textOf(moment[1])}: ` : "") + say(word);
       canvas.setAttribute("aria-label", `${half.name}, ${say("roof_below")}: ${text}`);
-      belowCanvases.push({ canvas, number, time });
+      palateCanvases.push({ canvas, number, time });
       row.append(el("figure", {}, canvas, el("figcaption", {}, text)));
     }
     made.append(row);
@@ -58,8 +58,8 @@ function fromBelow() {
   return el("div", { class: "gap" }, el("h3", { t: "below_title" }), el("p", { class: "small", t: "below_note" }), made);
 }
 
-function drawFromBelow() {
-  for (const { canvas, number, time } of belowCanvases) drawBelow(canvas, number, time, COLOURS);
+function drawPalatograms() {
+  for (const { canvas, number, time } of palateCanvases) drawPalatogram(canvas, number, time, COLOURS);
 }
 
 // Self-check: a film without sound and names; which of the two was it?
@@ -137,14 +137,14 @@ function answerQuiz(number) {
   quiz.on = false;
   quiz.done = true;
   const right = number === quiz.half, other = 1 - quiz.half;
-  const reasons = DATA.told.rows.filter((row) => !row.same && row.unit !== "apart_mm");
+  const reasons = DATA.difference.rows.filter((row) => !row.same && row.unit !== "apart_mm");
   const list = el("ul");
   for (const row of reasons.slice(0, 4)) {
     list.append(el("li", {}, say("why_row", {
       part: say("part_" + row.part), value: valueOf(row, quiz.half), other: HALVES[other].name, otherValue: valueOf(row, other),
     })));
   }
-  for (const row of DATA.told.rows.filter((r) => !r.same && r.unit === "apart_mm").slice(0, reasons.length ? 1 : 3)) {
+  for (const row of DATA.difference.rows.filter((r) => !r.same && r.unit === "apart_mm").slice(0, reasons.length ? 1 : 3)) {
     list.append(el("li", {}, say("why_apart", { part: say("part_" + row.part), value: row.b })));
   }
   quizSay.className = right ? "answer right" : "answer";
@@ -192,7 +192,7 @@ function briefBurst(shape) {
 }
 
 function drawMoments() {
-  if (!momentsBox.open) return;
+  if (!momentsBox.open || !unpacked) return;
   for (const { canvas, number, time } of momentCanvases) drawSide(canvas, briefBurst(shapeAt(number, time)), { colours: COLOURS });
 }
 

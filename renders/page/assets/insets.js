@@ -151,18 +151,18 @@ function teeth(pen, top, bottom, widths) {
   }
 }
 
-let linesOfBelow = null;
+let palateLines = null;
 
-function belowLines() {
+function linesOfPalate() {
   let at = 0;
-  linesOfBelow ??= DATA.below.lines.map(([role, width, opacity, closed, count]) =>
-    [role, width, opacity, TABLES.below_lines.data.slice(at, (at += count)), closed]);
-  return linesOfBelow;
+  palateLines ??= DATA.palatogram.lines.map(([role, width, opacity, closed, count]) =>
+    [role, width, opacity, TABLES.palatogram_lines.data.slice(at, (at += count)), closed]);
+  return palateLines;
 }
 
-// Front teeth at the top. Contact is told row by row, from behind the incisors back, and is the same on both sides.
-function drawBelow(canvas, half, time, colours) {
-  const { box, middle, depth } = DATA.below, lines = belowLines(), pen = insetPen(canvas, box[0], box[1], colours);
+// Front teeth at the top. Contact is packed row by row, from behind the incisors back, and is the same on both sides.
+function drawPalatogram(canvas, half, time, colours) {
+  const { box, middle, depth } = DATA.palatogram, lines = linesOfPalate(), pen = insetPen(canvas, box[0], box[1], colours);
   if (!pen) return;
   pen.thick = 1;
   const teeth = lines.findIndex(([role]) => role === "tooth");
@@ -172,7 +172,7 @@ function drawBelow(canvas, half, time, colours) {
   };
   lines.slice(0, teeth).forEach(line);
   const prefix = LETTERS[half], position = (time - HALVES[half].offset) * DATA.rate;
-  const from = mixed(TABLES[prefix + "below_from"], position), to = mixed(TABLES[prefix + "below_to"], position);
+  const from = mixed(TABLES[prefix + "palatogram_from"], position), to = mixed(TABLES[prefix + "palatogram_to"], position);
   const rails = [];
   for (let i = 0; i <= from.length; i++) {
     const on = i < from.length && to[i] > from[i];
@@ -196,7 +196,7 @@ function drawBelow(canvas, half, time, colours) {
     pen.fillPath(role);
   }
   lines.slice(teeth).forEach(line);
-  if (mixed(TABLES[prefix + "below_teeth"], position)[0] > 0.5) {
+  if (mixed(TABLES[prefix + "palatogram_teeth"], position)[0] > 0.5) {
     const rim = [];
     for (let i = -6; i <= 6; i++) rim.push(1.08 * i, 3.9 + 0.5 * (i / 6) ** 2 - middle);
     pen.stroke(rim, "contact_edge", 3.6);

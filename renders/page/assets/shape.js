@@ -1,10 +1,6 @@
 // The mouth at a moment: outlines in mm of the head (x to the back, y up), and the numbers that marks are drawn from.
 
 const LETTERS = ["a_", "b_"];
-const STILL = {};
-for (const name of Object.keys(TABLES)) {
-  if (name.startsWith("still_")) STILL[name.slice(6)] = TABLES[name].data;
-}
 
 function mixed(table, position) {
   const last = table.frames - 1;

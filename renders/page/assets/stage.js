@@ -12,7 +12,7 @@ const stages = HALVES.map((half, number) => {
     side: el("canvas", { class: "side", role: "img", id: "side-" + number }),
     folds: el("canvas", { class: "inset", "aria-hidden": "true" }),
     lips: el("canvas", { class: "inset", "aria-hidden": "true" }),
-    below: DATA.below ? el("canvas", { class: "inset", "aria-hidden": "true" }) : null,
+    palate: DATA.palatogram ? el("canvas", { class: "inset", "aria-hidden": "true" }) : null,
     symbol: el("span", { class: "symbol ipa", "aria-hidden": "true" }),
     word: el("span", { class: "word" }),
     phase: el("span", { class: "phase" }),
@@ -42,7 +42,7 @@ const stages = HALVES.map((half, number) => {
       el("dl", { class: "rows" }, row("mouth", parts.contact), row("air", parts.air), row("voice", parts.voice)),
       el("div", { class: "insets" },
         el("figure", {}, parts.lips, el("figcaption", { t: "lips_front" })),
-        DATA.below ? el("figure", {}, parts.below, el("figcaption", { t: "roof_below" })) : null,
+        DATA.palatogram ? el("figure", {}, parts.palate, el("figcaption", { t: "roof_below" })) : null,
         el("figure", {}, parts.folds, el("figcaption", { t: "folds_above" })))));
   parts.row = null;
   parts.level = 0;
@@ -121,7 +121,7 @@ function drawStages(now, film, seconds) {
     else if (i === 0) drawSide(parts.side, shape, { other: shapes[1], drift, colours: COLOURS });
     drawFolds(parts.folds, shape.now, drift, COLOURS);
     drawLipsFront(parts.lips, shape.now, COLOURS);
-    if (parts.below) drawBelow(parts.below, shown[i], shape.time, COLOURS);
+    if (parts.palate) drawPalatogram(parts.palate, shown[i], shape.time, COLOURS);
     putState(shown[i], shape.time);
   });
 }

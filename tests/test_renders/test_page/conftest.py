@@ -7,22 +7,24 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
+import shapely
 
 from renders.page import build
-from renders.page.shown import Pair, shown
+from renders.page.subject import Subject, subject_of
 
 
 @pytest.fixture(scope="session")
-def voiced_pair() -> Pair:
+def voiced_pair() -> Subject:
     """The words of t and d: the same mouth, the voice starts later."""
-    return shown(("t", "d"))
+    return subject_of(("t", "d"))
 
 
 @pytest.fixture(scope="session")
-def nasal_pair() -> Pair:
+def nasal_pair() -> Subject:
     """Two words whose lengths and sounds differ."""
-    return shown(("bad", "morning"))
+    return subject_of(("bad", "morning"))
 
 
 @pytest.fixture(scope="session")
@@ -31,17 +33,20 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def voiced_page(voiced_pair: Pair, folder: Path) -> Path:
+def voiced_page(voiced_pair: Subject, folder: Path) -> Path:
     path = folder / "voiced.html"
     path.write_text(build.page(voiced_pair), encoding="utf-8")
     return path
 
 
 @pytest.fixture(scope="session")
-def nasal_page(nasal_pair: Pair, folder: Path) -> Path:
+def nasal_page(nasal_pair: Subject, folder: Path) -> Path:
     path = folder / "nasal.html"
     path.write_text(build.page(nasal_pair, "es"), encoding="utf-8")
     return path
+
+
+FRAME_S = 0.01
 
 
 class Opened:
@@ -69,20 +74,46 @@ class Opened:
         return int(self.page.input_value("#slider"))
 
 
+def quiet(opened: Opened, path: Path) -> None:
+    """Nothing was logged, nothing was asked for but the page itself."""
+    assert opened.faults == []
+    assert {url.split("#")[0] for url in opened.requests} == {path.as_uri()}
+
+
+def apart_mm(a: np.ndarray, b: np.ndarray) -> float:
+    """Greatest distance of a point of either line (points, 2) from the other."""
+    one, other = shapely.LineString(a), shapely.LineString(b)
+    there, back = shapely.distance(shapely.points(a), other), shapely.distance(shapely.points(b), one)
+    return float(max(there.max(), back.max()))
+
+
 Open = Callable[..., Opened]
 
 
 @pytest.fixture
 def opened(browser: Any) -> Iterator[Open]:
-    """Opens a page: path, what stands after #, width and height in px, settings of the browser's context."""
+    """Opens a page: path, what stands after #, width and height in px, settings of the browser's context.
+
+    ready   what becomes true in the page when it can be used     before  a script that runs before the page's own
+    """
     contexts = []
 
-    def opens(path: Path, after: str = "", size: tuple[int, int] = (1280, 720), **settings: Any) -> Opened:
+    def opens(
+        path: Path,
+        after: str = "",
+        size: tuple[int, int] = (1280, 720),
+        *,
+        ready: str = "window.vocaltract !== undefined",
+        before: str = "",
+        **settings: Any,
+    ) -> Opened:
         context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **settings)
         contexts.append(context)
+        if before:
+            context.add_init_script(before)
         found = Opened(context.new_page())
         found.page.goto(path.as_uri() + after)
-        found.until("window.vocaltract !== undefined")
+        found.until(ready)
         return found
 
     yield opens

@@ -11,7 +11,7 @@ import pytest
 
 from articulators.errors import BadInput
 from renders.page.catalogue import LANGUAGES, SAID, messages, told
-from renders.page.shown import Pair
+from renders.page.subject import Subject
 from renders.wording import teller
 
 OTHERS = [key for key in LANGUAGES if key != "en"]
@@ -63,9 +63,9 @@ def test_every_text_that_the_script_asks_for_is_there() -> None:
     assert {key for key in asked - known if not key.endswith("_")} == set()
 
 
-def test_every_text_of_a_moment_leads_back_to_its_key(voiced_pair: Pair, nasal_pair: Pair) -> None:
+def test_every_text_of_a_moment_leads_back_to_its_key(voiced_pair: Subject, nasal_pair: Subject) -> None:
     lost = set()
-    for half in (*voiced_pair.halves, *nasal_pair.halves):
+    for half in (*voiced_pair.items, *nasal_pair.items):
         for time_s in np.arange(0, half.timeline.duration_s, 0.02):
             state = teller.state(half.timeline, float(time_s))
             rows = [

@@ -13,14 +13,15 @@ from typing import Any
 
 import numpy as np
 import pytest
-import shapely
 
 from articulators.errors import BadInput
 from articulators.section import section
 from renders.page import build, outlines
 from renders.page.difference import compared
 from renders.page.pack import from_text, unpacked
-from renders.page.shown import Pair, Shown, shown
+from renders.page.settings import settings
+from renders.page.subject import Item, Subject, subject_of
+from tests.test_renders.test_page.conftest import apart_mm
 
 MOST_BYTES = 250_000  # asked for by the issue
 HOSTILE = "</script><script>alert(1)</script><img src=x onerror=alert(2)> \u202egnp.exe\u2066 & \u2028 \"'"
@@ -60,11 +61,13 @@ def test_a_pair_of_words_stays_under_the_limit(voiced_page: Path, nasal_page: Pa
 
 
 def test_a_pair_of_long_words_stays_under_the_limit_too() -> None:
-    html = build.page(shown(("reservation", "registration")), "zh")
+    html = build.page(subject_of(("reservation", "registration")), "zh")
     assert len(html.encode("utf-8")) < MOST_BYTES
     data = _data(html)
-    assert data["rate"] == outlines.LONG_RATE_HZ  # told in the file, and lower only where the texts are long
-    assert _data(build.page(shown(("t", "d"))))["rate"] == outlines.RATE_HZ
+    assert (
+        data["rate"] == settings().outlines.long_rate_hz
+    )  # stands in the file, and lower only where the texts are long
+    assert _data(build.page(subject_of(("t", "d"))))["rate"] == settings().outlines.rate_hz
 
 
 def test_the_file_refers_to_nothing_outside(voiced_page: Path) -> None:
@@ -96,19 +99,19 @@ def test_the_policy_names_exactly_the_script_and_the_style(voiced_page: Path) ->
         assert rules[f"{kind}-src"] == f"'sha256-{digest}'"
 
 
-def _renamed(half: Shown, name: str) -> Shown:
-    utterance = dataclasses.replace(half.timeline.utterance, text=name, words=(name,), transcription=f"[{name}]")
-    timeline = dataclasses.replace(half.timeline, utterance=utterance)
-    return dataclasses.replace(half, name=name, timeline=timeline)
+def _renamed(item: Item, name: str) -> Item:
+    utterance = dataclasses.replace(item.timeline.utterance, text=name, words=(name,), transcription=f"[{name}]")
+    timeline = dataclasses.replace(item.timeline, utterance=utterance)
+    return dataclasses.replace(item, name=name, timeline=timeline)
 
 
-def hostile(pair: Pair) -> str:
+def hostile(subject: Subject) -> str:
     """A page whose texts are hostile: the reading of texts refuses them, so they are put in behind its back."""
-    halves = tuple(_renamed(half, HOSTILE) for half in pair.halves)
-    return build.page(Pair(halves, pair.told))
+    items = tuple(_renamed(item, HOSTILE) for item in subject.items)
+    return build.page(Subject(items, subject.told))
 
 
-def test_a_hostile_text_stays_text(voiced_pair: Pair) -> None:
+def test_a_hostile_text_stays_text(voiced_pair: Subject) -> None:
     html = hostile(voiced_pair)
     reader = _read(html)
     assert [t for t, _ in reader.tags if t == "script"] == ["script", "script"]
@@ -137,21 +140,21 @@ def test_json_in_a_page_can_neither_end_nor_start_an_element() -> None:
 )
 def test_bad_input_is_told_before_anything_is_drawn(texts: tuple[str, ...], message: str) -> None:
     with pytest.raises(BadInput, match=message):
-        shown(texts)
+        subject_of(texts)
 
 
 @pytest.mark.parametrize("mark", ["\u202e", "\u2066", "\u200f"])
 def test_marks_that_turn_a_line_are_refused_or_left_out(mark: str) -> None:
     # source: Unicode Standard Annex 9, explicit directional formatting characters
     try:
-        name = shown((f"{mark}town",)).halves[0].name
+        name = subject_of((f"{mark}town",)).items[0].name
     except BadInput:
         return
     assert name == "town"
 
 
 def test_sounds_that_share_nothing_make_a_page() -> None:
-    pair = shown(("[s]", "[i]"))
+    pair = subject_of(("[s]", "[i]"))
     said = compared(pair)
     assert said is not None
     assert said.shared == 0
@@ -168,37 +171,30 @@ def test_sounds_that_share_nothing_make_a_page() -> None:
     ],
 )
 def test_the_table_tells_what_differs(pair: tuple[str, str], differs: set[str], same: set[str]) -> None:
-    said = compared(shown(pair))
+    said = compared(subject_of(pair))
     assert said is not None
     found = {row["part"]: row["same"] for row in said.rows}
     assert {part for part in differs if found.get(part) is not False} == set()
     assert {part for part in same if found.get(part) is not True} == set()
 
 
-def _apart_mm(a: np.ndarray, b: np.ndarray) -> float:
-    """Greatest distance of a point of either line from the other."""
-    one, other = shapely.LineString(a), shapely.LineString(b)
-    there, back = shapely.distance(shapely.points(a), other), shapely.distance(shapely.points(b), one)
-    return float(max(there.max(), back.max()))
-
-
-def test_packed_outlines_are_those_of_the_model(nasal_pair: Pair) -> None:
+def test_packed_outlines_are_those_of_the_model(nasal_pair: Subject) -> None:
     html = build.page(nasal_pair)
     data = _data(html)
     tables = unpacked(from_text(data["packed"]), data["index"])
     worst = 0.0
-    for number, (prefix, half) in enumerate(zip("ab", nasal_pair.halves, strict=True)):
+    for number, (prefix, half) in enumerate(zip("ab", nasal_pair.items, strict=True)):
         offset = data["halves"][number]["offset"]
         times = offset + np.arange(0, half.timeline.duration_s, 0.01)
         shape = section(half.timeline.head, half.timeline.posture(times))
         for organ in outlines.PRESSED:
             drawn = tables[f"{prefix}_{organ}"]
             for frame in range(0, len(shape[organ]), 7):
-                worst = max(worst, _apart_mm(drawn[frame].reshape(-1, 2), shape[organ][frame]))
+                worst = max(worst, apart_mm(drawn[frame].reshape(-1, 2), shape[organ][frame]))
     assert worst <= 0.1
     assert worst > 0.001  # lines are simplified: none at all would mean that nothing was compared
 
 
 def test_comparison_of_outlines_notices_a_shift() -> None:
     line = np.stack([np.linspace(0, 10, 30), np.sin(np.linspace(0, 3, 30))], axis=-1)
-    assert _apart_mm(line, line + [0.0, 0.2]) > 0.1
+    assert apart_mm(line, line + [0.0, 0.2]) > 0.1

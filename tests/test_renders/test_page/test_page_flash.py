@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 
 from renders.page import build
-from renders.page.shown import shown
+from renders.page.subject import subject_of
 from tests.flash import count_flashes
 from tests.test_renders.test_page.conftest import Open, Opened
 
@@ -23,7 +23,7 @@ SIZE = (1024, 768)  # the screen that the limits are told for
 def busy_page(folder: Path) -> Path:
     """Words with closures and bursts one after the other."""
     path = folder / "busy.html"
-    path.write_text(build.page(shown(("ticket", "paper cup"))), encoding="utf-8")
+    path.write_text(build.page(subject_of(("ticket", "paper cup"))), encoding="utf-8")
     return path
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from renders.page.catalogue import messages, of_pairs
 from renders.page.difference import compared
-from renders.page.shown import Pair, shown
+from renders.page.subject import Subject, subject_of
 from renders.page.translated import headline, in_language, sentences, used
 from renders.wording.pair_statement import statement_of
 from tests.test_renders.test_page.conftest import Open
@@ -79,9 +79,9 @@ def test_names_tell_sounds_apart_as_in_english() -> None:
 
 @pytest.mark.parametrize(("language", "begins"), [("es", "La misma boca"), ("zh", "口形相同")])
 def test_the_page_says_it_in_the_language_that_is_chosen(
-    language: str, begins: str, opened: Open, voiced_page: object, voiced_pair: Pair
+    language: str, begins: str, opened: Open, voiced_page: object, voiced_pair: Subject
 ) -> None:
-    page = opened(voiced_page, f"#lang={language}")  # type: ignore[arg-type]
+    page = opened(voiced_page, f"#lang={language}")
     assert page.page.locator("#lead strong").inner_text().startswith(begins)
     said = compared(voiced_pair)
     assert said is not None
@@ -94,7 +94,7 @@ def test_what_has_no_translation_is_marked_as_english(opened: Open, folder: obje
     from renders.page.build import page as made
 
     path = folder / "uvular.html"  # type: ignore[operator]
-    path.write_text(made(shown(("[q]", "k")), "es"), encoding="utf-8")
+    path.write_text(made(subject_of(("[q]", "k")), "es"), encoding="utf-8")
     page = opened(path)
     assert "uvular" in page.page.evaluate("document.querySelector('#difference details [lang=en]').textContent")
     page.page.select_option("#language", "en")

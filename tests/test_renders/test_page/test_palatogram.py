@@ -1,4 +1,4 @@
-"""The roof of the mouth from below on the page. Source of what is touched: Hardcastle, electropalatography (memory):
+"""The palate from below on the page. Source of what is touched: Hardcastle, electropalatography (memory):
 t d n seal the arch and both sides, l leaves the sides open, s has a groove that is narrower than that of sh."""
 
 from __future__ import annotations
@@ -8,14 +8,16 @@ import pytest
 
 from articulators.section import section
 from renders.insets import palate
-from renders.page import below, build
+from renders.page import build, palatogram
 from renders.page.pack import from_text, unpacked
-from renders.page.shown import shown
+from renders.page.page_data import Content, page_data
+from renders.page.settings import settings
+from renders.page.subject import subject_of
 from tests.test_renders.test_page.conftest import Open
 
 
 def _words(texts: tuple[str, str]) -> list[set[str]]:
-    return [{word for _, word in below.moments(half)} for half in shown(texts).halves]
+    return [{word for _, word in palatogram.moments(item)} for item in subject_of(texts).items]
 
 
 def test_what_is_touched_is_told() -> None:
@@ -33,22 +35,22 @@ def test_what_is_touched_is_told() -> None:
     ],
 )  # fmt: skip
 def test_it_is_there_where_a_side_view_cannot_show_the_difference(texts: tuple[str, str], there: bool) -> None:
-    assert (build.data(shown(texts), "en")["below"] is not None) is there
+    assert (page_data(Content(subject_of(texts)))["palatogram"] is not None) is there
 
 
 def test_packed_contact_is_that_of_the_pictures() -> None:
-    pair = shown(("d", "l"))
-    data = build.data(pair, "en")
+    pair = subject_of(("d", "l"))
+    data = page_data(Content(pair))
     tables = unpacked(from_text(data["packed"]), data["index"])
     seen = 0
-    for prefix, half, row in zip("ab", pair.halves, data["halves"], strict=True):
-        drawn = tables[f"{prefix}_below_to"]
+    for prefix, half, row in zip("ab", pair.items, data["halves"], strict=True):
+        drawn = tables[f"{prefix}_palatogram_to"]
         for frame in range(0, len(drawn), 9):
             time_s = row["offset"] + frame / data["rate"]
             now = section(half.timeline.head, half.timeline.posture(np.array([time_s]))).at(0)
             found = palate.contact(now)
             wanted = np.where(found.to_mm > found.from_mm, found.to_mm, np.nan)
-            np.testing.assert_allclose(drawn[frame], wanted, atol=below.STEP_MM / 2 + 1e-9)
+            np.testing.assert_allclose(drawn[frame], wanted, atol=settings().palatogram.step_mm / 2 + 1e-9)
             seen += int(np.isfinite(wanted).any())
     assert seen > 5
 
@@ -61,7 +63,7 @@ YELLOW = """([name, low, high]) => { const c = document.querySelector(name), h =
 
 def test_the_stop_touches_at_the_sides_and_the_lateral_does_not(opened: Open, folder: object) -> None:
     path = folder / "sides.html"  # type: ignore[operator]
-    path.write_text(build.page(shown(("d", "l"))), encoding="utf-8")
+    path.write_text(build.page(subject_of(("d", "l"))), encoding="utf-8")
     page = opened(path, "#theme=light")
     assert page.page.locator("canvas.roof").count() == 3
     assert page.faults == []  # before pixels are read, of which the browser warns

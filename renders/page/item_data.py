@@ -1,4 +1,4 @@
-"""What the page knows of one text beside its outlines: sounds, phases, events, and what is said when."""
+"""What a page knows of one item beside its outlines: sounds, phases, events, and what is said when."""
 
 from __future__ import annotations
 
@@ -9,15 +9,16 @@ from typing import Any
 import numpy as np
 
 from renders.page.catalogue import told
-from renders.page.shown import Shown
-from renders.wording import teller
+from renders.page.settings import settings
+from renders.page.subject import Item
 from renders.wording.key_moments import key_moments
+from renders.wording.teller import Teller, word_parts
+from vocaltract.motion.phases import Course, phases
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
-STATE_STEP_S = 0.005
-LEAST_S = 0.010  # a state that lasts less is not said: nobody could read it
-VOICED = 0.5
+# Where two items are lined up unless another event is chosen: the first of these that both have.
+LINED_UP = ("release", "closure", "vowel", "start")
 
 
 class Texts:
@@ -36,55 +37,52 @@ class Texts:
         return self._seen[key]
 
 
-def described(half: Shown, texts: Texts) -> dict[str, Any]:
-    """One half as plain values, ready for JSON; times in seconds, texts as numbers into `texts`."""
-    shown = half.timeline
+def item_data(item: Item, texts: Texts) -> dict[str, Any]:
+    """One item as plain values, ready for JSON; times in seconds, texts as numbers into `texts`."""
+    timeline = item.timeline
     return {
-        "name": half.name,
-        "sound": half.is_sound,
-        "alone": shown.alone,
-        "words": list(shown.utterance.words),
-        "guessed": list(shown.utterance.guessed),
-        "pieces": _pieces(shown),
-        "spans": [_span(shown, span) for span in shown.spans],
-        "closures": [[c.organ, _s(c.start_s), _s(c.end_s)] for c in shown.closures],
-        "speech": [_s(t) for t in shown.speech_s],
-        "duration": _s(shown.duration_s),
-        "focus": half.focus,
-        "states": _states(shown, texts),
+        "name": item.name,
+        "sound": item.is_sound,
+        "alone": timeline.alone,
+        "words": list(timeline.utterance.words),
+        "guessed": list(timeline.utterance.guessed),
+        "pieces": _pieces(timeline),
+        "spans": [_span(timeline, span) for span in timeline.spans],
+        "closures": [[c.organ, _s(c.start_s), _s(c.end_s)] for c in timeline.closures],
+        "speech": [_s(t) for t in timeline.speech_s],
+        "duration": _s(timeline.duration_s),
+        "focus": item.focus,
+        "states": _states(timeline, texts),
         "moments": [
-            [_s(k.time_s), texts.number(("moment",), k.label_plain), k.span_index] for k in key_moments(shown, 8)
+            [_s(k.time_s), texts.number(("moment",), k.label_plain), k.span_index]
+            for k in key_moments(timeline, settings().texts.most_moments)
         ],
     }
 
 
-# Where two halves are lined up unless another event is chosen: the first of these that both have.
-LINED_UP = ("release", "closure", "vowel", "start")
-
-
-def event_s(half: dict[str, Any], event: str) -> float | None:
-    """The time of an event of a described half, on its own clock; None where it has none."""
+def event_s(data: dict[str, Any], event: str) -> float | None:
+    """The time in s of an event of an item's data, on its own clock; None where it has none."""
     if event == "start":
-        return float(half["speech"][0])
-    found = half["spans"][half["focus"]]["events"][event]
+        return float(data["speech"][0])
+    found = data["spans"][data["focus"]]["events"][event]
     return None if found is None else float(found)
 
 
-def usual_event(halves: Sequence[dict[str, Any]]) -> str:
-    """The event at which described halves are lined up at first."""
-    return next(name for name in LINED_UP if all(event_s(half, name) is not None for half in halves))
+def usual_event(rows: Sequence[dict[str, Any]]) -> str:
+    """The event at which items are lined up at first, by their data."""
+    return next(name for name in LINED_UP if all(event_s(data, name) is not None for data in rows))
 
 
 def _s(time_s: float | None) -> float | None:
     return None if time_s is None else round(float(time_s), 5)
 
 
-def _pieces(shown: Timeline) -> list[list[Any]]:
+def _pieces(timeline: Timeline) -> list[list[Any]]:
     """The transcription cut at its sounds: [text, number of the sound or None]."""
-    whole = unicodedata.normalize("NFD", shown.utterance.transcription)
+    whole = unicodedata.normalize("NFD", timeline.utterance.transcription)
     pieces: list[list[Any]] = []
     start = 0
-    for number, sound in enumerate(shown.utterance.sounds):
+    for number, sound in enumerate(timeline.utterance.sounds):
         symbol = unicodedata.normalize("NFD", sound.symbol)
         found = whole.find(symbol, start)
         if found < 0:
@@ -98,9 +96,9 @@ def _pieces(shown: Timeline) -> list[list[Any]]:
     return pieces
 
 
-def _span(shown: Timeline, span: Span) -> dict[str, Any]:
-    parts = teller.phases(shown, span.index)
-    before, letters, _ = teller.word_parts(shown, span.index)
+def _span(timeline: Timeline, span: Span) -> dict[str, Any]:
+    parts = phases(timeline, span.index)
+    before, letters, _ = word_parts(timeline, span.index)
     return {
         "symbol": unicodedata.normalize("NFD", span.sound.symbol),
         "kind": span.entry.kind,
@@ -110,38 +108,40 @@ def _span(shown: Timeline, span: Span) -> dict[str, Any]:
         "start": _s(span.start_s),
         "end": _s(span.end_s),
         "phases": [[name, _s(a), _s(b)] for name, a, b in parts],
-        "events": _events(shown, span),
+        "events": _events(timeline, span),
         "why": [rule.plain for rule in span.sound.rules],
     }
 
 
-def _events(shown: Timeline, span: Span) -> dict[str, float | None]:
+def _events(timeline: Timeline, span: Span) -> dict[str, float | None]:
     """Where films can be lined up: closure, release, voice after it, vowel."""
-    vowel = next((s for s in shown.spans[span.index :] if s.entry.kind == "vowel"), None)
+    vowel = next((s for s in timeline.spans[span.index :] if s.entry.kind == "vowel"), None)
     same_word = vowel is not None and vowel.sound.word == span.sound.word
     return {
         "closure": _s(span.hold_s[0]) if span.entry.closes else None,
         "release": _s(span.release_s),
-        "voice": _s(_voice(shown, span)),
+        "voice": _s(_voice(timeline, span)),
         "vowel": _s(vowel.start_s) if vowel is not None and same_word else None,
         "sound": _s(span.start_s),
     }
 
 
-def _voice(shown: Timeline, span: Span) -> float | None:
+def _voice(timeline: Timeline, span: Span) -> float | None:
     """When the voice starts in a sound or, after a release, behind it; None where it does not or was on before."""
-    times = np.arange(span.start_s, min(span.end_s + 0.12, shown.duration_s), 0.001)
-    on = np.asarray(shown.moment(times).voice) > VOICED
+    look = settings().states
+    times = np.arange(span.start_s, min(span.end_s + look.voice_within_s, timeline.duration_s), look.voice_step_s)
+    on = np.asarray(timeline.moment(times).voice) > look.voiced_from
     starts = np.flatnonzero(on[1:] & ~on[:-1])
     return float(times[starts[-1] + 1]) if len(starts) else None
 
 
-def _states(shown: Timeline, texts: Texts) -> list[list[Any]]:
+def _states(timeline: Timeline, texts: Texts) -> list[list[Any]]:
     """Runs of one state: [from, sound, phase, cue, detail, contact, air, voice]; icons of the last three behind."""
     rows: list[list[Any]] = []
-    edges = [t for span in shown.spans for _, *ends in teller.phases(shown, span.index) for t in ends]
-    for time_s in sorted({*np.arange(0.0, shown.duration_s, STATE_STEP_S), *(t for t in edges if t > 0)}):
-        now = teller.state(shown, float(time_s))
+    look, teller = settings().states, Teller(Course(timeline))
+    edges = [t for span in timeline.spans for _, *ends in phases(timeline, span.index) for t in ends]
+    for time_s in sorted({*np.arange(0.0, timeline.duration_s, look.step_s), *(t for t in edges if t > 0)}):
+        now = teller.at(float(time_s))
         row = [
             now.span_index,
             now.phase,
@@ -153,7 +153,7 @@ def _states(shown: Timeline, texts: Texts) -> list[list[Any]]:
         ]
         if not rows or rows[-1][1:] != row:
             start = _s(time_s)
-            if rows and time_s - rows[-1][0] < LEAST_S:
+            if rows and time_s - rows[-1][0] < look.least_s:
                 start = rows.pop()[0]  # what comes next is said from there
             if not rows or rows[-1][1:] != row:
                 rows.append([start, *row])

@@ -1,0 +1,125 @@
+"""How a page is sampled, rounded and played: the numbers of data/settings.toml."""
+
+from __future__ import annotations
+
+from articulators.records import Record, Row, table
+
+
+class Texts(Row, frozen=True):
+    """What texts a page takes."""
+
+    most_sounds: int
+    most_letters: int
+    shown_letters: int
+    most_moments: int
+
+
+class Sampling(Row, frozen=True):
+    """How often outlines and signals are taken, and how finely they are rounded."""
+
+    rate_hz: float
+    long_rate_hz: float
+    long_s: float
+    signal_hz: float
+    step_mm: float
+    within_mm: float
+    still_step_mm: float
+    wall_step_mm: float
+    grid_step: float
+    share_step: float
+    touch_step: float
+    red_edge_mm: float
+
+
+class Steps(Row, frozen=True):
+    """What each signal is rounded to; gaps end at `farthest_mm`."""
+
+    pressure: float
+    mouth: float
+    nose: float
+    glottis: float
+    voice: float
+    burst: float
+    breath: float
+    narrow: float
+    travel: float
+    folds_shut: float
+    folds: float
+    lips_gap: float
+    tip_gap: float
+    body_gap: float
+    port: float
+    aperture: float
+    rounded: float
+    spread: float
+    tucked: float
+    jaw: float
+    sides: float
+    larynx: float
+    farthest_mm: float
+
+
+class Turns(Row, frozen=True):
+    """Where along a lip's outline the way it is drawn changes: end of the red, start of the skin."""
+
+    upper_lip: tuple[float, float]
+    lower_lip: tuple[float, float]
+
+
+class Plate(Row, frozen=True):
+    """How what never moves is told."""
+
+    px_per_mm: float
+    within_mm: float
+    step_mm: float
+
+
+class Palatogram(Row, frozen=True):
+    """How the palate from below is told."""
+
+    px_per_mm: float
+    wide_mm: float
+    top_mm: float
+    beyond_mm: float
+    step_mm: float
+    within_mm: float
+    line_step_mm: float
+    most_moments: int
+
+
+class States(Row, frozen=True):
+    """How often what is said is looked up, and when voice counts as on."""
+
+    step_s: float
+    least_s: float
+    voice_step_s: float
+    voice_within_s: float
+    voiced_from: float
+
+
+class Playing(Row, frozen=True):
+    """What the page's script plays: speeds, the shortest loop, seconds around speech, the part of the head seen."""
+
+    speeds: tuple[float, ...]
+    least_loop_s: float
+    before_s: float
+    after_s: float
+    box_mm: tuple[float, float, float, float]
+
+
+class Settings(Record, frozen=True):
+    """The whole file."""
+
+    texts: Texts
+    outlines: Sampling
+    steps: Steps
+    turns: Turns
+    plate: Plate
+    palatogram: Palatogram
+    states: States
+    playing: Playing
+
+
+def settings() -> Settings:
+    """The numbers of a page; BadInput where its data file does not fit."""
+    return table("renders.page", "settings.toml", Settings)
