@@ -9,7 +9,6 @@ from renders.paper.fitting import block, size_for
 from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 from renders.wording.languages import Language
-from renders.wording.line import line
 from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 
@@ -32,13 +31,13 @@ def intro_card(
         Fill(Path.rectangle(28, 28, width - 56, height - 56, 14), "panel"),
         Stroke(Path.rectangle(28, 28, width - 56, height - 56, 14), "rule", style.line("rule"), opacity=0.6),
     ]
-    for line in lines:
-        ops.append(Text(line, middle, y + 0.6 * big, big, "ink", "bold", anchor="middle", baseline="middle"))
+    for row in lines:
+        ops.append(Text(row, middle, y + 0.6 * big, big, "ink", "bold", anchor="middle", baseline="middle"))
         y += 1.2 * big
     y += small
     ops.append(Text(ipa, middle, y, small, "ink2", anchor="middle", baseline="middle"))
     y += small + 1.2 * style.size("second")
-    note = language.say(line("film.intro", title=text.speed_title, detail=text.speed_detail))
+    note = language.text("film.intro", title=text.speed_title, detail=text.speed_detail)
     ops.append(Text(note, middle, y, style.size("second"), "ink2", anchor="middle", baseline="middle"))
     paper = None if transparent else "paper"
     return Picture(width, height, paper, (Layer("intro", tuple(ops), moves=False),), title=said)

@@ -18,7 +18,6 @@ from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.wording import teller
 from renders.wording.languages import Language
-from renders.wording.line import Line
 from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 
@@ -239,7 +238,7 @@ def _row(
 
 def _gauge_wide(what: str, layout: Layout, style: Style, language: Language) -> float:
     """How much of a row its gauge takes, with the word beside it and a space before that."""
-    word = width(language.say(Line(f"gauge.{what}")), layout.size(style, "small"))
+    word = width(language.text(f"gauge.{what}"), layout.size(style, "small"))
     return (9.91 + 0.7) * layout.gauge[0] + word + LINE_EDGE
 
 
@@ -250,11 +249,11 @@ def _gauge(
     start = right - 9.91 * pitch
     cells = partial(_row_of_cells, start, top + at, pitch, high)
     small = layout.size(style, "small")
-    beside = start - 0.7 * pitch
+    beside, word = start - 0.7 * pitch, language.text(f"gauge.{what}")
     return [
         *([Fill(cells(full), "air")] if full else []),
         Stroke(cells(10), "air", 1.0),
-        Text(language.say(Line(f"gauge.{what}")), beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
+        Text(word, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
     ]
 
 

@@ -65,7 +65,9 @@ class Contact:
         narrow = float(np.min(np.where(rails, 2 * self.from_mm, np.inf)))
         if self.teeth:
             return Line("palate.at_the_teeth")
-        return Line("palate.narrow_groove" if narrow < 10 else f"palate.{'wide_groove' if narrow < 15 else 'sides_touch'}")
+        if narrow < 10:
+            return Line("palate.narrow_groove")
+        return Line("palate.wide_groove" if narrow < 15 else "palate.sides_touch")
 
 
 @cache

@@ -23,6 +23,9 @@ from renders.paper.view import View
 from renders.sideview.moments import moment, side_layers
 from renders.sideview.overlay import second_stroke
 from renders.stills.still import key_time_s, still_picture
+from renders.wording.languages import Language, language_of
+from renders.wording.line import Blank, Line, Series
+from renders.wording.names import place_and_manner, vowel_place
 from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
 from vocaltract.speech import say_alone
 
@@ -47,7 +50,7 @@ Groups: TypeAlias = tuple[tuple[str, ...], ...]
 Progress = Callable[[int, int], None]
 
 
-def sheet(kind: str, style: Style) -> Picture:
+def sheet(kind: str, style: Style, language: Language) -> Picture:
     """The sheet of all "consonants", all "vowels" or the narrow "allophones"; BadInput for another kind.
 
     Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed. So do the
@@ -58,11 +61,11 @@ def sheet(kind: str, style: Style) -> Picture:
     vowels = kind == "vowels"
     if kind == "allophones":
         found = list(narrow_variants().values())
-        apart, apart_name = [e for e in found if e.kind == "vowel"], "nasalised vowels"
+        apart, apart_name = [e for e in found if e.kind == "vowel"], Line("sheet.nasalized")
     else:
         found = [e for e in entries().values() if (e.kind == "vowel") == vowels]
         apart = [e for e in found if vowels and len(e.posture) > 1]
-        apart_name = "diphthongs (dashed: where the tongue ends)"
+        apart_name = Line("sheet.diphthongs")
     cells, columns, rows = _chart([e for e in found if e not in apart], vowels)
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
     drawn = {key: _drawings(inside) for key, inside in cells.items()}
@@ -70,30 +73,38 @@ def sheet(kind: str, style: Style) -> Picture:
     tiles = max(sum(wide), len(apart))
     height = HEAD_PX + (len(rows) + bool(apart)) * CELL[1] + 30
     layers: list[Layer] = []
-    words: list[Op] = [Text(f"General American {kind}", 36, 62, style.size("title", "still"), "ink", "bold")]
+    title = language.text(f"sheet.{kind}")
+    words: list[Op] = [Text(title, 36, 62, style.size("title", "still"), "ink", "bold")]
     size = style.size("second", "still")
     at = 0
     for column, count in enumerate(wide):
         middle = SIDE_PX + (at + count / 2) * CELL[0]
-        name = ", ".join(columns[column])
+        name = language.say(_named(columns[column], vowels))
         words.append(Text(name, middle, 112, size_for(name, count * CELL[0] - 14, size), "ink2", anchor="middle"))
         for row in range(len(rows)):
             for i, together in enumerate(drawn.get((column, row), ())):
-                layers += _cell(together, _box(at + i, row), style)
+                layers += _cell(together, _box(at + i, row), style, language)
         at += count
     for i, entry in enumerate(apart):
-        layers += _cell([entry], _box(i, len(rows)), style)
-    names = [*(", ".join(row) for row in rows), *([apart_name] if apart else [])]
-    for number, name in enumerate(names):
-        words += _row_name(name, HEAD_PX + (number + 0.5) * CELL[1], style)
+        layers += _cell([entry], _box(i, len(rows)), style, language)
+    names: list[Blank] = [*(_named(row, vowels) for row in rows), *([apart_name] if apart else [])]
+    for number, row_name in enumerate(names):
+        words += _row_name(language.say(row_name), HEAD_PX + (number + 0.5) * CELL[1], style)
     return Picture(
         SIDE_PX + tiles * CELL[0] + 30,
         height,
         "paper",
         (*layers, Layer("words", tuple(words))),
-        title=f"General American {kind}",
-        description=f"Side views of {', '.join(e.symbol for e in found)}, in chart order.",
+        title=title,
+        description=language.text("sheet.about", symbols=Series(tuple(e.symbol for e in found))),
     )
+
+
+def _named(terms: tuple[str, ...], vowels: bool) -> Series:
+    """Places, manners, heights or degrees of backness, as a list."""
+    kinds = ("name_vowel",) if vowels else ("name_place", "name_manner")
+    first = language_of()
+    return Series(tuple(Line(f"{k}.{term}") for term in terms for k in kinds if term in first.rows(k)))
 
 
 def _chart(found: list[SoundEntry], vowels: bool) -> tuple[dict[tuple[int, int], list[SoundEntry]], Groups, Groups]:
@@ -134,7 +145,7 @@ def _row_name(name: str, y: float, style: Style) -> list[Op]:
     return [Text(line, SIDE_PX - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
 
 
-def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
+def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language) -> list[Layer]:
     x, y, w, h = box
     view = View((x, y, w, h - NAME_PX), *VIEW)
     shown = say_alone(found[0])
@@ -142,14 +153,14 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
     # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
     now = replace(now, state=replace(now.state, voice=0.0, voiced_contact=False))
     card = Shape.rectangle(x, y, w, h, 10.0)
-    symbols, name = "  ".join(e.symbol for e in found), _place_name(found[0])
+    symbols, name = "  ".join(e.symbol for e in found), language.say(_place_name(found[0]))
     size = 36.0
     tag = Shape.rectangle(x + 2, y + h - NAME_PX - 52, width(symbols, size, "bold") + 24, 52, 6)
-    line = Shape.line([[x, y + h - NAME_PX], [x + w, y + h - NAME_PX]])
+    edge = Shape.line([[x, y + h - NAME_PX], [x + w, y + h - NAME_PX]])
     rule = style.line("rule")
     text: list[Op] = [
         Fill(tag, "panel"),
-        Stroke(line, "rule", rule, opacity=0.6, cap="butt"),
+        Stroke(edge, "rule", rule, opacity=0.6, cap="butt"),
         Stroke(card, "rule", rule),
         Text(symbols, x + 14, y + h - NAME_PX - 18, size, "ink", "bold"),
         Text(name, x + 14, y + h - NAME_PX / 2, size_for(name, w - 28, 19), "ink2", baseline="middle"),
@@ -162,30 +173,29 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
     return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
 
 
-def _place_name(entry: SoundEntry) -> str:
+def _place_name(entry: SoundEntry) -> Line | str:
     if entry.kind != "vowel":
-        return f"{entry.place} {entry.manner}"
-    if len(entry.posture) > 1:
-        return entry.name.removeprefix("diphthong: ")
-    return entry.name.removesuffix(" vowel")
+        return place_and_manner(entry.place, entry.manner)
+    return vowel_place(entry.name)
 
 
 def write_all(
-    out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None
-) -> dict[str, object]:
+    out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None,
+    language: str = "en",
+) -> dict[str, object]:  # fmt: skip
     """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
-    look = load(style)
+    look, wording = load(style), language_of(language)
     every = [*entries().values(), *narrow_variants().values()]
     slugs = outputs.unique_slugs([e.symbol for e in every])
     total = len(every) + len(KINDS)
     with outputs.fresh_folder(out, force) as folder:
         for done, (entry, name) in enumerate(zip(every, slugs, strict=True)):
-            picture = still_picture(entry, say_alone(entry), look, labels)
+            picture = still_picture(entry, say_alone(entry), look, wording, labels)
             painter.save(picture, folder / f"still-{name}{ending}", look)
             if progress is not None:
                 progress(done + 1, total)
         for done, kind in enumerate(KINDS):
-            painter.save(sheet(kind, look), folder / f"sheet-{kind}{ending}", look)
+            painter.save(sheet(kind, look, wording), folder / f"sheet-{kind}{ending}", look)
             if progress is not None:
                 progress(len(every) + done + 1, total)
     return {"stills": len(every), "sheets": len(KINDS)}

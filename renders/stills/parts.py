@@ -23,15 +23,14 @@ from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.moments import Moment
 from renders.wording import teller
+from renders.wording.languages import Language
+from renders.wording.line import Line, line
+from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry
 
 WIDTH, HEIGHT = 1600, 1200
-CAUTION = (
-    "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
-    "see a licensed speech-language pathologist for that."
-)
-Inset = tuple[str, str, Callable[[Box], tuple[Op, ...]]]
+Inset = tuple[Line, Line, Callable[[Box], tuple[Op, ...]]]
 INSETS_LEFT, INSETS_BOTTOM = 354.0, 1104.0
 INSET_HEIGHTS = (164.0, 180.0, 196.0, 212.0, 228.0)  # the least always fits under the widest jaw
 INSET_WIDEST = 230.0
@@ -45,32 +44,34 @@ def glides(entry: SoundEntry) -> bool:
     return entry.kind == "vowel" and len(entry.posture) == 2
 
 
-def _example(entry: SoundEntry) -> str:
-    """A word that holds the sound; a sound made by rule is named as what it is."""
-    return f"as in {entry.keyword}" if entry.keyword else "sound of the International Phonetic Alphabet"
+def _example(entry: SoundEntry) -> Line:
+    """A word that holds the sound (one made by rule: what it is), and what the outlines of a vowel that moves mean."""
+    example = line("still.example", keyword=entry.keyword) if entry.keyword else Line("still.by_rule")
+    if not glides(entry):
+        return example
+    return line("still.glide", example=example, start=entry.symbol[:-1], end=entry.symbol[-1])
 
 
-def _glide_note(entry: SoundEntry) -> str:
-    """What solid and dashed outlines mean, for a vowel that moves."""
-    return f" – solid: start [{entry.symbol[:-1]}], dashed: end [{entry.symbol[-1]}]" if glides(entry) else ""
-
-
-def title_layer(entry: SoundEntry, style: Style, free: frozenset[str], transparent: bool = False) -> Layer:
+def title_layer(
+    entry: SoundEntry, style: Style, language: Language, free: frozenset[str], transparent: bool = False
+) -> Layer:
     """Symbol, name, example, key of the colours, and the caution."""
     casing = ("paper", 3.0) if transparent else None
     symbol_wide = width(entry.symbol, 72.0, "bold")
     x = 36.0
     small = style.size("small", "still")
-    key = [("mover", "works here"), ("resting", "at rest")] if free else [("mover", "moves")]
-    key += [("head", "stays still"), ("airway", "air space")]
+    colours = ("mover", "resting", "head", "airway") if free else ("mover", "head", "airway")
+    named = ("mover", *colours[1:]) if free else ("moves", *colours[1:])
+    key = [(colour, language.text(f"still.key_{name}")) for colour, name in zip(colours, named, strict=True)]
+    name, caution = language.say(sound_name(entry.name)), language.text("still.caution")
     at = WIDTH - 40.0
     name_x = x + symbol_wide + 28
     room = at - sum(width(word, small) + 70 for _, word in key) - name_x
-    name_size = size_for(entry.name, room, style.size("title", "still") * 0.9, "bold")
+    name_size = size_for(name, room, style.size("title", "still") * 0.9, "bold")
     ops: list[Op] = [
         Text(entry.symbol, x, 86, 72.0, "ink", "bold", casing=casing),
-        Text(entry.name, name_x, 64, name_size, "ink", "bold", casing=casing),
-        Text(_example(entry) + _glide_note(entry), name_x, 98, style.size("second", "still"), "ink2", casing=casing),
+        Text(name, name_x, 64, name_size, "ink", "bold", casing=casing),
+        Text(language.say(_example(entry)), name_x, 98, style.size("second", "still"), "ink2", casing=casing),
     ]
     for colour, word in reversed(key):
         wide = width(word, small)
@@ -79,8 +80,9 @@ def title_layer(entry: SoundEntry, style: Style, free: frozenset[str], transpare
         ops += [Fill(swatch, colour), *_texture(colour, at - wide - 40, style)]
         ops.append(Stroke(swatch, "rule", style.line("rule")))
         at -= wide + 70
+    least = size_for(caution, WIDTH - 80, small * 0.92)
     ops.append(
-        Text(CAUTION, WIDTH / 2, HEIGHT - 20, small * 0.92, "ink2", anchor="middle", baseline="middle", casing=casing)
+        Text(caution, WIDTH / 2, HEIGHT - 20, least, "ink2", anchor="middle", baseline="middle", casing=casing)
     )
     return Layer("title", tuple(ops))
 
@@ -100,53 +102,56 @@ def _texture(colour: str, x: float, style: Style) -> list[Op]:
 
 
 def state_layer(
-    shown: Timeline, now: Moment, style: Style, mirrored: bool = False, transparent: bool = False
+    shown: Timeline, now: Moment, style: Style, language: Language, mirrored: bool = False, transparent: bool = False
 ) -> Layer:
     """What the marks say, in words: contact, air, voice."""
     said = teller.state(shown, now.time_s)
     size = style.size("second", "still")
     y, icon, gap = HEIGHT - 58.0, 52.0, 54.0
     rows = (said.contact, said.air, said.voice)
-    wide = [icon + width(row.title, size, "bold") for row in rows]
+    titles = [language.say(row.title) for row in rows]
+    wide = [icon + width(title, size, "bold") for title in titles]
     x = (WIDTH - sum(wide) - 2 * gap) / 2
     ops: list[Op] = []
-    for row, step in zip(rows, wide, strict=True):
+    for row, title, step in zip(rows, titles, wide, strict=True):
         drawn = icons.icon(row.icon, (x, y - 18, 40, 36), style)
         # an icon that shows a direction turns with the side view
         shown_icon = tuple(mirror.ops(drawn, 2 * x + 40) if mirrored else drawn)
         under = tuple(rims.rims(shown_icon, 3.0)) if transparent else ()
         ops.append(Group((*under, *shown_icon)))
         casing = ("paper", 3.0) if transparent else None
-        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle", casing=casing))
+        ops.append(Text(title, x + icon, y, size, "ink", "bold", baseline="middle", casing=casing))
         x += step + gap
     return Layer("state", tuple(ops))
 
 
-def insets_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> Layer:
+def insets_layer(entry: SoundEntry, now: Moment, style: Style, language: Language, view: View) -> Layer:
     """Lips from the front, folds from above and, where the tongue makes the sound, its contact with the palate."""
     shape, state = now.section.posture, now.state
     lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     tip = tip_between_teeth(now.section)
     views: list[Inset] = [
-        ("lips, front", lips_word(**lips),
+        (Line("view.lips"), lips_word(**lips),
          lambda box: lips_view(**lips, box=box, style=style, tip_mm=tip)),
-        ("folds, above", folds_word(state.folds_mm, state.voice),
+        (Line("view.folds"), folds_word(state.folds_mm, state.voice),
          lambda box: folds_view(state.folds_mm, state.voice, state.drift, box, style)),
     ]  # fmt: skip
     word = palate.contact_word(now.section)
-    if word != "no touch" and _palate_matters(entry):
+    if word != palate.NO_TOUCH and _palate_matters(entry):
         flows = state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
-        views.append(("palate, below", word, lambda box: palate.contact_view(now.section, box, style, flows)))
+        views.append((Line("view.palate"), word, lambda box: palate.contact_view(now.section, box, style, flows)))
     small = style.size("small", "still")
     x, y, wide, h = _inset_room(len(views), now, view)
     ops: list[Op] = []
     for title, word, drawn in views:
         box = Shape.rectangle(x, y, wide, h, 12)
         ops += [Fill(box, "panel"), Stroke(box, "rule", style.line("rule"))]
-        ops.append(Text(title, x + wide / 2, y + 20, small * 0.9, "ink2", anchor="middle", baseline="middle"))
+        name, shows = language.say(title), language.say(word)
+        fits = size_for(name, wide - 10.0, small * 0.9)
+        ops.append(Text(name, x + wide / 2, y + 20, fits, "ink2", anchor="middle", baseline="middle"))
         ops.append(Group(tuple(drawn((x + 12, y + 36, wide - 24, h - 74)))))
-        fits = size_for(word, wide - 10.0, small, "bold")
-        ops.append(Text(word, x + wide / 2, y + h - 20, fits, "ink", "bold", anchor="middle", baseline="middle"))
+        fits = size_for(shows, wide - 10.0, small, "bold")
+        ops.append(Text(shows, x + wide / 2, y + h - 20, fits, "ink", "bold", anchor="middle", baseline="middle"))
         x += wide + GAP_PX
     return Layer("insets", tuple(ops))
 
@@ -174,6 +179,7 @@ def _palate_matters(entry: SoundEntry) -> bool:
 def labels_layer(
     now: Moment,
     style: Style,
+    language: Language,
     technical: bool,
     view: View,
     parts: frozenset[str],
@@ -208,7 +214,7 @@ def labels_layer(
     size = style.size("label", "still")
     placed = placement.place(
         spots,
-        [str(row["technical" if technical else "plain"]) for row in chosen.values()],
+        [language.say(Line(f"part.{part}"), technical) for part in chosen],
         columns,
         size,
         min_pitch=LABEL_PITCH,
@@ -222,10 +228,10 @@ def labels_layer(
         lines.append(Dots(label.leader[1:], 8.0, "panel"))
         lines.append(Dots(label.leader[1:], 5.0, "ink"))
         first = label.y - (len(label.lines) - 1) * placed.line_height / 2
-        for i, line in enumerate(label.lines):
+        for i, row_text in enumerate(label.lines):
             texts.append(
                 Text(
-                    line, label.x, first + i * placed.line_height, size, "ink",
+                    row_text, label.x, first + i * placed.line_height, size, "ink",
                     anchor="end" if label.side == "left" else "start", baseline="middle",
                     casing=("paper", 3.0) if transparent else None,
                 )

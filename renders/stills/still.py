@@ -21,6 +21,9 @@ from renders.paper.view import View
 from renders.sideview import acting
 from renders.sideview.moments import Moment, moment
 from renders.stills import parts as still_parts
+from renders.wording.languages import Language, language_of
+from renders.wording.line import Line, line
+from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import SoundEntry, posture, sound
 
@@ -28,7 +31,6 @@ WIDTH, HEIGHT = still_parts.WIDTH, still_parts.HEIGHT
 CARD = (340.0, 118.0, 920.0, 1000.0)
 VIEW = View(CARD, 6.9, (22.5, -25.0))
 VIEW_WITH_NOSE = View(CARD, 6.1, (28.0, -18.0))
-CAUTION = still_parts.CAUTION
 RIM_PX = 3.0  # how far paper stands out around what is drawn on a transparent still
 GLIDE_START = 0.12  # share of a vowel that moves at which its start is shown
 
@@ -61,18 +63,21 @@ def write_still(
     hide: Iterable[str] = (),
     mirrored: bool = False,
     transparent: bool = False,
+    language: str = "en",
 ) -> None:
     """Write the side view of a sound to .svg, .pdf or .png.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `show`, `hide`: parts of
     `anatomy.ORGANS` and `anatomy.MARKS`; `mirrored`: the speaker faces right. BadInput for an unknown sound,
-    style, part or ending.
+    style, language, part or ending.
     """
     parts = anatomy.chosen(show, hide)
     entry = sound(name)
     shown = timeline(alone(entry.symbol), by_itself=True)
-    look = load(style)
-    picture = still_picture(entry, shown, look, labels, parts=parts, mirrored=mirrored, transparent=transparent)
+    look, wording = load(style), language_of(language)
+    picture = still_picture(
+        entry, shown, look, wording, labels, parts=parts, mirrored=mirrored, transparent=transparent
+    )
     painter.save(fitted(picture, size), out, look, transparent=transparent)
 
 
@@ -80,6 +85,7 @@ def still_picture(
     entry: SoundEntry,
     shown: Timeline,
     style: Style,
+    language: Language,
     label_set: str = "plain",
     *,
     parts: frozenset[str] | None = None,
@@ -99,19 +105,19 @@ def still_picture(
     if still_parts.glides(entry) and "tongue" in parts:
         layers.append(_end_shape(entry, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
-    layers.append(still_parts.insets_layer(entry, now, style, view))
+    layers.append(still_parts.insets_layer(entry, now, style, language, view))
     if label_set != "none":
         layers.append(
-            still_parts.labels_layer(now, style, label_set == "technical", view, parts, transparent, layers)
+            still_parts.labels_layer(now, style, language, label_set == "technical", view, parts, transparent, layers)
         )
     if mirrored:
         layers = [mirror.layer(layer, WIDTH) for layer in layers]
     layers += [
-        still_parts.title_layer(entry, style, free, transparent),
-        still_parts.state_layer(shown, now, style, mirrored, transparent),
+        still_parts.title_layer(entry, style, language, free, transparent),
+        still_parts.state_layer(shown, now, style, language, mirrored, transparent),
     ]
-    about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {described(now)}"
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=f"[{entry.symbol}] {entry.name}", description=about)
+    title, about = (language.say(one) for one in described(entry, now))
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title=title, description=about)
 
 
 def side(now: Moment, view: View, style: Style, parts: frozenset[str], free: frozenset[str]) -> list[Layer]:
@@ -178,13 +184,13 @@ def _end_shape(entry: SoundEntry, now: Moment, view: View, style: Style) -> Laye
     return Layer("end of the glide", tuple(ops))
 
 
-def described(now: Moment) -> str:
-    """What the picture shows, in one sentence for readers who do not see it."""
-    state = now.state
-    parts = [
-        f"The mouth is {'shut' if state.closed else 'open'}",
-        f"the way to the nose is {'open' if now.airway.nose else 'shut'}",
-    ]
-    word = folds_word(state.folds_mm, state.voice)
-    folds = {"vibrating": "vibrate"}.get(word, f"are {word}")
-    return ", ".join([*parts, f"the vocal folds {folds}"]) + "."
+def described(entry: SoundEntry, now: Moment) -> tuple[Line, Line]:
+    """Title, and what the picture shows for readers who do not see it."""
+    state, name = now.state, sound_name(entry.name)
+    mouth = Line("still.mouth_shut" if state.closed else "still.mouth_open")
+    nose = Line("still.nose_open" if now.airway.nose else "still.nose_shut")
+    folds = Line(f"still.{folds_word(state.folds_mm, state.voice).key.replace('.', '_')}")
+    return (
+        line("still.title", symbol=entry.symbol, name=name),
+        line("still.about", symbol=entry.symbol, name=name, mouth=mouth, nose=nose, folds=folds),
+    )

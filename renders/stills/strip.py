@@ -21,6 +21,8 @@ from renders.sideview.burst import brief_burst
 from renders.sideview.moments import Moment, moments, side_layers
 from renders.tracks import timestrip
 from renders.wording import teller
+from renders.wording.languages import Language, language_of
+from renders.wording.line import Series, line
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
 
@@ -45,42 +47,44 @@ class Card:
 
 
 def write_strip(
-    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), speech: Speech = USUAL
-) -> dict[str, Any]:
+    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), speech: Speech = USUAL,
+    language: str = "en",
+) -> dict[str, Any]:  # fmt: skip
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
 
-    BadInput where the text cannot be read, for an unknown style or ending.
+    BadInput where the text cannot be read, for an unknown style, language or ending.
     """
-    return write_strip_of(say(text, speech), out, style=style, size=size)
+    return write_strip_of(say(text, speech), out, style=style, size=size, language=language)
 
 
 def write_strip_of(
-    shown: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT)
-) -> dict[str, Any]:
+    shown: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT),
+    language: str = "en",
+) -> dict[str, Any]:  # fmt: skip
     """Write the key moments of a timeline; see `write_strip`."""
-    look = load(style)
-    painter.save(fitted(strip_picture(shown, look), size), out, look)
+    look, wording = load(style), language_of(language)
+    painter.save(fitted(strip_picture(shown, look, wording), size), out, look)
     keys = teller.key_moments(shown)
     begin = shown.speech_s[0]
-    moments_told = [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
+    moments_told = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
     return {"moments": moments_told, "notes": list(shown.utterance.notes)}
 
 
-def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
+def strip_picture(timeline: Timeline, style: Style, language: Language, most: int = 10) -> Picture:
     """The strip at 1600 x 660 px with at most ``most`` moments."""
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
     cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in placed]
-    layers = [_heading(timeline, style), Layer("strip ground", (Fill(Path.rectangle(*STRIP, 14), "panel"),))]
+    layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*STRIP, 14), "panel"),))]
     for card in cards:
-        layers += card_layers(timeline, card, style)
+        layers += card_layers(timeline, card, style, language)
     layers.append(_leaders(timeline, cards, style))
-    layers.append(timestrip.strip_static(timeline, STRIP, style, rows="all"))
-    words = ", ".join(f"{_symbols(timeline, card)} {card.key.label_plain}".strip() for card in cards)
-    title = " ".join(timeline.utterance.words)
-    about = f"Side views of the mouth: {words}."
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), f"Key moments of {title}", about)
+    layers.append(timestrip.strip_static(timeline, STRIP, style, language, rows="all"))
+    words = (f"{_symbols(timeline, card)} {language.say(card.key.label)}".strip() for card in cards)
+    about = line("strip.about", moments=Series(tuple(words)))
+    title = line("strip.title", text=" ".join(timeline.utterance.words))
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), language.say(title), language.say(about))
 
 
 def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> list[Array]:
@@ -104,10 +108,10 @@ def _boxes(count: int) -> list[Box]:
     return [(left + i * (wide + GAP), CARD_Y, wide, CARD_H) for i in range(count)]
 
 
-def _heading(timeline: Timeline, style: Style) -> Layer:
+def _heading(timeline: Timeline, language: Language) -> Layer:
     utterance = timeline.utterance
     x, room = EDGE + 6, WIDTH - 2 * EDGE - 12
-    said = "key moments, in milliseconds from the start"
+    said = language.text("strip.heading")
     ops: list[Op] = [Text(said, WIDTH - EDGE - 6, 50, 19, "ink2", anchor="end")]
     room -= width(said, 19) + 30
     text = utterance.transcription if timeline.alone else " ".join(utterance.words)
@@ -120,7 +124,9 @@ def _heading(timeline: Timeline, style: Style) -> Layer:
     return Layer("heading", tuple(ops))
 
 
-def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True) -> list[Layer]:
+def card_layers(
+    timeline: Timeline, card: Card, style: Style, language: Language, clock: bool = True
+) -> list[Layer]:
     """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
     x, y, w, h = card.box
     window = (x, y, w, h - TEXT_H)
@@ -132,18 +138,18 @@ def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True
     layers = [Layer("card ground", (Fill(frame, "panel"),))]
     # one clip may be other than an upright rectangle: the card's own round corners are drawn over in paper colour
     layers += [Layer(layer.name, (Group(layer.ops, clip=cut),)) for layer in side]
-    layers.append(Layer("card", tuple(_words(timeline, card, style, clock))))
+    layers.append(Layer("card", tuple(_words(timeline, card, style, language, clock))))
     return layers
 
 
-def _words(timeline: Timeline, card: Card, style: Style, clock: bool) -> list[Op]:
+def _words(timeline: Timeline, card: Card, style: Style, language: Language, clock: bool) -> list[Op]:
     x, y, w, h = card.box
     top = y + h - TEXT_H
     inner = w - 24
     state = teller.state(timeline, card.key.time_s)
     symbols = _symbols(timeline, card)
     big = size_for(symbols, inner * 0.46, 36, "bold")
-    label = card.key.label_plain
+    label = language.say(card.key.label)
     time = f"{_ms(timeline, card.key.time_s)} ms" if clock else ""
     ops: list[Op] = [
         _corners(card.box),
@@ -209,10 +215,10 @@ def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
     ops: list[Op] = []
     begin, end = timeline.speech_s
     seen = [c for c in cards if begin - timestrip.BEYOND_S <= c.key.time_s <= end + timestrip.BEYOND_S]
-    for line in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
-        tip = line[-1]
+    for bend in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
+        tip = bend[-1]
         head = np.array([tip, tip + [-4.5, -10], tip + [4.5, -10]])
-        shaft = np.concatenate([line[:-1], [tip - [0, 8]]])
+        shaft = np.concatenate([bend[:-1], [tip - [0, 8]]])
         ops.append(Stroke(Path.line(shaft), "ink", style.line("leader"), name="leader"))
         ops.append(Fill(Path.polygon(head), "ink"))
     return Layer("leaders", tuple(ops))

@@ -137,7 +137,8 @@ def strip_static(timeline: Timeline, box: Box, style: Style, language: Language,
     rows  "all", or "short" for sounds and voice alone
     """
     plan = _plan(timeline, box, rows)
-    ops = [*_axis(timeline, plan, style), *_sounds(timeline, plan, style, None), *_voice(timeline, plan, style, language)]
+    ops = [*_axis(timeline, plan, style), *_sounds(timeline, plan, style, None)]
+    ops += _voice(timeline, plan, style, language)
     if plan.shut is not None:
         ops += _closures(timeline, plan, style, language)
     if plan.air is not None:
@@ -284,7 +285,7 @@ def _breath_edge(span: Span, plan: _Plan, lit: bool, style: Style) -> list[Op]:
 
 def _voice(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
     top, high = plan.voice
-    ops = [_label(plan, style, plan.voice, language.say(Line("time_strip.voice")))]
+    ops = [_label(plan, style, plan.voice, language.text("time_strip.voice"))]
     middle = top + high / 2
     rest = Path.line([[plan.left, middle], [plan.right, middle]])
     ops.insert(0, Stroke(rest, "rule", style.line("rule") * 0.8, opacity=0.55))
@@ -329,7 +330,7 @@ def _bar(
     ops: list[Op] = [Fill(path, "contact", name=name), Stroke(path, "contact_edge", 1.7 * plan.unit, join="miter")]
     if style.hex("contact_edge") == style.hex("paper"):
         ops.append(Stroke(path, "ink", 0.9 * plan.unit, join="miter"))
-    words = [language.say(Line(f"{kind}.{organ}")) for kind in ("organ", "organ_short")]
+    words = [language.text(f"{kind}.{organ}") for kind in ("organ", "organ_short")]
     ops += _fitted(words, x0, x1, y, high, "contact_edge", plan, style)
     return ops
 
@@ -366,7 +367,7 @@ def _air(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> l
     times = np.arange(plan.start_s, plan.end_s, STEP_S)
     moment = timeline.moment(times)
     x = plan.x(times)
-    ops: list[Op] = [_label(plan, style, plan.air, language.say(Line("time_strip.air")))]
+    ops: list[Op] = [_label(plan, style, plan.air, language.text("time_strip.air"))]
     full = max(FULL_ML_S, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
 
     def area(flow: np.ndarray, inside: np.ndarray) -> Path:

@@ -6,7 +6,7 @@ import unicodedata
 
 import numpy as np
 
-from renders.wording.languages import language
+from renders.wording.languages import language_of
 from renders.wording.line import Line, line
 from renders.wording.names import sound_name
 from renders.wording.situation import Situation, by_place, narrow_throat, rest, symbol_of, text
@@ -29,7 +29,7 @@ def lines(here: Situation) -> tuple[Line, Line]:
     symbol = unicodedata.normalize("NFD", here.span.entry.symbol)
     if throat := narrow_throat(here):
         cue = text(here, "throat_cue", throat)
-    elif symbol in language().rows("sound_cue"):
+    elif symbol in language_of().rows("sound_cue"):
         cue = text(here, "sound_cue", symbol)
     else:
         cue = _cue_by_rule(here, here.span)

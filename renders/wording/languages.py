@@ -10,17 +10,16 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from importlib import resources
 from types import MappingProxyType
 from typing import TypeAlias
 
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, table
-from renders.wording.line import Blank, Line, Series
+from renders.wording.line import Blank, Line, Series, line
+from renders.wording.shipped import FIRST, checked
 
 Text: TypeAlias = str | tuple[str, str]
 Rows: TypeAlias = Mapping[str, Text]
-FIRST = "en"
 _BLANK = re.compile(r"\{(\w+)\}")
 _PACKAGE = "renders.wording"
 
@@ -145,6 +144,10 @@ class Language:
         """Lines as text; `technical` in the trade's terms. BadInput for a key or blank that is not there."""
         return said if isinstance(said, str) else _said(self, said, technical)
 
+    def text(self, key: str, /, **blanks: Blank | int) -> str:
+        """One text for all readers, by table and key, with its blanks."""
+        return self.say(line(key, **blanks))
+
     def sentences(self, lines: Iterable[Line], technical: bool = False) -> str:
         """Whole sentences one after the other."""
         return self.texts.language.sentence.join(self.say(one, technical) for one in lines)
@@ -191,21 +194,11 @@ def _tables() -> tuple[str, ...]:
 
 
 @cache
-def languages() -> tuple[str, ...]:
-    """The names of all languages, English first: the files that are there."""
-    folder = resources.files(_PACKAGE).joinpath("data")
-    found = sorted(p.name.removesuffix(".toml") for p in folder.iterdir() if re.fullmatch(r"[a-z]{2,3}\.toml", p.name))
-    return FIRST, *(key for key in found if key != FIRST)
-
-
-@cache
-def language(key: str = FIRST) -> Language:
+def language_of(key: str = FIRST) -> Language:
     """A language by the name of its file. BadInput for one that is not there, or whose texts do not fit."""
-    if key not in languages():
-        raise BadInput(f"language '{key}' is not there; allowed: {', '.join(languages())}{nearest(key, languages())}")
-    found = Language(key, table(_PACKAGE, f"{key}.toml", Texts))
+    found = Language(checked(key), table(_PACKAGE, f"{key}.toml", Texts))
     if key != FIRST:
-        for fault in faults(found, language(FIRST)):
+        for fault in faults(found, language_of(FIRST)):
             raise BadInput(f"{key}.toml: {fault}")
     return found
 

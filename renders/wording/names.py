@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from renders.wording.languages import language
+from renders.wording.languages import language_of
 from renders.wording.line import Line, Series, line
 
 _WHOLE = {
@@ -41,6 +41,14 @@ def sound_name(name: str) -> Line | str:
                 manner=_words(of["manner"]), release=_words(of["release"]))  # fmt: skip
 
 
+def vowel_place(name: str) -> Line | str:
+    """What the name of a vowel says of its place: without the word for a vowel, from and toward of a diphthong."""
+    found = sound_name(name)
+    if isinstance(found, str) or found.key not in ("name.vowel", "name.diphthong"):
+        return found
+    return Line("name.vowel_place" if found.key == "name.vowel" else "name.diphthong_place", found.blanks)
+
+
 def place_and_manner(place: str, manner: str) -> Line | str:
     """Where and how a consonant is made, as a line."""
     return sound_name(f"{place} {manner}")
@@ -56,7 +64,7 @@ def _terms(name: str, vowel: bool = True) -> list[Line]:
     while words:
         for count in range(min(4, len(words)), 0, -1):
             term = " ".join(words[:count])
-            kind = next((kind for kind in _order(vowel) if term in language().rows(f"name_{kind}")), None)
+            kind = next((kind for kind in _order(vowel) if term in language_of().rows(f"name_{kind}")), None)
             if kind is not None:
                 found.append(line(f"name_{kind}.{term}"))
                 words = words[count:]

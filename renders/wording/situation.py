@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.errors import BadInput, nearest
-from renders.wording.languages import language
+from renders.wording.languages import language_of
 from renders.wording.line import Blank, Line, line
 from renders.wording.names import sound_name
 from vocaltract.motion.instant import Instant, throat_mm
@@ -55,11 +55,11 @@ def organ_word(name: str) -> Line:
 
 def contact_word(name: str, place: str = "") -> Line:
     """The tag of a contact in a picture: "lips meet here" for "lips"; by place where the table knows that place."""
-    return _known("touch", place if place in language().rows("touch") else name)
+    return _known("touch", place if place in language_of().rows("touch") else name)
 
 
 def _known(kind: str, key: str) -> Line:
-    rows = language().rows(kind)
+    rows = language_of().rows(kind)
     if key not in rows:
         raise BadInput(f"{kind} {key!r} is unknown; allowed: {', '.join(rows)}{nearest(key, rows)}")
     return Line(f"{kind}.{key}")
@@ -68,7 +68,7 @@ def _known(kind: str, key: str) -> Line:
 def text(here: Situation, kind: str, key: str, **more: Blank) -> Line:
     """A text of a table with those of the sound's blanks that it has; `more` are blanks of its own."""
     known = {**_blanks(here), **more}
-    return line(f"{kind}.{key}", **{name: known[name] for name in language().blanks(f"{kind}.{key}")})
+    return line(f"{kind}.{key}", **{name: known[name] for name in language_of().blanks(f"{kind}.{key}")})
 
 
 def _blanks(here: Situation) -> Mapping[str, Blank]:
@@ -96,7 +96,7 @@ def tongue(span: Span) -> Blank:
 def by_place(span: Span, kind: str, before: str, after: str = "") -> str:
     """The row of the sound's place where the table has one, else that of the organ that makes it."""
     own = f"{before}{place_of(span)}{after}"
-    return own if own in language().rows(kind) else f"{before}{organ(span.entry)}{after}"
+    return own if own in language_of().rows(kind) else f"{before}{organ(span.entry)}{after}"
 
 
 def place_of(span: Span) -> str:
@@ -114,7 +114,7 @@ def rest(here: Situation) -> str:
 
 def narrow_throat(here: Situation) -> str:
     """The symbol of an r whose throat is narrow in its middle, measured there; "" where it is not."""
-    if here.span is None or here.span.entry.symbol not in language().rows("throat_cue"):
+    if here.span is None or here.span.entry.symbol not in language_of().rows("throat_cue"):
         return ""
     posture = here.timeline.posture(np.array([sum(here.span.hold_s) / 2]))
     key = tuple(posture.values[0])

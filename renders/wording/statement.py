@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from renders.wording.languages import language
+from renders.wording.languages import language_of
 from renders.wording.limits import limits as said_from
 from renders.wording.line import Line, Lines, Series, line
 from renders.wording.names import sound_name
@@ -110,7 +110,7 @@ def place_words(m: SoundMeasures, entry: SoundEntry) -> Lines:
         return ()
     if degree(m) == "wide" and f"{entry.place} wide" not in said_from().wide.places:
         return ()
-    short = language().rows("pair_tracks_short")
+    short = language_of().rows("pair_tracks_short")
     return (noun(m, entry), *(Line(f"pair_tracks_short.{x}") for x in (entry.place, m.organ) if x in short))[:2]
 
 
@@ -122,7 +122,7 @@ def _place(m: SoundMeasures, entry: SoundEntry) -> str:
     """The row of the tables of places."""
     if entry.kind == "vowel":
         return "vowel"
-    rows = language().rows("pair_place")
+    rows = language_of().rows("pair_place")
     for level in (entry.manner, degree(m), "narrow", "touch", "wide"):
         if f"{entry.place} {level}" in rows:
             return f"{entry.place} {level}"

@@ -12,7 +12,7 @@ import numpy as np
 
 from renders.marks.state import last_released
 from renders.marks.state import numbers as mark_numbers
-from renders.wording.languages import language
+from renders.wording.languages import language_of
 from renders.wording.line import Line
 from renders.wording.situation import Situation, by_place, narrow_throat, place_of, rest, text
 from vocaltract.airway.breath import constants
@@ -69,7 +69,7 @@ def _shut(here: Situation) -> str:
     """The row of a closure by its place: of this sound where it closes, else of the one that is still shut."""
     index = here.now.closed[0].indices[0]
     span = here.span if here.span is not None and here.span.entry.closes else here.timeline.spans[index]
-    place, rows = place_of(span), language().rows("contact")
+    place, rows = place_of(span), language_of().rows("contact")
     names = [f"tap_{place}_shut", "tap_shut"] if span.entry.manner == "tap" else []
     names += [f"{place}_shut"] if organ(span.entry) == here.organs[0] else []
     return next((n for n in names if n in rows), f"{here.organs[0]}_shut")
@@ -83,13 +83,13 @@ def steady_contact(here: Situation, span: Span) -> Row:
     if manner.startswith("lateral "):
         touches = min(here.now.coronal_mm, here.now.dorsal_mm) <= 0
         key = "lateral" if touches else "lateral_near"
-        if f"lateral_{place_of(span)}" in language().rows("contact"):
+        if f"lateral_{place_of(span)}" in language_of().rows("contact"):
             key = f"lateral_{place_of(span)}"
         hisses = manner == "lateral fricative"
         return _row(here, "contact", key, "sides", "lateral_hiss_second" if hisses else "lateral_second")
     if manner == "approximant":
         key = {"labial-velar": "labial_velar", "palatal": "palatal"}.get(place, f"{place}_near")
-        if key not in language().rows("contact") or span.entry.symbol in language().rows("throat_cue"):
+        if key not in language_of().rows("contact") or span.entry.symbol in language_of().rows("throat_cue"):
             key = "rhotic_tip" if "apical" in span.entry.name else "rhotic"
         second = f"{key}_throat_second" if narrow_throat(here) else None
         return _row(here, "contact", key, "round" if key.startswith("labial") else "raised", second)
@@ -104,7 +104,7 @@ def steady_contact(here: Situation, span: Span) -> Row:
 
 def _narrowing(here: Situation, place: str) -> Row:
     """The narrow place of a sound; one that the table does not name (two at once) is told without its place."""
-    rows = language().rows("contact")
+    rows = language_of().rows("contact")
     named = place if place not in ("palatal", "labial-velar") else f"{place}_narrow"
     return _row(here, "contact", named if named in rows else "narrow", "narrow")
 
