@@ -19,6 +19,7 @@ from articulators.outlines import fixed
 Shapes = NDArray[np.object_]
 POLYGON = 3  # shapely's number for the type
 SAME_MM = 1e-9  # points nearer than this are one: without it the last digit decides on spikes without width
+ASIDE_MM = (1e-6, 6e-7)  # of two vertices that mirror each other about a rounded corner, the same is taken always
 QUARTER = 6  # segments of a quarter circle where outlines are rounded; 0.05 mm of error at 2 mm
 
 
@@ -178,7 +179,7 @@ def _between(
     row = np.arange(len(rings))
 
     def nearest(to: Array) -> NDArray[np.intp]:
-        return np.asarray(np.hypot(*np.moveaxis(rings - to[:, None], -1, 0)).argmin(axis=1))
+        return np.asarray(np.hypot(*np.moveaxis(rings - (to + ASIDE_MM)[:, None], -1, 0)).argmin(axis=1))
 
     i = nearest(start)
     j = i if end is None else nearest(end)

@@ -16,6 +16,11 @@ Bools: TypeAlias = NDArray[np.bool_]
 Indices: TypeAlias = NDArray[np.intp]
 
 
+def fraction(value: float) -> float:
+    """A number held between 0 and 1."""
+    return min(max(float(value), 0.0), 1.0)
+
+
 def centripetal(points: Array) -> Array:
     """Parameter of each point, (n,), rising from 0; steps are square roots of the chord lengths."""
     steps = np.sqrt(np.linalg.norm(np.diff(points, axis=0), axis=1))

@@ -20,6 +20,7 @@ import msgspec
 from articulators.errors import BadInput, SurroundingsError, nearest
 
 T = TypeVar("T")
+_PLAIN: tuple[Any, ...] = (str, int, float)
 Status = Literal["verified", "memory", "estimated", "common practice", "design choice", "computed"]
 """What a source is worth: read where it is printed, remembered, judged by eye, known to the trade without a source,
 chosen by this project, or worked out by it."""
@@ -44,6 +45,10 @@ class Row(Record, frozen=True, kw_only=True):
         for name in ("unit", "source"):
             if not getattr(self, name).strip():
                 raise ValueError(f"{name!r} is empty; every row says where its numbers are from and what they count")
+
+    def values(self) -> dict[str, Any]:
+        """What a row holds, without unit, source and status."""
+        return {name: getattr(self, name) for name in self.__struct_fields__ if name not in Row.__struct_fields__}
 
 
 @cache
@@ -110,8 +115,8 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 
 
 @cache
-def _hints(kind: type[msgspec.Struct]) -> Mapping[str, Any]:
-    return MappingProxyType(typing.get_type_hints(kind))
+def _hints(kind: Any) -> Mapping[str, Any]:
+    return MappingProxyType(typing.get_type_hints(kind, include_extras=True))
 
 
 def _at(where: str, key: str) -> str:
@@ -131,25 +136,58 @@ def _near(value: Any, allowed: tuple[Any, ...]) -> str:
 def rows(package: str, file: str, kind: type[T]) -> tuple[T, ...]:
     """Rows of the tab-separated file ``data/file`` of a package as records: a header, then cells; ``#`` for comments.
 
-    Empty cells take the default of their field. BadInput where a row does not fit, or no comment says ``source:``.
+    Cells are text, a number, 1 or 0 (bool), or words parted by spaces (a tuple). Empty cells take the default of their
+    field. BadInput where a row does not fit, or no comment says ``source:``.
     """
     lines = text_of(package, file).splitlines()
     if not any(line.startswith("#") and line.partition("source:")[2].strip() for line in lines):
         raise BadInput(f"{file}: no comment says 'source:'; every table says where its rows are from")
-    body = [(number, line.split("\t")) for number, line in enumerate(lines, 1) if line and not line.startswith("#")]
-    (_, header), *cells = body
-    return tuple(_row(header, row, kind, f"{file}, line {number}") for number, row in cells)
+    hints = _hints(kind)  # type: ignore[arg-type]
+    body = [line for line in lines if line and line[0] != "#"]
+    if not body:
+        raise BadInput(f"{file}: no header; its first line names the columns: {', '.join(hints)}")
+    header, *cells = [line.split("\t") for line in body]
+    plain = all(len(row) == len(header) for row in cells) and all(hints.get(key) in _PLAIN for key in header)
+    found = _at_once(header, cells, kind) if plain else ()
+    if found:
+        return found
+    numbers = [number for number, line in enumerate(lines, 1) if line and line[0] != "#"]
+    return tuple(
+        _row(header, row, kind, hints, f"{file}, line {number}") for number, row in zip(numbers[1:], cells, strict=True)
+    )
 
 
-def _row(header: list[str], cells: list[str], kind: type[T], where: str) -> Any:
+def _at_once(header: list[str], cells: list[list[str]], kind: type[T]) -> tuple[T, ...]:
+    """Rows of text and numbers in one conversion; empty where one does not fit, so that `_row` says which."""
+    values = [dict(zip(header, row, strict=True)) for row in cells]
+    for row, read in zip(cells, values, strict=True):
+        if "" in row:
+            for key in [key for key, cell in read.items() if not cell]:
+                del read[key]
+    try:
+        return msgspec.convert(values, tuple[kind, ...], strict=False)  # type: ignore[valid-type]
+    except msgspec.ValidationError:
+        return ()
+
+
+def _row(header: list[str], cells: list[str], kind: type[T], hints: Mapping[str, Any], where: str) -> Any:
     if len(cells) != len(header):
         raise BadInput(f"{where}: {len(cells)} cells, not {len(header)}")
-    values = {key: cell for key, cell in zip(header, cells, strict=True) if cell}
-    hints = _hints(kind)  # type: ignore[arg-type]
-    for key, cell in values.items():
-        if hints.get(key) in (int, float):
-            try:
-                values[key] = hints[key](cell)
-            except ValueError:
-                raise BadInput(f"{where}: {key} {cell!r} is no number") from None
+    values = {
+        key: _cell(cell, hints.get(key), f"{where}: {key}") for key, cell in zip(header, cells, strict=True) if cell
+    }
     return record(values, kind, where)
+
+
+def _cell(cell: str, hint: Any, where: str) -> Any:
+    """What a cell holds, by the type of its field."""
+    if hint is bool:
+        if cell not in ("0", "1"):
+            raise BadInput(f"{where} {cell!r} is neither 1 nor 0")
+        return cell == "1"
+    if hint in (int, float):
+        try:
+            return hint(cell)
+        except ValueError:
+            raise BadInput(f"{where} {cell!r} is no number") from None
+    return cell.split() if typing.get_origin(hint) is tuple else cell

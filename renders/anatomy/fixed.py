@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
 from functools import cache, lru_cache
-from importlib import resources
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 import shapely
@@ -15,11 +11,12 @@ import shapely
 from articulators import outlines
 from articulators.curves import Array, spline_matrix
 from articulators.head import Head
-from renders.anatomy.plate_pen import PlatePen
+from renders.anatomy.bone import bone, crown, tooth
+from renders.anatomy.pen import PlatePen
+from renders.anatomy.plate import BOTTOM_MM, RIGHT_MM, TOP_MM, plate
 from renders.paper.picture import Op
-from renders.paper.strokes import anticlockwise, band, calmed, eased, ends, length, shifted
+from renders.paper.strokes import band, calmed, eased, ends, length, shifted
 
-RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
 # between upper lip and floor of the nose, in front of the bone
 LIP_ROOT_MM = np.array(
     [[-20.0, 24.6], [-15.0, 22.6], [-10.0, 19.6], [-1.2, 18.8], [-0.4, 20.2], [-2.2, 24.6], [0.0, 26.6]]
@@ -27,14 +24,8 @@ LIP_ROOT_MM = np.array(
 
 
 @cache
-def hints() -> Mapping[str, Any]:
-    """data/plate.toml, parsed."""
-    return tomllib.loads(resources.files("renders.anatomy").joinpath("data/plate.toml").read_text(encoding="utf-8"))
-
-
-@lru_cache(maxsize=64)
-def _curve(key: str, name: str, closed: bool) -> Array:
-    points = np.array(hints()[key][name], dtype=float)
+def _curve(name: str, closed: bool) -> Array:
+    points = np.array(getattr(plate().nose, f"{name}_mm"), dtype=float)
     return spline_matrix(points, 8, closed) @ points
 
 
@@ -45,67 +36,6 @@ def upper_block(head: Head) -> Array:
     vestibule = head.curve("lips", "upper_rest")[-1]
     front = np.array([palate[0] + [-1.6, 1.0], vestibule, [-10.0, 20.0], [-18.5, 22.3]])
     return np.concatenate([floor, palate[::-1], front])
-
-
-@lru_cache(maxsize=8)
-def crown(head: Head, organ: str, gum: str) -> tuple[Array, Array]:
-    """A front tooth's crown, and its root (n, 2) each: parted where the gum meets it, as in the rest of the head."""
-    if organ == "upper_incisor":
-        tooth, margin = outlines.fixed(head, organ), outlines.fixed(head, gum)
-    else:
-        tooth, margin = (spline_matrix(head.curve("jaw", k), 6, True) @ head.curve("jaw", k) for k in (organ, "gum"))
-    whole, flesh = shapely.Polygon(tooth).buffer(0), shapely.Polygon(margin).buffer(0)
-    edge = shapely.get_coordinates(shapely.intersection(whole.exterior, flesh.exterior))
-    tip = tooth[0]
-    far = tooth[np.argmax(np.hypot(*(tooth - tip).T))]
-    near = np.hypot(*(edge - tip).T)
-    side = (far - tip)[0] * (edge - tip)[:, 1] - (far - tip)[1] * (edge - tip)[:, 0]
-    # where the gum begins on either side of the tooth's long axis
-    front, rear = (edge[np.argmin(np.where(half, near, np.inf))] for half in (side > 0, side <= 0))
-    middle = (front + rear) / 2 + 0.22 * (tip - (front + rear) / 2)
-    bow = spline_matrix(np.array([front, middle, rear]), 8) @ np.array([front, middle, rear])
-    beyond = tip + 6.0 * ((front + rear) / 2 - tip)
-    wide = 12.0 * (rear - front) / np.hypot(*(rear - front))
-    ring = [bow[:1] - wide, bow, bow[-1:] + wide, [beyond + wide, beyond - wide]]
-    below = shapely.Polygon(np.concatenate(ring)).buffer(0)
-    parts = shapely.difference(whole, below), shapely.intersection(whole, below)
-    biggest = [max(shapely.get_parts(p), key=lambda g: g.area) for p in parts]
-    first, second = (shapely.get_coordinates(g.exterior)[:-1] for g in biggest)
-    return first, second
-
-
-def bone(
-    pen: PlatePen, ring: Array, opacity: float = 1.0, name: str = "", edge: float = 0.8, speckle: bool = True
-) -> list[Op]:
-    """A bone cut through: a firm rind and a spongy inside."""
-    ring = anticlockwise(ring)
-    ops: list[Op] = [pen.area(ring, "bone", opacity)]
-    if pen.style.shading > 0:
-        rind = hints()["bone"]["cortex_mm"]
-        inner = shapely.buffer(shapely.Polygon(ring).buffer(0), -rind, quad_segs=3)
-        cores = [shapely.get_coordinates(g.exterior)[:-1] for g in shapely.get_parts(inner) if g.area > 2]
-        ops += [pen.area(core, "marrow", 0.75 * opacity) for core in cores]
-    ops.append(pen.line(ring, "rule", "bone", edge, opacity=0.75 * opacity, name=name, closed=True))
-    return ops
-
-
-def tooth(pen: PlatePen, parts: tuple[Array, Array], name: str) -> list[Op]:
-    """A tooth cut through: enamel over the gum, root in the bone."""
-    top, root = parts
-    ops: list[Op] = [pen.area(root, "root"), pen.line(root, "rule", "bone", 0.8, closed=True)]
-    if pen.style.shading > 0:
-        axis = np.stack([top.mean(axis=0), root.mean(axis=0), root[np.argmax(np.hypot(*(root - top.mean(axis=0)).T))]])
-        start, end = axis[0] + 0.12 * (axis[1] - axis[0]), axis[1] + 0.72 * (axis[2] - axis[1])
-        run = np.linspace(0, 1, 12)[:, None]
-        canal = start + run * (end - start)
-        width = np.sin(np.pi * np.clip(run[:, 0] * 0.86 + 0.10, 0, 1)) * 1.1
-        ops.append(pen.area(np.concatenate([shifted(canal, width / 2), shifted(canal, -width / 2)[::-1]]), "gum", 0.6))
-    ops += [pen.area(top, "tooth"), *pen.soft_ring(top, (0.0,), "rule", 0.10)]
-    if pen.style.shading > 0:
-        core = shapely.buffer(shapely.Polygon(top).buffer(0), -0.8, quad_segs=3)
-        ops.append(pen.area(shapely.get_coordinates(core.exterior)[:-1], "tooth"))
-    ops.append(pen.line(top, "ink", "tooth", name=name, closed=True))
-    return ops
 
 
 def ground(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
@@ -137,7 +67,7 @@ def _head(pen: PlatePen, head: Head) -> list[Op]:
         air = shapely.union(shapely.Polygon(_air(head)).buffer(0), shapely.Polygon(upper_block(head)).buffer(0))
         ops += pen.hatch(shapely.difference(shapely.Polygon(ring).buffer(0), air))
     weights = eased(length(skin), 0, 4) * (1 - eased(length(skin), length(skin)[-1] - 5.0, length(skin)[-1]))
-    ops.append(pen.area(band(skin, hints()["lips"]["skin_mm"] * weights), "skin"))
+    ops.append(pen.area(band(skin, plate().lips.skin_mm * weights), "skin"))
     return ops
 
 
@@ -171,38 +101,38 @@ def _spine(pen: PlatePen, head: Head) -> list[Op]:
 
 
 def _throat(pen: PlatePen, head: Head) -> list[Op]:
-    table = hints()["throat"]
+    depths = plate().throat
     wall, gullet = outlines.fixed(head, "rear_wall"), outlines.fixed(head, "gullet")
     # the wall runs on as the rear side of the gullet
     whole = calmed(np.concatenate([wall[8:-6], gullet[9:] + [0.4, 0.0]])[::2], 2.0)
-    deep = band(whole, (table["lining_mm"] + table["constrictor_mm"]) * ends(whole, 16.0))
+    deep = band(whole, (depths.lining_mm + depths.constrictor_mm) * ends(whole, 16.0))
     ops: list[Op] = [pen.area(deep, "muscle", 0.8)]
     if pen.style.shading > 0:
-        ops.append(pen.line(shifted(whole, table["lining_mm"] + 0.55 * table["constrictor_mm"])[6:-6], "mover_line",
+        ops.append(pen.line(shifted(whole, depths.lining_mm + 0.55 * depths.constrictor_mm)[6:-6], "mover_line",
                             "fibre", 0.8, opacity=0.22))  # fmt: skip
-    ops.append(pen.area(band(wall, table["lining_mm"] * ends(wall, 6.0, 0.5)), "lining"))
+    ops.append(pen.area(band(wall, depths.lining_mm * ends(wall, 6.0, 0.5)), "lining"))
     return ops
 
 
 def _nose(pen: PlatePen, head: Head) -> list[Op]:
     roof, floor = outlines.fixed(head, "nose_roof"), outlines.fixed(head, "nose_floor")
-    choana = _curve("nose", "choana", False)
+    choana = _curve("choana", False)
     rooms = []
     for shift in (-6.0, -3.5, -1.0, 1.5, 4.0, 6.5):
         way_out = choana + [shift, 0.0]
         top = roof[roof[:, 0] < way_out[-1, 0]][::-1]
         rooms.append(np.concatenate([floor, way_out, top]))
     ops: list[Op] = [
-        pen.area(_curve("nose", "bone", True), "bone", 0.8),
-        pen.line(_curve("nose", "bone", True), "rule", "bone", 0.7, opacity=0.5, closed=True),
-        pen.area(_curve("nose", "cartilage", True), "cart", 0.55),
+        pen.area(_curve("bone", True), "bone", 0.8),
+        pen.line(_curve("bone", True), "rule", "bone", 0.7, opacity=0.5, closed=True),
+        pen.area(_curve("cartilage", True), "cart", 0.55),
     ]
     # the way out at the back: a soft edge, for the wall goes on
     ops += [pen.area(room, "nasal", 0.28) for room in rooms]
     for organ in ("concha_low", "concha_middle", "concha_high"):
         ops += _turbinate(pen, outlines.fixed(head, organ))
     lining = 1.0
-    wing = _curve("nose", "wing", False)
+    wing = _curve("wing", False)
     ops += [
         pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
         pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
@@ -213,7 +143,7 @@ def _nose(pen: PlatePen, head: Head) -> list[Op]:
 
 def _turbinate(pen: PlatePen, ring: Array) -> list[Op]:
     """One turbinate: it hangs from the side wall, so its upper edge melts into it and its lower one is free."""
-    drop = np.array([0.0, hints()["nose"]["turbinate_shadow_mm"]])
+    drop = np.array([0.0, plate().nose.turbinate_shadow_mm])
     left, right = int(np.argmin(ring[:, 0])), int(np.argmax(ring[:, 0]))
     free = np.roll(ring, -right, axis=0)[: (left - right) % len(ring) + 1]
     upper = np.roll(ring, -left, axis=0)[: (right - left) % len(ring) + 1]

@@ -8,8 +8,9 @@ from articulators import outlines
 from articulators.curves import Array
 from articulators.head import Head
 from articulators.section import Section
-from renders.anatomy.fixed import BOTTOM_MM, bone, hints
-from renders.anatomy.plate_pen import PlatePen
+from renders.anatomy.bone import bone
+from renders.anatomy.pen import PlatePen
+from renders.anatomy.plate import BOTTOM_MM, plate
 from renders.paper.picture import Fill, Op, Path, Stroke
 from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
 
@@ -17,6 +18,11 @@ from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
 def folds_height_mm(section: Section) -> float:
     """Height of the vocal folds: on the landmark line, raised or lowered with the larynx."""
     return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+
+
+def fold_ends_mm(section: Section) -> tuple[float, float]:
+    """The x of the front and of the rear end of the folds in the side view."""
+    return _walls_at(section["larynx_front"], section["larynx_rear"], folds_height_mm(section))
 
 
 def lifted(section: Section) -> Array:
@@ -60,13 +66,13 @@ def inside(pen: PlatePen, section: Section) -> list[Op]:
     (x_front, x_rear), y = _walls_at(front, rear, height + 5.0), height + 5.0
     wall = np.concatenate([edge.line, [[x_rear, y], [x_front, y], lowest]])
 
-    def drawn() -> list[Op]:
+    def folds_and_rings() -> list[Op]:
         return [*_folds(pen, section.head), *_rings(pen, section.head)]
 
     return [
         pen.area(wall, "lining", 0.42),
         pen.pressed(edge, "ink2", "airway", edge.ends(5.0, 0.2), 0.45),
-        pen.carried("folds and rings", drawn, lifted(section)),
+        pen.carried("folds and rings", folds_and_rings, lifted(section)),
     ]
 
 
@@ -85,7 +91,7 @@ def _walls(head: Head) -> tuple[Array, Array]:
 
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    table, height = hints()["larynx"], head.number("larynx", "vocal_fold_height")
+    sizes, height = plate().larynx, head.number("larynx", "vocal_fold_height")
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 
@@ -97,21 +103,21 @@ def _folds(pen: PlatePen, head: Head) -> list[Op]:
         return pen.area(np.concatenate([under, over[::-1]]), colour, opacity)
 
     return [
-        fold(table["vestibular_mm"], "lining", 0.75),
-        fold(table["ventricle_mm"], "mover_line", 0.30),
-        fold((-table["fold_mm"][1], table["fold_mm"][0]), "lining", 0.75),
+        fold(sizes.vestibular_mm, "lining", 0.75),
+        fold(sizes.ventricle_mm, "mover_line", 0.30),
+        fold((-sizes.fold_mm[1], sizes.fold_mm[0]), "lining", 0.75),
     ]
 
 
 def _rings(pen: PlatePen, head: Head) -> list[Op]:
     """Rings of the windpipe of the larynx at rest, cut through in front."""
-    table, (front, rear) = hints()["larynx"], _walls(head)
+    sizes, (front, rear) = plate().larynx, _walls(head)
     angle = np.linspace(0, 2 * np.pi, 18, endpoint=False)
-    half = np.array([table["ring_wide_mm"], table["ring_high_mm"]]) / 2
+    half = np.array([sizes.ring_wide_mm, sizes.ring_high_mm]) / 2
     oval = half * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
     ovals = []
     for k in range(6):
-        y = table["ring_first_mm"] - k * table["ring_pitch_mm"]
+        y = sizes.ring_first_mm - k * sizes.ring_pitch_mm
         x = _walls_at(front, rear, max(y, front[-1, 1]))[0] - 0.9 - half[0]
         ovals.append(oval + (x, y))
     rings = Path.polygons(ovals)
@@ -124,7 +130,7 @@ def _rings(pen: PlatePen, head: Head) -> list[Op]:
 def edges(pen: PlatePen, section: Section) -> list[Op]:
     """The lines in front of and behind the air of the larynx."""
 
-    def drawn() -> list[Op]:
+    def walls() -> list[Op]:
         front, rear = _walls(section.head)
         edge = Edge(front)
         ops: list[Op] = [pen.area(edge.band(-0.9 * edge.ends(6.0)), "lining")]
@@ -132,13 +138,13 @@ def edges(pen: PlatePen, section: Section) -> list[Op]:
             ops.append(pen.line(line, "ink2", "airway", 1.4, name=organ))
         return ops
 
-    return [pen.carried("edges of the larynx", drawn, lifted(section))]
+    return [pen.carried("edges of the larynx", walls, lifted(section))]
 
 
 def cartilages(pen: PlatePen, section: Section) -> list[Op]:
     """Thyroid, cricoid and arytenoid, cut through."""
 
-    def drawn() -> list[Op]:
+    def at_rest() -> list[Op]:
         ops: list[Op] = []
         for organ in ("thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"):
             ring = outlines.at_rest(section.head, organ)
@@ -146,7 +152,7 @@ def cartilages(pen: PlatePen, section: Section) -> list[Op]:
             ops.append(pen.line(ring, "ink2", "cartilage", 0.75, 0.75, name=organ, closed=True))
         return ops
 
-    return [pen.carried("cartilages", drawn, lifted(section))]
+    return [pen.carried("cartilages", at_rest, lifted(section))]
 
 
 def epiglottis(pen: PlatePen, section: Section) -> list[Op]:
@@ -166,7 +172,7 @@ def hyoid(pen: PlatePen, section: Section) -> list[Op]:
     """The hyoid bone, seen end on."""
     middle = section["hyoid"].mean(axis=0)
 
-    def drawn() -> list[Op]:
+    def end_on() -> list[Op]:
         angle = np.linspace(0, 2 * np.pi, 36, endpoint=False)
         turn = np.deg2rad(62.0)
         # a plate that leans forward, seen end on
@@ -174,4 +180,4 @@ def hyoid(pen: PlatePen, section: Section) -> list[Op]:
         oval = np.stack([long * np.cos(turn) - wide * np.sin(turn), long * np.sin(turn) + wide * np.cos(turn)], -1)
         return [pen.area(section["hyoid"] - middle, "muscle"), *bone(pen, oval, name="hyoid", edge=1.0)]
 
-    return [pen.carried("hyoid", drawn, np.column_stack([np.eye(2), middle]))]
+    return [pen.carried("hyoid", end_on, np.column_stack([np.eye(2), middle]))]

@@ -10,8 +10,8 @@ from articulators.curves import Array
 from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.section import Section
-from renders.anatomy import fixed, moving
-from renders.anatomy.plate_pen import PlatePen
+from renders.anatomy import fixed, lips, moving
+from renders.anatomy.pen import PlatePen
 from renders.paper.picture import Fill, Layer, Op, Path
 from renders.paper.style import Style
 from renders.paper.view import View
@@ -74,7 +74,7 @@ def moving_layer(
     pen       the same for every frame of a film, of this view and style; None makes one
     """
     pen = PlatePen(view, style) if pen is None else pen
-    ops: list[Op] = moving.front_air(pen, section)
+    ops: list[Op] = lips.front_air(pen, section)
     if tint > 0:
         ops += _tint(inner_air(airway), tint)
         ops.append(pen.carried("surfaces", lambda: fixed.surfaces(pen, section.head, shown)))

@@ -1,36 +1,11 @@
-"""Where in a section each labelled part is: points in mm inside or on it."""
+"""Where in a section each part that has a name is: points in mm inside or on it."""
 
 from __future__ import annotations
-
-import tomllib
-from functools import cache
-from importlib import resources
-from typing import Any
 
 import numpy as np
 
 from articulators.curves import Array
 from articulators.section import Section
-
-
-@cache
-def names() -> dict[str, dict[str, Any]]:
-    """data/labels.toml by part, in order."""
-    text = resources.files("renders.labels").joinpath("data/labels.toml").read_text(encoding="utf-8")
-    return {row["part"]: row for row in tomllib.loads(text)["label"]}
-
-
-_PARTS = {
-    "nasal_cavity": "nose", "hard_palate": "palate", "ridge": "palate", "upper_teeth": "teeth", "lower_teeth": "teeth",
-    "upper_lip": "lips", "lower_lip": "lips", "tip": "tongue", "blade": "tongue", "front": "tongue", "back": "tongue",
-    "root": "tongue", "jaw": "jaw", "soft_palate": "velum", "uvula": "velum", "throat": "throat",
-    "epiglottis": "epiglottis", "hyoid": "hyoid", "thyroid": "larynx", "folds": "larynx", "windpipe": "larynx",
-}  # fmt: skip
-
-
-def part_of(label: str) -> str:
-    """The organ, as `anatomy.ORGANS` names it, that a label of data/labels.toml belongs to."""
-    return _PARTS[label]
 
 
 def tip_index(tongue: Array) -> int:

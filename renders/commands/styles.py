@@ -24,13 +24,13 @@ def add(parser: arguments.Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.paper import style
+    from renders.paper import style, style_file
 
     if args.out is not None:
         if args.style is None:
             raise BadInput(f"which look is to be copied? Name one: {', '.join(style.names())}")
         return _copied(args)
-    if args.style is not None and args.style.endswith(style.FILE_ENDING):
+    if args.style is not None and args.style.endswith(style_file.ENDING):
         return _checked(args)
     names = style.names() if args.style is None else (style.load(args.style).name,)
     rows = [{"name": name, "title": style.load(name).title} for name in names]
@@ -56,16 +56,13 @@ def _checked(args: argparse.Namespace) -> Report:
     """A look of one's own: contrast, which it must have, and how far its signal colours lie apart."""
     from pathlib import Path
 
-    from renders.paper import contrast, style
+    from renders.paper import legibility, style
+    from renders.paper.style_table import style_table
 
     look = style.load(args.style, checked=False)
-    faint = style.too_faint(look)
-    roles = style.requirements()["difference"]["roles"]
-    apart = {
-        kind: round(contrast.smallest_difference([look.hex(role) for role in roles], kind)[0], 1)
-        for kind in contrast.vision_kinds()
-    }
-    least = style.requirements()["difference"]["least"]
+    faint = legibility.too_faint(look.colours)
+    apart = {kind: round(least, 1) for kind, least in legibility.least_differences(look.colours).items()}
+    least = style_table().difference.least
     if not args.json:
         lines = [f"{Path(args.style).name}: " + ("too faint" if faint else "contrast is enough everywhere"), *faint]
         lines.append(f"air, voice, contact and moving parts lie apart by (CIEDE2000, at least {least:g} is good):")

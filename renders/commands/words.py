@@ -105,8 +105,8 @@ def _pairs(args: argparse.Namespace, where: list[str], count: int | None) -> tup
 
 def _symbol(name: str) -> str:
     """The symbol that a name stands for; a narrow one keeps its marks, and IPA needs no brackets here."""
+    from vocaltract.ipa.transcription import is_ipa_only
     from vocaltract.phonetics.inventory import sound
-    from vocaltract.words.ipa import is_ipa_only
 
     try:
         entry = sound(name)

@@ -30,7 +30,7 @@ def tall_strip(timeline: Timeline, style: Style, language: Language, most: int =
     for number, (key, now) in enumerate(zip(keys, shown, strict=True)):
         row, column = divmod(number, CARDS_A_ROW)
         box = (EDGE + column * (CARD_W + GAP), EDGE + row * (CARD_H + GAP), CARD_W, CARD_H)
-        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(timeline, now), box), style, language)
+        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(now), box), style, language)
     high = 2 * EDGE + rows * CARD_H + (rows - 1) * GAP
     title = language.text("strip.title", text=" ".join(timeline.utterance.words))
     about = language.text("strip.about", moments=Series(tuple(key.label for key in keys)))

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 
 from articulators.errors import BadInput
 from articulators.records import Record, Row, table
-from renders.files.outputs import unique_slugs
+from renders.files.names import unique_slugs
 from renders.wording.line import Line, Lines
 from vocaltract.phonetics.inventory import SoundEntry, sound
-from vocaltract.words.practice import chosen_words
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.practice import examples
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Sound, Utterance
 
 WORDS_CHOSEN = 6
 
@@ -135,7 +135,7 @@ def _texts(
 ) -> list[tuple[str, int | None]]:
     """Texts with the position that each is to show, where that is known."""
     if not words:
-        return [(w.text, w.position) for w in chosen_words.lesson_words(*keys, total=WORDS_CHOSEN)]
+        return [(w.text, w.position) for w in examples.lesson_words(*keys, total=WORDS_CHOSEN)]
     chosen: dict[str, str] = {}
     for word in words:
         text = " ".join(unicodedata.normalize("NFC", word).split())
@@ -175,7 +175,7 @@ def _shown(
 
 
 def _refused(text: str, utterance: Utterance, keys: tuple[str, str]) -> BadInput:
-    example = next(iter(chosen_words.lesson_words(*keys, total=1)), None)
+    example = next(iter(examples.lesson_words(*keys, total=1)), None)
     such = f", such as '{example.text}'" if example else ""
     for said in utterance.sounds:
         if said.phoneme in keys:

@@ -15,12 +15,13 @@ from renders.films import panel
 from renders.films.layouts import WIDE, Box, Layout, layout_for
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word
-from renders.labels import placement
-from renders.paper.fitting import size_for
+from renders.marks.moment import Moment
+from renders.paper.canvas import Canvas
+from renders.paper.fitting import even_lines, size_for
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.sideview.moments import Moment, Organs, side_layers
+from renders.sideview.composed import Organs, side_layers
 from renders.tracks import timestrip
 from renders.wording import teller
 from renders.wording.languages import Language
@@ -114,14 +115,14 @@ def picture(
     transparent  nothing where there is paper      loops  at rest before and after, frames are alike
     """
     kept = Kept() if kept is None else kept
-    layers = [*static, *side_layers(moment, layout.view, style, organs=kept.organs)]
+    layers = [*static, *side_layers(moment, Canvas(layout.view, style), organs=kept.organs)]
     if not transparent:
         layers.append(kept.layer("card edge", None, lambda: _edge(layout, style)))
     layers += [*_insets(moment, layout, style, language, kept), _tag(moment, layout, style, language)]
     if layout.bar:
         over = loops and moment.time_s > timeline.duration_s - REST_S
         said = kept.said(timeline, layout, style, language)
-        state = said.words.at(0.0 if over else moment.time_s)
+        state = said.words.at(0.0) if over else said.words.of(moment.instant)
         for piece in panel.pieces(timeline, moment.time_s, state, layout, style, language, loops):
             layers.append(kept.layer(f"panel, {piece.name}", piece.says, piece.ops))
         layers += said.head.layers(moment.time_s)
@@ -134,9 +135,9 @@ def _edge(layout: Layout, style: Style) -> list[Op]:
 
 
 def _insets(moment: Moment, layout: Layout, style: Style, language: Language, kept: Kept) -> list[Layer]:
-    posture, state = moment.section.posture, moment.state
+    posture, now = moment.section.posture, moment.instant
     lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-    folds = state.folds_mm, state.voice, state.drift if state.voice > 0 else 0.0
+    folds = now.folds_mm, now.voice, moment.drift if now.voice > 0 else 0.0
     small = layout.size(style, "small")
     words = language.say(lips_word(**lips)), language.say(folds_word(*folds[:2]))
 
@@ -192,12 +193,12 @@ def _tag(moment: Moment, layout: Layout, style: Style, language: Language) -> La
     left = view.box[0] + 16
     heights = [TONGUE_TAG_MM, SECOND_TAG_MM]
     ops: list[Op] = []
-    for organ in dict.fromkeys(c.organ for c in moment.state.closed):
+    for organ in moment.instant.organs:
         line = moment.contacts.get(organ)
         if line is None or not heights:
             continue
         at = view.px(line[len(line) // 2])
-        lines = placement.wrap(language.say(teller.contact_word(organ)), longest)
+        lines = even_lines(language.say(teller.contact_word(organ)), longest)
         wide = max(width(text, size, "bold") for text in lines) + 1.36 * size
         high = (0.8 + 1.2 * len(lines)) * size
         y = float(view.px((0.0, LIPS_TAG_MM if organ == "lips" else heights.pop(0)))[1])

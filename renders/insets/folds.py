@@ -12,48 +12,68 @@ from typing import Any
 
 import numpy as np
 
-from renders.insets.lines import Line, Place, alike, constant
-from renders.marks.state import numbers
+from articulators.curves import Array
+from articulators.records import Record, Row, table
+from renders.insets.lines import Place, constant
 from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
+from vocaltract.motion.limits import folds_together, vibrates
 
-VIBRATES = 0.5  # of the voice, which fades in and out
+
+class Larynx(Row, frozen=True):
+    """Sizes of the folds and of the ring around them."""
+
+    fold_mm: float
+    cartilage_mm: float
+    ring_mm: tuple[float, float]
+    front_mm: float
+
+
+class FoldsView(Record, frozen=True):
+    """data/folds.toml."""
+
+    larynx: Larynx
+
+
+def larynx() -> Larynx:
+    """The numbers of the folds from above, with their source."""
+    return table("renders.insets", "folds.toml", FoldsView).larynx
 
 
 def folds_word(gap_mm: float, voice: float) -> wording.Line:
     """What the folds do, vibrating, together or apart: gap in mm between the folds at their back end, voice 0..1."""
-    if voice > VIBRATES:
+    if vibrates(voice):
         return wording.Line("folds.vibrating")
-    return wording.Line("folds.together" if gap_mm < numbers()["flow"]["folds_shut_mm"] else "folds.apart")
+    return wording.Line("folds.together" if folds_together(gap_mm) else "folds.apart")
 
 
 def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:
     """The vocal folds from above, front at the left.
 
     gap_mm  between the folds at their back end: 0 together, about 3 aspirated, 9 quiet breathing
-    voice   0..1; above 0.5 the folds carry waves      wave  0..1, phase of their slow drift
+    voice   0..1; the folds carry waves while they vibrate      wave  0..1, phase of their slow drift
     """
-    larynx = _larynx(float(gap_mm), box)
-    scale = float(larynx.place.scale[1])
+    made = _larynx(float(gap_mm), box)
+    scale = float(made.place.scale[1])
     line = style.line("cartilage", 4.0 * scale / 2.0)
     edge = max(1.0, style.line("tongue") * scale / 2.4)
-    vibrates = voice > VIBRATES
+    waving = bool(vibrates(voice))
     ops: list[Op] = [
-        Fill(larynx.hole, "head"),
-        Fill(larynx.folds, "voicetint" if vibrates else "mover"),
-        Fill(larynx.glottis, "airway"),
-        Stroke(larynx.medial, "ink", edge),
-        Stroke(larynx.lateral, "mover_line", max(0.8, 0.5 * edge)),
-        Fill(larynx.cartilages, "cart"),
-        Stroke(larynx.cartilages, "ink", line),
+        Fill(made.hole, "head"),
+        Fill(made.folds, "voicetint" if waving else "mover"),
+        Fill(made.glottis, "airway"),
+        Stroke(made.medial, "ink", edge),
+        Stroke(made.lateral, "mover_line", max(0.8, 0.5 * edge)),
+        Fill(made.cartilages, "cart"),
+        Stroke(made.cartilages, "ink", line),
     ]
-    if vibrates:
-        ops.append(Stroke(_waves(gap_mm, wave, larynx.place), "voice", 0.9 * edge))
-    elif gap_mm >= numbers()["flow"]["folds_shut_mm"]:
-        ops.append(_air_dots(gap_mm, larynx.place))
+    if waving:
+        ops.append(Stroke(_waves(gap_mm, wave, made.place), "voice", 0.9 * edge))
+    elif not folds_together(gap_mm):
+        ops.append(_air_dots(gap_mm, made.place))
     # the ring comes last: it covers what reaches under it, which saves a clip
-    return (*ops, Fill(larynx.ring, "cart"), Stroke(larynx.ring, "ink", line))
+    return (*ops, Fill(made.ring, "cart"), Stroke(made.ring, "ink", line))
 
 
 @dataclass(frozen=True)
@@ -73,7 +93,7 @@ class _Larynx:
 @lru_cache(maxsize=8)
 def _larynx(gap_mm: float, box: Box) -> _Larynx:
     x, y, w, h = box
-    wide_mm, high_mm = numbers()["folds_view"]["ring_mm"]
+    wide_mm, high_mm = larynx().ring_mm
     scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
     wide = min(w / (wide_mm + 2.0), 1.25 * scale)
     middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
@@ -87,22 +107,21 @@ def _larynx(gap_mm: float, box: Box) -> _Larynx:
     medial, lateral, cartilages = (place.px(_both(part.x, 0.5 * gap_mm * part.share + part.away)) for part in parts)
     return _Larynx(
         place=place, hole=hole, ring=ring,
-        folds=alike(np.concatenate([medial, lateral], axis=1), closed=True),
+        folds=Path.bundle(np.concatenate([medial, lateral], axis=1), closed=True),
         glottis=Path.polygon(np.concatenate([medial[0], medial[1, ::-1]])),
-        medial=alike(medial), lateral=alike(lateral), cartilages=alike(cartilages, closed=True),
+        medial=Path.bundle(medial), lateral=Path.bundle(lateral), cartilages=Path.bundle(cartilages, closed=True),
     )  # fmt: skip
 
 
 def _fold_x(share: Any) -> Any:
     """Where a share of the folds' length lies, from their front end, in mm from the middle of the view."""
-    sizes = numbers()["folds_view"]
-    return sizes["front_mm"] + sizes["fold_mm"] * share
+    return larynx().front_mm + larynx().fold_mm * share
 
 
 _SIDES = np.array([[-1.0], [1.0]])
 
 
-def _both(x: Line, y: Line) -> Line:
+def _both(x: Array, y: Array) -> Array:
     """Points (2, n, 2) of a line and its mirror image, the one with negative y first."""
     points = np.empty((2, len(x), 2))
     points[..., 0], points[..., 1] = x, _SIDES * y
@@ -113,15 +132,15 @@ def _both(x: Line, y: Line) -> Line:
 class _Part:
     """A line of a fold in mm: x (n,), and how far from the midline: a share (n,) of half the gap and some more (n,)."""
 
-    x: Line
-    share: Line
-    away: Line
+    x: Array
+    share: Array
+    away: Array
 
 
 @cache
 def _fold_parts() -> tuple[_Part, _Part, _Part]:
     """The free edge of a fold from front to back, its outer edge back again, and its cartilage."""
-    long = numbers()["folds_view"]["cartilage_mm"]
+    long = larynx().cartilage_mm
     t, s = np.linspace(0.0, 1.0, 24), np.linspace(0.0, 1.0, 10)[1:]
     x, end = _fold_x(1.0), _fold_x(1.0) + long
     # the cartilages swing apart: widest where the fold ends, nearer together behind it
@@ -141,7 +160,7 @@ def _fold_parts() -> tuple[_Part, _Part, _Part]:
 
 
 @cache
-def _wave_rows() -> tuple[Line, Line, Line]:
+def _wave_rows() -> tuple[Array, Array, Array]:
     """Of the waves, two on each fold (2 rows, 2 sides, n): place along the fold, phase without drift, height in mm."""
     t = np.linspace(0.08, 0.86, 49)
     row = np.arange(2)[:, None, None]
@@ -157,7 +176,7 @@ def _waves(gap_mm: float, wave: float, place: Place) -> Path:
     points[..., 0] = _fold_x(t)
     rest = 0.5 * gap_mm * t + 0.3 + np.array([1.7, 3.7])[:, None, None]
     points[..., 1] = _SIDES * rest + high * np.sin(phase - 2 * np.pi * wave)
-    return alike(place.px(points).reshape(4, -1, 2))
+    return Path.bundle(place.px(points).reshape(4, -1, 2))
 
 
 def _air_dots(gap_mm: float, place: Place) -> Op:

@@ -10,12 +10,33 @@ from functools import cache
 
 import numpy as np
 
+from articulators.curves import Array
+from articulators.records import Record, Row, table
 from articulators.section import Section
-from renders.insets.lines import Line, Place, alike, constant, line_of
-from renders.marks.state import numbers
+from renders.insets.lines import Place, constant, line_of
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
+from vocaltract.motion.limits import limits
+
+
+class Front(Row, frozen=True):
+    """Sizes of the lips from the front."""
+
+    size_mm: tuple[float, float]
+    shut_mm: float
+    tip_seen_mm: float
+
+
+class LipsView(Record, frozen=True):
+    """data/lips.toml."""
+
+    lips: Front
+
+
+def front() -> Front:
+    """The numbers of the lips from the front, with their source."""
+    return table("renders.insets", "lips.toml", LipsView).lips
 
 
 def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> wording.Line:
@@ -23,14 +44,14 @@ def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, 
     del jaw_mm
     if tucked > 0.5:
         return wording.Line("lips.on_the_teeth")
-    if aperture_mm <= 0.05:
+    if aperture_mm <= front().shut_mm:
         return wording.Line("lips.shut")
-    limits = numbers()["lips_view"]
-    if rounded >= limits["rounded_from"]:
+    lips = limits().lips
+    if rounded >= lips.rounded_fully_from:
         return wording.Line("lips.rounded")
-    if rounded >= limits["rounded_a_little_from"]:
+    if rounded >= lips.rounded_from:
         return wording.Line("lips.rounded_a_little")
-    return wording.Line("lips.spread" if spread > limits["spread_from"] else "lips.open")
+    return wording.Line("lips.spread" if spread > lips.spread_from else "lips.open")
 
 
 def lips_view(
@@ -52,7 +73,7 @@ def lips_view(
     x, y, w, h = box
     mouth = _Mouth(aperture_mm, rounded, spread, tucked)
     above, below = mouth.up + mouth.upper + 0.8, mouth.down + mouth.lower + 3.2
-    wide_mm, high_mm = numbers()["lips_view"]["size_mm"]
+    wide_mm, high_mm = front().size_mm
     scale = min(w / wide_mm, h / max(high_mm, above + below))
     # the lower lip does most of the moving, as far as the box leaves room
     middle = min(max(0.35 * (mouth.down - mouth.up), below - 0.5 * h / scale), 0.5 * h / scale - above)
@@ -78,7 +99,7 @@ def lips_view(
 
 
 @cache
-def _across(count: int) -> Line:
+def _across(count: int) -> Array:
     """Stations from one corner of the mouth, -1, to the other, 1."""
     return constant(np.linspace(-1.0, 1.0, count))
 
@@ -91,7 +112,7 @@ class _Mouth:
         self.tucked, self.rounded = tucked, rounded
         self.spread = spread * (1 - rounded)
         shown = 3.4 * tucked + aperture * (1 - 0.6 * tucked)
-        self.open = shown > 0.05
+        self.open = shown > front().shut_mm
         # the corners come in as the lips round, and a little as the jaw opens
         self.half = (25.0 - 0.22 * min(aperture, 16.0)) * (1 + 0.16 * self.spread) * (1 - 0.42 * rounded)
         self.half_in = self.half * (0.9 - 0.26 * rounded) - 0.6
@@ -103,7 +124,7 @@ class _Mouth:
         self.inner = {side: self._inner(side) for side in (-1, 1)}
         self.outer = {side: self._outer(side) for side in (-1, 1)}
 
-    def _inner(self, side: int) -> Line:
+    def _inner(self, side: int) -> Array:
         """The edge of the opening, (61, 2): of the upper lip for -1, of the lower lip for 1."""
         t = _across(61)
         # the rounder the mouth, the nearer to an ellipse; a loose opening is an almond
@@ -113,7 +134,7 @@ class _Mouth:
             y += 0.55 * (1 - self.rounded) * np.exp(-((t / (0.2 if side > 0 else 0.16)) ** 2))
         return line_of(self.half_in * t, y)
 
-    def _outer(self, side: int) -> Line:
+    def _outer(self, side: int) -> Array:
         """The outer line of a lip, (81, 2)."""
         t = _across(81)
         a = np.abs(t)
@@ -158,10 +179,10 @@ _WIDTHS_MM = {-1: (8.4, 6.6, 7.4, 7.0), 1: (5.4, 5.9, 6.8, 7.0)}
 
 
 @cache
-def _row(side: int) -> tuple[Line, Line]:
+def _row(side: int) -> tuple[Array, Array]:
     """x of a row of teeth in mm, and how far its edge lies behind that of the middle teeth; inf between two teeth."""
-    x: list[Line] = []
-    back: list[Line] = []
+    x: list[Array] = []
+    back: list[Array] = []
     at, turn = 0.0, np.linspace(0.0, 0.5 * np.pi, 6)
     for number, width in enumerate(_WIDTHS_MM[side]):
         # teeth farther from the middle are shorter and, on the curve of the row, look narrower
@@ -193,7 +214,7 @@ def tip_between_teeth(section: Section) -> float:
     upper, lower = section["upper_incisor"], section["lower_incisor"]
     top, low = upper[:, 1].min() + 1.0, lower[:, 1].max() - 2.0
     between = line[(line[:, 1] < top) & (line[:, 1] > low)]
-    return float(max(0.0, numbers()["lips_view"]["tip_seen_mm"] - between[:, 0].min())) if len(between) else 0.0
+    return float(max(0.0, front().tip_seen_mm - between[:, 0].min())) if len(between) else 0.0
 
 
 def _tip(place: Place, top: float, bottom: float, tip_mm: float, thin: float) -> list[Op]:
@@ -221,7 +242,7 @@ def _creases(mouth: _Mouth, place: Place, thin: float) -> list[Op]:
             runs.append(np.stack([inner + 0.26 * (outer - inner), inner + 0.62 * (outer - inner)], axis=1))
     ops: list[Op] = []
     if runs:
-        ops.append(Stroke(alike(place.px(np.concatenate(runs))), "mover_line", thin, opacity=0.55))
+        ops.append(Stroke(Path.bundle(place.px(np.concatenate(runs))), "mover_line", thin, opacity=0.55))
     t = _across(21)
     shadow = line_of(0.3 * mouth.half * t, mouth.down + mouth.lower + 2.6 - 0.8 * t**2)
     return [*ops, Stroke(Path.line(place.px(shadow)), "ink2", thin, opacity=0.6)]

@@ -2,30 +2,73 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import Any
 
 import numpy as np
 import shapely
 
 from articulators.curves import Array, Bools, spline_matrix
+from articulators.records import Record, Row, table
 from articulators.section import Section
 from renders.paper.picture import Box, Dots, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording.line import Line
+from vocaltract.airway.limits import sides_open
 
 STEP_MM = 0.75
 NO_TOUCH = Line("palate.no_touch")
 
 
-@cache
-def numbers() -> Mapping[str, Any]:
-    """data/palate.toml, parsed."""
-    return tomllib.loads(resources.files("renders").joinpath("data/palate.toml").read_text(encoding="utf-8"))
+class Arch(Row, frozen=True):
+    """Where the middle of the row of teeth runs, and the edge of the gum inside it: (behind the incisors, aside)."""
+
+    row_mm: tuple[tuple[float, float], ...]
+    inside_mm: tuple[tuple[float, float], ...]
+
+
+class Teeth(Row, frozen=True):
+    """From the midline back: width along the row and depth across it."""
+
+    along_mm: tuple[float, ...]
+    across_mm: tuple[float, ...]
+
+
+class Palate(Row, frozen=True):
+    """How far back the hard palate reaches, and how far the roof is seen."""
+
+    hard_to_mm: float
+    seen_to_mm: float
+
+
+class Spread(Row, frozen=True):
+    """The rule by which a posture's contact is spread sideways."""
+
+    half_width_mm: float
+    power: float
+    ridge_mm: float
+    far_mm: float
+    touches_mm: float
+    lateral_share: float
+    teeth_mm: float
+    least_rail_mm: float
+    narrow_groove_mm: float
+    wide_groove_mm: float
+
+
+class Roof(Record, frozen=True):
+    """data/palate.toml."""
+
+    arch: Arch
+    teeth: Teeth
+    palate: Palate
+    contact: Spread
+
+
+def roof() -> Roof:
+    """The numbers of the roof of the mouth, with their sources."""
+    return table("renders.insets", "palate.toml", Roof)
 
 
 @dataclass(frozen=True)
@@ -59,46 +102,46 @@ class Contact:
         """What of the roof is touched, as a row of the languages' table of the palate."""
         if self.across.any():
             return Line("palate.shut_all_round" if self.sealed() else "palate.sides_open")
-        rails = self.to_mm - self.from_mm > numbers()["contact"]["least_rail_mm"]
+        rule = roof().contact
+        rails = self.to_mm - self.from_mm > rule.least_rail_mm
         if not rails.any():
             return Line("palate.at_the_teeth") if self.teeth else NO_TOUCH
         narrow = float(np.min(np.where(rails, 2 * self.from_mm, np.inf)))
         if self.teeth:
             return Line("palate.at_the_teeth")
-        if narrow < 10:
+        if narrow < rule.narrow_groove_mm:
             return Line("palate.narrow_groove")
-        return Line("palate.wide_groove" if narrow < 15 else "palate.sides_touch")
+        return Line("palate.wide_groove" if narrow < rule.wide_groove_mm else "palate.sides_touch")
 
 
 @cache
 def _inside() -> tuple[Array, Array]:
-    points = np.array(numbers()["arch"]["inside"], dtype=float)
+    points = np.array(roof().arch.inside_mm, dtype=float)
     line = spline_matrix(points, 8) @ points
     return line[:, 0], line[:, 1]
 
 
 def contact(section: Section) -> Contact:
     """The contact of one section's tongue with the roof of its mouth."""
-    rule = numbers()["contact"]
-    depth = np.arange(4.6, numbers()["palate"]["seen_to"], STEP_MM)
+    rule = roof().contact
+    depth = np.arange(4.6, roof().palate.seen_to_mm, STEP_MM)
     gap = _gaps(section, depth)
     half = np.interp(depth, *_inside())
-    wide = half / np.interp(rule["ridge_mm"], *_inside())
-    start = rule["half_width_mm"] * np.maximum(gap, 0.0) ** rule["power"] * wide
-    touching = gap <= rule["touches_mm"]
+    wide = half / np.interp(rule.ridge_mm, *_inside())
+    start = rule.half_width_mm * np.maximum(gap, 0.0) ** rule.power * wide
+    touching = gap <= rule.touches_mm
     start = np.where(touching, 0.0, np.minimum(start, half))
-    start = np.where(gap > rule["far_mm"], half, start)
+    start = np.where(gap > rule.far_mm, half, start)
     end = half.copy()
-    sides = float(section.posture["sides_open"])
-    if sides > rule["sides_open_from"]:
-        end = np.where(touching, rule["lateral_share"] * half, 0.0)
+    if sides_open(section.posture["sides_open"]):
+        end = np.where(touching, rule.lateral_share * half, 0.0)
     # the soft palate hangs free at its sides: what touches there does so over the midline
-    near = depth <= numbers()["palate"]["hard_to"] + 1.0
+    near = depth <= roof().palate.hard_to_mm + 1.0
     behind = ~near & bool(touching[~near].any())
-    rail = (near | behind) & ((end - start > rule["least_rail_mm"]) | (touching & (end > 0)))
+    rail = (near | behind) & ((end - start > rule.least_rail_mm) | (touching & (end > 0)))
     end = np.where(rail, end, start)
     tooth = shapely.Polygon(section["upper_incisor"])
-    teeth = bool(shapely.distance(shapely.LineString(section["tongue"]), tooth) < 0.9)
+    teeth = bool(shapely.distance(shapely.LineString(section["tongue"]), tooth) < rule.teeth_mm)
     return Contact(depth, half, gap, start, end, teeth and not touching[depth > 7].any())
 
 
@@ -129,7 +172,7 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
     `box` (x, y, width, height) in px; `flow`: arrows where air passes through the contact.
     """
     x, y, w, h = box
-    top, bottom = -4.0, numbers()["palate"]["seen_to"] + 1.5
+    top, bottom = -4.0, roof().palate.seen_to_mm + 1.5
     scale = min(w / 66.0, h / (bottom - top))
 
     def px(points: object) -> Array:
@@ -150,10 +193,10 @@ view = contact_view
 
 def _roof(px: Any, style: Style, edge: float) -> list[Op]:
     depth, half = _inside()
-    depth, half = depth[depth <= numbers()["palate"]["hard_to"]], half[depth <= numbers()["palate"]["hard_to"]]
+    depth, half = depth[depth <= roof().palate.hard_to_mm], half[depth <= roof().palate.hard_to_mm]
     both = np.concatenate([np.stack([depth, half], -1), np.stack([depth, -half], -1)[::-1]])
-    hard = numbers()["palate"]["hard_to"]
-    low = numbers()["palate"]["seen_to"] - 2.0
+    hard = roof().palate.hard_to_mm
+    low = roof().palate.seen_to_mm - 2.0
     arch = np.array([[hard - 1, 20.8], [low - 6, 20.4], [low - 1.4, 13.0], [low, 4.0], [low + 2.2, 0.0]])
     arch = spline_matrix(arch, 8) @ arch
     soft = np.concatenate([arch, arch[::-1] * [1.0, -1.0]])
@@ -174,8 +217,7 @@ def _roof(px: Any, style: Style, edge: float) -> list[Op]:
 
 def _teeth() -> list[tuple[Array, bool]]:
     """Outlines (n, 2) of the teeth of both sides, and whether each is a front tooth."""
-    table = numbers()
-    line = np.array(table["arch"]["row"], dtype=float)
+    line = np.array(roof().arch.row_mm, dtype=float)
     line = spline_matrix(line, 16) @ line
     run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
     made = []
@@ -184,7 +226,7 @@ def _teeth() -> list[tuple[Array, bool]]:
     # a rounded square: between an ellipse and a rectangle
     shape = np.stack([np.sign(np.cos(angle)) * np.abs(np.cos(angle)) ** 0.7,
                       np.sign(np.sin(angle)) * np.abs(np.sin(angle)) ** 0.7], -1)  # fmt: skip
-    for number, (along, across) in enumerate(zip(table["teeth"]["along"], table["teeth"]["across"], strict=True)):
+    for number, (along, across) in enumerate(zip(roof().teeth.along_mm, roof().teeth.across_mm, strict=True)):
         s = at + along / 2
         centre = np.array([np.interp(s, run, line[:, 0]), np.interp(s, run, line[:, 1])])
         ahead = np.array([np.interp(s + 1, run, line[:, 0]), np.interp(s + 1, run, line[:, 1])]) - centre

@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
-from importlib import resources
-from typing import Any
 
 import numpy as np
 import shapely
 
 from articulators.curves import Array, Bools, Indices
 from articulators.section import Section
+from renders.labels.table import label_table
 from renders.paper.picture import Layer, Stroke
 from renders.paper.view import View
 
 STRIDE = 4  # every so manieth point of an outline is enough to count crossings
-GRAZED_PX = 3.0  # what an outline is passed within, at the end of a leader, is touched, not crossed
-
-
-@cache
-def costs() -> dict[str, Any]:
-    """Table `crossing` of data/labels.toml."""
-    text = resources.files("renders.labels").joinpath("data/labels.toml").read_text(encoding="utf-8")
-    table: dict[str, Any] = tomllib.loads(text)["crossing"]
-    return table
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,7 +44,7 @@ class Outlines:
     def cost(self, own: Iterable[str], starts: Array, ends: Array) -> Array:
         """Px (n,) by which leaders of a part with these own outlines count as longer."""
         counts, through = self._met(own, starts, ends)
-        cost: Array = counts @ self.px + costs()["through"] * through
+        cost: Array = counts @ self.px + label_table().crossing.through_px_per_px * through
         return cost
 
     def _met(self, own: Iterable[str], starts: Array, ends: Array) -> tuple[Indices, Array]:
@@ -78,7 +66,7 @@ class Outlines:
             found = np.bincount(flat[kept], minlength=len(starts) * len(self.names))
             return found.reshape(len(starts), -1)
 
-        before_end = (left > GRAZED_PX) & (left < length[row])
+        before_end = (left > label_table().crossing.grazed_px) & (left < length[row])
         counts, near = number(before_end), number(before_end & (left < self.deep_px))
         through = np.zeros(len(starts))
         for name in own:
@@ -92,24 +80,24 @@ class Outlines:
 def outlines(section: Section, view: View, boxes: Iterable[Array] = (), marks: Iterable[Layer] = ()) -> Outlines:
     """Outlines of the organs of data/labels.toml, of boxes (n, 2) in px beside the head, and of drawn marks."""
     lines: list[tuple[str, Array, bool]] = []
-    table: Mapping[str, float] = costs()["organs"]
-    for organ in table:
+    costs = label_table().crossing
+    for organ in costs.organs_px:
         points = view.px(section[organ])
-        lines.append((organ, np.concatenate([points[:-1:STRIDE], points[-1:]]), organ not in costs()["open"]))
+        lines.append((organ, np.concatenate([points[:-1:STRIDE], points[-1:]]), organ not in costs.open))
     lines += [("box", np.asarray(box, dtype=float), True) for box in boxes]
     for layer in marks:
         for op in layer.ops:
             if isinstance(op, Stroke):
                 lines += [("mark", ring, True) for ring in _rings(op)]
-    names = (*table, "box", "mark")
+    names = (*costs.organs_px, "box", "mark")
     a, b, organ_of = [], [], []
     for name, points, closed in lines:
         ring = np.concatenate([points, points[:1]]) if closed else points
         a.append(ring[:-1])
         b.append(ring[1:])
         organ_of.append(np.full(len(ring) - 1, names.index(name)))
-    px = np.array([*table.values(), costs()["box_px"], costs()["mark_px"]], dtype=float)
-    deep_px = costs()["deep_mm"] * view.scale
+    px = np.array([*costs.organs_px.values(), costs.box_px, costs.mark_px], dtype=float)
+    deep_px = costs.deep_mm * view.scale
     return Outlines(np.concatenate(a), np.concatenate(b), np.concatenate(organ_of), names, px, deep_px)
 
 

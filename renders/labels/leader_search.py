@@ -16,12 +16,9 @@ from numpy.typing import NDArray
 
 from articulators.curves import Array, Bools, Indices
 from renders.labels.assignment import assigned
+from renders.labels.table import label_table
 
 Crossed = Callable[[int, Array, Array], Array]
-CROSSED_PX = 1e6  # two leaders that cross: more than any sum of lengths
-NEAR_PX = 260.0  # a leader that touches another's end, less in proportion to its distance from it
-SLANT = 0.6  # a px up or down beside a px of length
-SECOND_CHOICE_PX = 12.0  # another end than the first of a label
 FINE = 4  # heights of the grid in one pitch
 POLISH_PX = (-12.0, -6.0, 6.0, 12.0)
 REGRET_PX = 25.0  # a label that pays so much more than at its best place is moved past others
@@ -44,9 +41,10 @@ class Spots:
         ends = self.ends[label]
         known = np.flatnonzero(np.isfinite(ends[:, 0]))
         one, other = np.repeat(starts, len(known), axis=0), np.tile(ends[known], (len(starts), 1))
-        run = other - one
-        cost = np.hypot(run[:, 0], run[:, 1]) + SLANT * np.abs(run[:, 1]) + self.crossed(label, one, other)
-        cost = cost.reshape(len(starts), len(known)) + SECOND_CHOICE_PX * (known > 0)
+        run, leader = other - one, label_table().leader
+        cost = np.hypot(run[:, 0], run[:, 1]) + leader.slant_px_per_px * np.abs(run[:, 1])
+        cost = cost + self.crossed(label, one, other)
+        cost = cost.reshape(len(starts), len(known)) + leader.second_choice_px * (known > 0)
         best = np.argmin(cost, axis=1)
         return cost[np.arange(len(starts)), best], known[best]
 
@@ -108,7 +106,7 @@ def searched(spots: Spots, per_column: int, pitch: float, top: float) -> Chosen:
                 break
             now = better
         found.append(_polished(spots, now))
-        if total(spots, found[-1]) < CROSSED_PX:
+        if total(spots, found[-1]) < label_table().leader.crossed_px:
             break
     return min(found, key=lambda one: total(spots, one))
 
@@ -116,27 +114,32 @@ def searched(spots: Spots, per_column: int, pitch: float, top: float) -> Chosen:
 def _cost_to(spots: Spots, label: int, start: Array, end: Array) -> float:
     run = end - start
     more = float(spots.crossed(label, start[None], end[None])[0])
-    return float(np.hypot(run[0], run[1]) + SLANT * abs(run[1])) + more
+    return float(np.hypot(run[0], run[1]) + label_table().leader.slant_px_per_px * abs(run[1])) + more
 
 
 def _mutual(spots: Spots, start: Array, end: Array, starts: Array, ends: Array) -> Array:
     """What leaders (m, 2) cost with the others (o, 2) and the others with them: crossings, and ends too near."""
     a, b, c, d = start[:, None], end[:, None], starts[None], ends[None]
-    cost = CROSSED_PX * crossing(a, b, c, d).sum(axis=1)
+    cost = label_table().leader.crossed_px * crossing(a, b, c, d).sum(axis=1)
     for far in (distance(a, b, d), distance(c, d, b)):
-        lack = np.maximum(0.0, 1.0 - far / spots.clear)
-        cost = cost + (NEAR_PX * lack + 60.0 * (lack > 0.0)).sum(axis=1)
+        cost = cost + _too_near(spots, far).sum(axis=1)
     return cost
+
+
+def _too_near(spots: Spots, far: Array) -> Array:
+    """What leaders cost at distances (...) in px from other leaders' ends."""
+    leader, lack = label_table().leader, np.maximum(0.0, 1.0 - far / spots.clear)
+    return leader.near_px * lack + leader.nearer_px * (lack > 0.0)
 
 
 def total(spots: Spots, now: Chosen) -> float:
     """The whole cost of places; each pair of leaders counts once."""
     starts = np.stack([spots.start_x[now.side], now.y], axis=-1)
     a, b = starts[:, None], now.end[:, None]
-    crossed = CROSSED_PX * crossing(a, b, starts[None], now.end[None]).sum() / 2
+    crossed = label_table().leader.crossed_px * crossing(a, b, starts[None], now.end[None]).sum() / 2
     others = ~np.eye(len(starts), dtype=bool)
-    lack = np.where(others, np.maximum(0.0, 1.0 - distance(a, b, now.end[None]) / spots.clear), 0.0)
-    return float(now.own.sum() + crossed + (NEAR_PX * lack + 60.0 * (lack > 0.0)).sum())
+    near = np.where(others, _too_near(spots, distance(a, b, now.end[None])), 0.0)
+    return float(now.own.sum() + crossed + near.sum())
 
 
 def _moved(spots: Spots, now: Chosen, label: int, starts: Array, ends: Array, own: Array) -> bool:

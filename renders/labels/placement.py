@@ -7,7 +7,7 @@ labels to where leaders are level, cross as little as can be and keep clear of o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -17,24 +17,34 @@ from numpy.typing import ArrayLike
 from articulators.curves import Array
 from articulators.errors import BadInput
 from renders.labels import leader_search
+from renders.paper.fitting import even_lines
 from renders.paper.picture import Bounds
+from renders.paper.typeface import width
 
-LONGEST_LINE = 21
+LONGEST_LINE = 21  # letters
 
 
 @dataclass(frozen=True)
 class Columns:
     """Where labels may stand, in picture px (y down).
 
-    ``left_x``: labels of the left column end here; ``right_x``: labels of the right one start here. Label
-    centres lie between ``top`` and ``bottom``. ``gap``: from text to the start of its leader.
+    left_x, right_x  labels of the left column end at the first, those of the right one start at the second
+    top, bottom      the middles of labels lie between
+    size             of the type              line_spacing  from line to line, in sizes
+    gap              from a text to the start of its leader
+    pitch            the least distance between the middles of two labels of a column
+    clear            how far a leader should keep from another label's anchor; reached where possible
     """
 
     left_x: float
     right_x: float
     top: float
     bottom: float
+    size: float
     gap: float = 10.0
+    pitch: float = 76.0
+    line_spacing: float = 1.3
+    clear: float = 12.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,26 +70,6 @@ class Placement:
     crossings: int
 
 
-def wrap(text: str, longest: int = LONGEST_LINE) -> tuple[str, ...]:
-    """Lines of about equal length where ``text`` has more than ``longest`` letters and a space."""
-    words = text.split()
-    if len(text) <= longest or len(words) < 2:
-        return (text,)
-    for count in range(2, len(words) + 1):
-        lines = _split(words, count)
-        if max(map(len, lines)) <= longest or count == len(words):
-            return lines
-    return (text,)
-
-
-def _split(words: Sequence[str], count: int) -> tuple[str, ...]:
-    """The split into ``count`` lines whose longest line is least."""
-    if count == 1:
-        return (" ".join(words),)
-    choices = ((" ".join(words[:i]), *_split(words[i:], count - 1)) for i in range(1, len(words) - count + 2))
-    return min(choices, key=lambda lines: max(map(len, lines)))
-
-
 def crossing_pairs(starts: Array, ends: Array) -> int:
     """How many pairs of segments (n, 2)-(n, 2) cross properly; a shared end is no crossing."""
     i, j = np.triu_indices(len(starts), 1)
@@ -97,13 +87,7 @@ def place(
     anchors: ArrayLike,
     texts: Sequence[str],
     columns: Columns,
-    size: float,
-    *,
-    min_pitch: float = 76.0,
-    line_spacing: float = 1.3,
-    clear: float = 12.0,
-    width: Callable[[str, float], float] | None = None,
-    crossed: leader_search.Crossed | None = None,
+    crossed: leader_search.Crossed = leader_search.free,
 ) -> Placement:
     """Places a label for each anchor in two columns.
 
@@ -111,11 +95,8 @@ def place(
     a label that has fewer). ``crossed`` (label, starts (m, 2), ends (m, 2)): px by which leaders of that label count
     as longer for what they cross.
 
-    ``size`` is the type size in px, ``min_pitch`` the least distance in px between the middles of two
-    labels of a column, ``clear`` how far a leader should keep from another label's anchor (reached where
-    possible), ``width`` measures a line of text (default: the bundled typeface, regular). Anchors must lie
-    between the columns. The result has no crossing leaders and no overlapping labels; ``clearance`` tells
-    what was reached. BadInput where the labels do not fit or an anchor lies outside.
+    Anchors must lie between the columns. The result has no crossing leaders and no overlapping labels; ``clearance``
+    tells what was reached. BadInput where the labels do not fit or an anchor lies outside.
     """
     points = np.array(anchors, dtype=np.float64)
     points = points.reshape(-1, 1, 2) if points.ndim < 3 else points
@@ -128,27 +109,24 @@ def place(
     known = points[np.isfinite(points[..., 0])]
     if not ((known[:, 0] > start_x[0]) & (known[:, 0] < start_x[1])).all():
         raise BadInput(f"every anchor must lie between x {start_x[0]:g} and {start_x[1]:g}")
-    if width is None:
-        from renders.paper.typeface import width as measure
-
-        width = measure
-    lines = [wrap(text) for text in texts]
-    heights = np.array([len(block) * size * line_spacing for block in lines])
-    pitch = float(max(min_pitch, heights.max(initial=0.0)))
+    size = columns.size
+    lines = [even_lines(text, LONGEST_LINE) for text in texts]
+    heights = np.array([len(block) * size * columns.line_spacing for block in lines])
+    pitch = float(max(columns.pitch, heights.max(initial=0.0)))
     room = columns.bottom - columns.top
     per_column = int(np.floor(room / pitch + 1e-9)) + 1 if room >= 0.0 else 0
     if count > 2 * per_column:
         raise BadInput(f"{count} labels do not fit; at most {2 * per_column} at a pitch of {pitch:g} px")
     if count == 0:
-        return Placement((), size * line_spacing, float("inf"), 0)
+        return Placement((), size * columns.line_spacing, float("inf"), 0)
 
     slack = (room - (per_column - 1) * pitch) / 2.0
     step = pitch / leader_search.FINE
     first = columns.top + slack % step
     rows = int((columns.bottom - first) / step + 1e-9) + 1
     grid: Array = np.asarray(first + step * np.arange(rows), dtype=np.float64)
-    apart = np.maximum(min_pitch, (heights[:, None] + heights) / 2.0)
-    spots = leader_search.Spots(points, grid, start_x, apart, clear, crossed or leader_search.free)
+    apart = np.maximum(columns.pitch, (heights[:, None] + heights) / 2.0)
+    spots = leader_search.Spots(points, grid, start_x, apart, columns.clear, crossed)
     found = leader_search.searched(spots, per_column, pitch, columns.top + slack)
     starts = np.stack([start_x[found.side], found.y], axis=-1)
 
@@ -167,6 +145,5 @@ def place(
                 tuple(float(v) for v in bounds), leader,  # type: ignore[arg-type]
             )
         )  # fmt: skip
-    return Placement(
-        tuple(labels), size * line_spacing, least_clearance(starts, found.end), crossing_pairs(starts, found.end)
-    )
+    clearance, crossings = least_clearance(starts, found.end), crossing_pairs(starts, found.end)
+    return Placement(tuple(labels), size * columns.line_spacing, clearance, crossings)

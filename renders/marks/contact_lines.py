@@ -10,22 +10,7 @@ import shapely
 from articulators import contact as tissue
 from articulators.curves import Array, Bools
 from articulators.section import Section
-from renders.marks.state import MarkState, numbers
-
-
-def sides_open(section: Section) -> bool:
-    """Whether air passes beside the tongue where it touches in the midline."""
-    return float(section.posture["sides_open"]) > float(numbers()["contact"]["sides_open_from"])
-
-
-def contacts(section: Section, state: MarkState) -> dict[str, Array]:
-    """Lines (n, 2) in mm along which organs touch, by organ: of closures that hold, and of a lateral's midline."""
-    organs = dict.fromkeys(c.organ for c in state.closed)
-    if sides_open(section):
-        # a lateral touches in the midline though air passes beside it
-        organs |= dict.fromkeys(("coronal", "dorsal"))
-    lines = {organ: contact_line(section, organ) for organ in organs}
-    return {organ: line for organ, line in lines.items() if line is not None}
+from renders.marks.dimensions import dimensions
 
 
 def contact_line(section: Section, organ: str) -> Array | None:
@@ -50,7 +35,7 @@ def contact_line(section: Section, organ: str) -> Array | None:
 
 def _touching(line: Array, against: Sequence[shapely.Geometry], among: Bools | None = None) -> Array | None:
     """The longest run of a line (n, 2) that touches one of the shapes; None where it does not."""
-    reach = numbers()["contact"]["seen_within_mm"]
+    reach = dimensions().contact.seen_within_mm
     touching = np.zeros(len(line), dtype=bool)
     for shape in against:
         bounds = np.array(shape.bounds)

@@ -9,11 +9,12 @@ import numpy as np
 
 from articulators.curves import Array, Bools, Indices
 from articulators.section import Section
-from renders.marks.state import numbers
+from renders.marks.dimensions import dimensions
 from renders.marks.tissue import Tissue, around, kept_inside, smooth
 from vocaltract.airway.channel import Channel
+from vocaltract.airway.limits import seam
 
-LOWEST_SEAM = 12  # gridlines below this lie in the throat, where no mouth is shut
+THROAT_LINES = 36  # gridlines up to this one may lie in the throat
 APART_MM = 1e4  # lines laid one after the other along one axis stand this far apart
 
 
@@ -43,7 +44,7 @@ class AirLines:
         edges[:, 1:-1] = self.shown
         turns = np.diff(edges, axis=1)
         (line, first), (_, last) = np.nonzero(turns == 1), np.nonzero(turns == -1)
-        long = (last - 1 - first) * self.step_mm[line] >= numbers()["flow"]["least_mm"]
+        long = (last - 1 - first) * self.step_mm[line] >= dimensions().flow.least_mm
         at = line * self.shown.shape[1]
         return [slice(a, b) for a, b in zip((first + at)[long], (last + at)[long], strict=True)]
 
@@ -69,13 +70,6 @@ def arc(lines: Array) -> Array:
     return run
 
 
-def seam_of(channel: Channel) -> int | None:
-    """The first gridline, from the throat on, at which the midline is shut."""
-    width = channel.width_mm
-    shut = np.flatnonzero((width < numbers()["flow"]["shut_mm"]) & (np.arange(len(width)) > LOWEST_SEAM))
-    return int(shut[0]) if len(shut) else None
-
-
 def mouth_lines(
     section: Section, channel: Channel, through: bool = False, unseen_mm: tuple[float, float] | None = None
 ) -> AirLines:
@@ -83,25 +77,25 @@ def mouth_lines(
 
     `unseen_mm`: heights between which nothing of them will be drawn; only what is drawn is kept out of tissue.
     """
-    table = numbers()["flow"]
+    table = dimensions().flow
     rows = np.flatnonzero(np.isfinite(channel.width_mm))
-    seam = seam_of(channel)
-    if seam is not None and not through:
-        rows = rows[rows <= seam]
+    shut = seam(channel)
+    if shut is not None and not through:
+        rows = rows[rows <= shut]
     outer: Array = channel.outer[rows]
     inner: Array = _behind_steps(channel.inner[rows], outer)
     across = outer - inner
     room = np.hypot(*across.T)
-    shares = np.array(table["lines"])[:, None]
+    shares = np.array(table.lines)[:, None]
     # in a narrow place every line takes the middle; which of them is drawn there is told by `shown`
-    wide = np.clip((room - table["one_line_mm"]) / (table["all_lines_mm"] - table["one_line_mm"]), 0, 1)
+    wide = np.clip((room - table.one_line_mm) / (table.all_lines_mm - table.one_line_mm), 0, 1)
     at = 0.5 + (shares - 0.5) * (_softener(len(rows), 2) @ wide)
     drawn: Array = inner + at[..., None] * across
-    margin = np.minimum(np.maximum(table["margin_share"], table["margin_mm"] / np.maximum(room, 1e-6)), 0.5)
+    margin = np.minimum(np.maximum(table.margin_share, table.margin_mm / np.maximum(room, 1e-6)), 0.5)
     for _ in range(3):
         drawn = _between(_softener(len(rows), 5) @ drawn, inner, across, margin)
     points, room, step = _dense(drawn, room)
-    last = 2 * table["margin_mm"] if seam is not None and not through else 0.0
+    last = 2 * table.margin_mm if shut is not None and not through else 0.0
     shown = _open(room, last)
     seen = shown if unseen_mm is None else shown & outside(points, unseen_mm)
     kept, _ = kept_inside(points, Tissue(section), seen)
@@ -119,10 +113,10 @@ def _open(room: Array, last: float) -> Bools:
 
     The middle line always has room, its neighbour and the outer ones want more.
     """
-    table = numbers()["flow"]
-    order = sorted(table["lines"], key=lambda share: (abs(share - 0.5), share))
-    wanted = dict(zip(order, [0.0, table["one_line_mm"]], strict=False))
-    least = np.array([[wanted.get(share, table["all_lines_mm"])] for share in table["lines"]])
+    table = dimensions().flow
+    order = sorted(table.lines, key=lambda share: (abs(share - 0.5), share))
+    wanted = dict(zip(order, [0.0, table.one_line_mm], strict=False))
+    least = np.array([[wanted.get(share, table.all_lines_mm)] for share in table.lines])
     ahead = np.logical_or.accumulate((room >= last)[:, ::-1], axis=1)[:, ::-1]
     return np.asarray((room >= least) & ahead)
 
@@ -137,13 +131,13 @@ def _softener(count: int, times: int) -> Array:
 
 def _behind_steps(inner: Array, outer: Array) -> Array:
     """The front wall of the throat without its sudden steps forward: air does not turn sharply over an edge."""
-    table = numbers()["flow"]
+    table = dimensions().flow
     level = (np.abs(inner[:, 1] - outer[:, 1]) < 1e-6).tolist()
     x, y = inner.T.tolist()
-    farthest = (outer[:, 0] - table["all_lines_mm"]).tolist()
+    farthest = (outer[:, 0] - table.all_lines_mm).tolist()
     for i in range(1, len(x)):
         if level[i]:
-            least = x[i - 1] - table["forward_per_rise"] * (y[i] - y[i - 1])
+            least = x[i - 1] - table.forward_per_rise * (y[i] - y[i - 1])
             x[i] = min(max(x[i], least), max(x[i], farthest[i]))
     return np.stack([x, inner[:, 1]], axis=-1)
 
@@ -164,7 +158,7 @@ def _dense(lines: Array, room: Array) -> tuple[Array, Array, Array]:
     """
     run = arc(lines)
     length = run[:, -1:]
-    count = max(2, int(np.ceil(length.max() / numbers()["flow"]["step_mm"])) + 1)
+    count = max(2, int(np.ceil(length.max() / dimensions().flow.step_mm)) + 1)
     # all lines at once: laid out in one row, each begins far behind the end of the one before
     begin = APART_MM * np.arange(len(lines))[:, None]
     at, knots = (length * np.linspace(0, 1, count) + begin).ravel(), (run + begin).ravel()
@@ -180,27 +174,27 @@ def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> 
 
     They start in the windpipe, or just below the tip of the soft palate where the mouth has lines of its own.
     """
-    table = numbers()["nose"]
+    table = dimensions().nose
     velum, wall = section["velum"], section["rear_wall"]
     tip = velum[np.argmin(velum[:, 1])]
-    heights = np.arange(tip[1] - table["below_tip_mm"], table["port_top_mm"], 1.0)
+    heights = np.arange(tip[1] - table.below_tip_mm, table.port_top_mm, 1.0)
     back = _rear_of(velum, heights)
     rear = np.interp(heights, wall[::-1, 1], wall[::-1, 0])
-    level = np.flatnonzero(np.isfinite(channel.width_mm[: LOWEST_SEAM * 3]) & _is_level(channel))
+    level = np.flatnonzero(np.isfinite(channel.width_mm[:THROAT_LINES]) & _is_level(channel))
     throat_y = channel.inner[level, 1]
-    beneath = np.clip((tip[1] - heights) / table["below_tip_mm"], 0, 1)
+    beneath = np.clip((tip[1] - heights) / table.below_tip_mm, 0, 1)
     below = heights <= tip[1]
     tongue_side = np.interp(heights, throat_y, channel.inner[level, 0])
     # between the tongue and the tip: the side wall swings over from the one to the other
     back = np.where(below, tip[0] + 1.0 + (tongue_side - tip[0] - 1.0) * beneath**1.5, back)
-    share = np.array(table["lines"])[:, None, None]
+    share = np.array(table.lines)[:, None, None]
     front, behind = np.stack([back, heights], axis=-1), np.stack([rear, heights], axis=-1)
     if from_throat:
         low = level[throat_y < heights[0] - 2.0]
         outer = channel.outer[low]
         front = np.concatenate([_behind_steps(channel.inner[low], outer), front])
         behind = np.concatenate([outer, behind])
-    guide, lift = np.array(table["guide_mm"]), np.array(table["lift_mm"])[:, None]
+    guide, lift = np.array(table.guide_mm), np.array(table.lift_mm)[:, None]
     floor = np.tile(guide, (len(lift), 1, 1))
     floor[..., 1] += lift * np.clip((np.arange(len(guide)) + 1) / 3, 0, 1)
     floor[:, -1, 0] -= lift[:, 0] * 0.8
@@ -215,7 +209,7 @@ def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> 
 
 def _is_level(channel: Channel) -> Bools:
     """Gridlines of the throat: both walls at one height."""
-    return np.abs(channel.inner[: LOWEST_SEAM * 3, 1] - channel.outer[: LOWEST_SEAM * 3, 1]) < 1e-6
+    return np.abs(channel.inner[:THROAT_LINES, 1] - channel.outer[:THROAT_LINES, 1]) < 1e-6
 
 
 def _rear_of(outline: Array, heights: Array) -> Array:

@@ -6,11 +6,12 @@ import math
 
 import numpy as np
 
-from articulators.curves import Array
-from renders.marks.state import MarkState, fraction, numbers
-from renders.paper.picture import LINE, MOVE, Fill, Op, Path, Stroke
-from renders.paper.style import Style
-from renders.paper.view import View
+from articulators.curves import Array, fraction
+from renders.marks.dimensions import dimensions
+from renders.marks.moment import Moment
+from renders.paper.canvas import Canvas
+from renders.paper.picture import Fill, Op, Path, Stroke
+from vocaltract.motion.limits import limits
 
 
 def unit(v: Array) -> Array:
@@ -18,33 +19,26 @@ def unit(v: Array) -> Array:
     return np.asarray(v / np.maximum(np.hypot(v[..., 0], v[..., 1]), 1e-9)[..., None])
 
 
-def alike(lines: Array) -> Path:
-    """Open lines (k, n, 2) with as many points each, drawn as one."""
-    codes = np.full(lines.shape[:2], LINE, dtype=np.uint8)
-    codes[:, 0] = MOVE
-    return Path(np.asarray(lines.reshape(-1, 2), dtype=np.float64), codes.ravel())
-
-
 def chevrons(point: Array, towards: Array, size_mm: float) -> Array:
     """Open arrowheads (n, 3, 2) at points (n, 2) along directions (n, 2)."""
-    angle = np.deg2rad(180 - numbers()["flow"]["arrow_half_angle_deg"])
+    angle = np.deg2rad(180 - dimensions().flow.arrow_half_angle_deg)
     turned = np.cos(angle) * towards, np.sin(angle) * towards[:, ::-1] * [-1.0, 1.0]
     return np.stack([point + size_mm * (turned[0] + turned[1]), point, point + size_mm * (turned[0] - turned[1])], 1)
 
 
-def outflow(ends: Array, state: MarkState, view: View, style: Style, nose: bool = False) -> list[Op]:
+def outflow(ends: Array, now: Moment, canvas: Canvas, nose: bool = False) -> list[Op]:
     """Marks in front of the ends (n, 2) of flow lines, from the flow and from what the moment is."""
-    table = numbers()["jet"]
-    flow = state.nose_ml_s if nose else state.mouth_ml_s
-    level = fraction(flow / numbers()["flow"]["full_ml_s"])
+    jet = dimensions().jet
+    flow = now.instant.nose_ml_s if nose else now.instant.mouth_ml_s
+    level = fraction(flow / limits().flow.full_ml_s)
     centre = ends.mean(axis=0)
-    down = math.radians(table["nose_direction_deg" if nose else "direction_deg"])
+    down = math.radians(jet.nose_direction_deg if nose else jet.direction_deg)
     heading, normal = np.array([-math.cos(down), -math.sin(down)]), np.array([math.sin(down), -math.cos(down)])
     if nose:
-        length = table["nose_shortest_mm"] + (table["nose_longest_mm"] - table["nose_shortest_mm"]) * level
+        length = jet.nose_shortest_mm + (jet.nose_longest_mm - jet.nose_shortest_mm) * level
     else:
-        length = table["shortest_mm"] + (table["longest_mm"] - table["shortest_mm"]) * level**0.7
-    width = view.line(style.line("air"))
+        length = jet.shortest_mm + (jet.longest_mm - jet.shortest_mm) * level**0.7
+    width = canvas.line("air")
     spread = min(2.2, float(np.ptp(ends @ normal)) / 2 + 0.3)
 
     def rays(count: int, half_deg: float, reach: Array | float) -> Array:
@@ -54,24 +48,24 @@ def outflow(ends: Array, state: MarkState, view: View, style: Style, nose: bool 
         start = centre + normal * share * spread
         return np.stack([start + 1.5 * direction, start + np.reshape(reach, (-1, 1)) * direction], axis=1)
 
-    if state.burst > 0.02 and not nose:
-        spikes = rays(5, table["burst_deg"], 1.15 * length * np.array([0.72, 0.92, 1.0, 0.9, 0.7]))
-        tapered = view.px(_spikes(spikes, 0.35 + 0.5 * state.burst))
-        return [Fill(Path.polygons(tapered), "air", min(1.0, 0.35 + state.burst), name="burst")]
-    if state.narrow and not nose:
-        zigzags = alike(view.px(_zigzags(rays(4, table["hiss_deg"], length))))
+    if now.instant.burst > 0.02 and not nose:
+        spikes = rays(5, jet.burst_deg, 1.15 * length * np.array([0.72, 0.92, 1.0, 0.9, 0.7]))
+        tapered = canvas.px(_spikes(spikes, 0.35 + 0.5 * now.instant.burst))
+        return [Fill(Path.polygons(tapered), "air", min(1.0, 0.35 + now.instant.burst), name="burst")]
+    if now.instant.friction and not nose:
+        zigzags = Path.bundle(canvas.px(_zigzags(rays(4, jet.hiss_deg, length))))
         return [Stroke(zigzags, "air", width, join="miter", name="hiss")]
-    if state.breath > 0.5 and not nose:
-        dash = (5.0 * view.scale * 0.6, 5.0 * view.scale * 0.6)
-        breath = alike(view.px(rays(6, table["breath_deg"], length)))
-        return [Stroke(breath, "air", width, dash=dash, opacity=state.breath, name="breath")]
-    fan = rays(3, table["nose_deg"] if nose else table["voiced_deg"], length)
-    heads = chevrons(fan[:, 1], unit(fan[:, 1] - fan[:, 0]), numbers()["flow"]["arrow_mm"])
+    if now.instant.breath > 0.5 and not nose:
+        dash = (5.0 * canvas.scale * 0.6, 5.0 * canvas.scale * 0.6)
+        breath = Path.bundle(canvas.px(rays(6, jet.breath_deg, length)))
+        return [Stroke(breath, "air", width, dash=dash, opacity=now.instant.breath, name="breath")]
+    fan = rays(3, jet.nose_deg if nose else jet.voiced_deg, length)
+    heads = chevrons(fan[:, 1], unit(fan[:, 1] - fan[:, 0]), dimensions().flow.arrow_mm)
     opacity = fraction(flow / 60 - 0.3)
-    head_width = view.line(style.line("arrowhead")) * 0.85
+    head_width = canvas.line("arrowhead") * 0.85
     return [
-        Stroke(alike(view.px(fan)), "air", width, opacity=opacity, name="air out"),
-        Stroke(alike(view.px(heads)), "air", head_width, opacity=opacity),
+        Stroke(Path.bundle(canvas.px(fan)), "air", width, opacity=opacity, name="air out"),
+        Stroke(Path.bundle(canvas.px(heads)), "air", head_width, opacity=opacity),
     ]
 
 

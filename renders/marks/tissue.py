@@ -12,7 +12,7 @@ from articulators.contact import Shapes
 from articulators.curves import Array, Bools, Indices
 from articulators.head import Head
 from articulators.section import Section
-from renders.marks.state import numbers
+from renders.marks.dimensions import dimensions
 from vocaltract.airway.passage import walls
 
 TURNS = 4  # what is moved out of one organ may lie in another then, where the way is narrow
@@ -85,7 +85,7 @@ def kept_inside(lines: Array, solid: Tissue, seen: Bools | None = None) -> tuple
 
     `seen` (m, n): only these points matter, and those just beside them. What is before the lips stays.
     """
-    margin_mm = numbers()["flow"]["margin_mm"]
+    margin_mm = dimensions().flow.margin_mm
     kept = lines.copy()
     flat = kept.reshape(-1, 2)
     moved = np.zeros(lines.shape[:2], dtype=bool)

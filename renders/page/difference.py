@@ -11,6 +11,8 @@ import numpy as np
 from renders.page.subject import Item, Subject
 from renders.wording.line import Line, Lines
 from renders.wording.pair_statement import statement_of
+from vocaltract.airway.limits import sides_open
+from vocaltract.motion.limits import folds_together
 from vocaltract.motion.timeline import Timeline
 from vocaltract.pairs.difference import ORGANS, Difference, difference, limits
 
@@ -78,7 +80,7 @@ def _rows(d: Difference, a: Item, b: Item) -> list[dict[str, Any]]:
         off = round(apart[organ], 1)
         row(organ, organ not in d.moved, (None, off), "apart_mm")
     row("nose", not d.nose, [_ml(x.nose_flow_ml_s) for x in (m, n)], "ml_s")
-    if max(m.sides_open, n.sides_open) > 0.5:
+    if sides_open(max(m.sides_open, n.sides_open)):
         row("sides", not d.sides, [f"sides_{_open(x.sides_open)}" for x in (m, n)], "key")
     row("folds", not d.folds, [f"folds_{_apart(x.folds_mm)}" for x in (m, n)], "key")
     shares = [round(100 * x.voiced_share) for x in (m, n)]
@@ -102,11 +104,11 @@ def _ml(flow: float) -> int:
 
 
 def _open(share: float) -> str:
-    return "open" if share > 0.5 else "shut"
+    return "open" if sides_open(share) else "shut"
 
 
 def _apart(gap_mm: float) -> str:
-    return "apart" if gap_mm > limits()["folds_mm"] else "together"
+    return "together" if folds_together(gap_mm) else "apart"
 
 
 def _let_go(release_s: float | None) -> str:

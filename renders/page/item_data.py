@@ -13,6 +13,7 @@ from renders.page.subject import Item
 from renders.wording.key_moments import key_moments
 from renders.wording.line import Line
 from renders.wording.teller import Teller, word_parts
+from vocaltract.motion.limits import vibrates
 from vocaltract.motion.phases import Course, phases
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
@@ -129,7 +130,7 @@ def _voice(timeline: Timeline, span: Span) -> float | None:
     """When the voice starts in a sound or, after a release, behind it; None where it does not or was on before."""
     look = settings().states
     times = np.arange(span.start_s, min(span.end_s + look.voice_within_s, timeline.duration_s), look.voice_step_s)
-    on = np.asarray(timeline.moment(times).voice) > look.voiced_from
+    on = vibrates(timeline.moment(times).voice)
     starts = np.flatnonzero(on[1:] & ~on[:-1])
     return float(times[starts[-1] + 1]) if len(starts) else None
 

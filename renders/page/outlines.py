@@ -10,17 +10,19 @@ import numpy as np
 import shapely
 
 from articulators import jaw, outlines
-from articulators.curves import Array
+from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import LIP_POINTS, Section, section
-from renders.anatomy.fixed import crown, hints
+from renders.anatomy.bone import crown, lower_marrow
 from renders.marks.contact_lines import contact_line
-from renders.marks.state import mark_states
+from renders.marks.moment import travel_mm
 from renders.page.pack import Table, kept_points
 from renders.page.settings import settings
-from renders.paper.strokes import anticlockwise, shifted
 from vocaltract.airway.channel import channel, gridlines
+from vocaltract.airway.limits import sides_open
+from vocaltract.motion.instant import instants
+from vocaltract.motion.phases import Course
 from vocaltract.motion.timeline import Timeline
 
 AT_ONCE = 128  # sections in memory at a time
@@ -130,8 +132,8 @@ def _walls(sampled: Outlines, prefix: str) -> list[Table]:
 def _touches(sampled: Outlines, prefix: str) -> list[Table]:
     """Where along its outline an organ touches (frames, 2), as shares of its length; nan while it does not."""
     used = {c.organ for c in sampled.timeline.closures}
-    sides = sampled.timeline.posture(sampled.times_s)["sides_open"]
-    if (sides > 0.5).any():
+    sides = sides_open(sampled.timeline.posture(sampled.times_s)["sides_open"])
+    if sides.any():
         used.add("coronal")
     tables = []
     for organ in TOUCHING:
@@ -149,9 +151,9 @@ def _touches(sampled: Outlines, prefix: str) -> list[Table]:
     return tables
 
 
-def _near_closure(sampled: Outlines, organ: str, frame: int, sides: Array) -> bool:
+def _near_closure(sampled: Outlines, organ: str, frame: int, sides: Bools) -> bool:
     time_s, reach_s = sampled.times_s[frame], 1.5 / sampled.rate_hz
-    if organ == "coronal" and sides[frame] > 0.5:
+    if organ == "coronal" and sides[frame]:
         return True
     return any(
         c.organ == organ and c.start_s - reach_s <= time_s <= c.end_s + reach_s for c in sampled.timeline.closures
@@ -161,24 +163,23 @@ def _near_closure(sampled: Outlines, organ: str, frame: int, sides: Array) -> bo
 def _signals(timeline: Timeline, prefix: str) -> list[Table]:
     rate, steps = settings().outlines.signal_hz, settings().steps
     times = np.arange(int(np.ceil(timeline.duration_s * rate)) + 1) / rate
-    states = mark_states(timeline, times, times)
-    now, posture = timeline.moment(times), timeline.posture(times)
+    found, posture = instants(Course(timeline), times), timeline.posture(times)
     rows = {
-        "pressure": [s.pressure for s in states],
-        "mouth": [s.mouth_ml_s for s in states],
-        "nose": [s.nose_ml_s for s in states],
-        "glottis": [s.glottis_ml_s for s in states],
-        "voice": [s.voice for s in states],
-        "burst": [s.burst for s in states],
-        "breath": [s.breath for s in states],
-        "narrow": [float(bool(s.narrow)) for s in states],
-        "travel": [s.travel_mm for s in states],
-        "folds_shut": [float(s.folds_shut) for s in states],
-        "folds": [s.folds_mm for s in states],
-        "lips_gap": now.lips_mm,
-        "tip_gap": now.coronal_mm,
-        "body_gap": now.dorsal_mm,
-        "port": now.port_mm,
+        "pressure": [now.pressure_share for now in found],
+        "mouth": [now.mouth_ml_s for now in found],
+        "nose": [now.nose_ml_s for now in found],
+        "glottis": [now.glottis_ml_s for now in found],
+        "voice": [now.voice for now in found],
+        "burst": [now.burst for now in found],
+        "breath": [now.breath for now in found],
+        "narrow": [float(now.friction) for now in found],
+        "travel": travel_mm(timeline, times),
+        "folds_shut": [float(now.glottal_catch) for now in found],
+        "folds": [now.folds_mm for now in found],
+        "lips_gap": [now.lips_mm for now in found],
+        "tip_gap": [now.coronal_mm for now in found],
+        "body_gap": [now.dorsal_mm for now in found],
+        "port": [now.port_mm for now in found],
         "aperture": posture["aperture_mm"],
         "rounded": posture["rounded"],
         "spread": posture["spread"],
@@ -202,7 +203,7 @@ def still_tables(head: Head) -> list[Table]:
     at_rest = outlines.linear(head, posture_of(jaw_mm=0.0, larynx_mm=0.0))
     lines |= {organ: at_rest[organ] for organ in (*ON_JAW, *ON_LARYNX)}
     lines["lower_crown"], lines["lower_root"] = crown(head, "lower_incisor", "lower_gum")
-    lines["lower_marrow"] = shifted(anticlockwise(lines["mandible"]), 1.5 * hints()["bone"]["cortex_mm"], closed=True)
+    lines["lower_marrow"] = lower_marrow(head)
     across, look = gridlines(), settings().outlines
     tables = [_still(f"still_{name}", line) for name, line in lines.items()]
     tables.append(Table("grid_start", across.start.reshape(1, -1), look.still_step_mm))

@@ -10,6 +10,7 @@ from typing import Any
 from renders.page import outlines, palatogram, plate
 from renders.page.difference import Compared, compared
 from renders.page.item_data import Texts, event_s, item_data, usual_event
+from renders.page.limits import drawn_from
 from renders.page.outlines import Outlines
 from renders.page.pack import Table, as_text, packed
 from renders.page.settings import settings
@@ -17,7 +18,6 @@ from renders.page.subject import Subject
 from renders.page.texts import as_row, texts_for
 from renders.paper.style import load
 from renders.wording.languages import language_of
-from renders.wording.limits import limits
 from renders.wording.line import keys as keys_of
 from renders.wording.shipped import languages
 
@@ -69,7 +69,7 @@ def page_data(content: Content) -> dict[str, Any]:
         "halves": rows,
         "usual": usual,
         "texts": [as_row(text) for text in texts.lines],
-        "burst_s": limits().burst.burst_ms / 1000,
+        "limits": drawn_from(),
         "playing": played,
         "plate": still,
         "palatogram": from_below,

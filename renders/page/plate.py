@@ -7,8 +7,9 @@ from typing import Any
 from articulators.head import Head
 from renders.anatomy import fixed
 from renders.anatomy.layers import ALL
-from renders.anatomy.plate_pen import PlatePen
-from renders.marks.state import numbers
+from renders.anatomy.pen import PlatePen
+from renders.anatomy.plate import plate
+from renders.insets.folds import larynx
 from renders.page.display_list import Line, Scale, lines_of, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
@@ -36,7 +37,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
         if getattr(op, "name", "") == AIR:
             behind = len(lines)
     widths = {part: load("light").line(part) for part in WIDTHS}
-    hints = {part: dict(fixed.hints()[part]) for part in ("tongue", "floor", "lips", "larynx")}
-    hints["folds_view"] = dict(numbers()["folds_view"])
+    hints = {part: getattr(plate(), part).values() for part in ("tongue", "floor", "lips", "larynx")}
+    hints["folds_view"] = larynx().values()
     plate = {"behind": behind, "lines": rows_of(lines), "widths": widths, "hints": hints}
     return plate, table_of("plate_lines", lines, look.step_mm)

@@ -88,13 +88,12 @@ class Palatogram(Row, frozen=True):
 
 
 class States(Row, frozen=True):
-    """How often what is said is looked up, and when voice counts as on."""
+    """How often what is said is looked up."""
 
     step_s: float
     least_s: float
     voice_step_s: float
     voice_within_s: float
-    voiced_from: float
 
 
 class Playing(Row, frozen=True):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import Any, Literal, TypeAlias
@@ -12,23 +13,26 @@ from renders.ink import painter
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word
-from renders.marks import air as marks
-from renders.marks.state import numbers
+from renders.marks.air import air_layer
+from renders.marks.contact import contact_layer
+from renders.marks.moment import Moment
 from renders.pairs.event import Alignment, alignment
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, broken, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import Moment, moment, side_layers
+from renders.sideview.composed import side_view
+from renders.sideview.moments import moment
 from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.languages import Language, language_of
-from renders.wording.limits import limits
 from renders.wording.line import Blank, Line, Series, line
 from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, degree, noun, place_words
+from renders.wording.thresholds import thresholds
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.phonetics.inventory import SoundEntry
@@ -124,7 +128,7 @@ def compared_as(two: Told) -> Compared:
         held = at((d.first.middle_s, d.second.middle_s))
     else:
         held = at((look_s(first, d.first, d, "held"), look_s(second, d.second, d, "held")))
-    shown = (brief_burst(first.timeline, looked[0]), brief_burst(second.timeline, looked[1]))
+    shown = (brief_burst(looked[0]), brief_burst(looked[1]))
     return Compared(said, measures, d, statement, position, held, shown)
 
 
@@ -156,8 +160,8 @@ def _small_view(pair: Compared) -> Small:
         return "folds"
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
     rounder = abs(d.first.lips_round - d.second.lips_round)
-    least = limits().shown
-    seen = rounder > limits().said.rounder or opening > least.lips_wider_mm or d.lips_mm > least.lips_moved_mm
+    least = thresholds().shown
+    seen = rounder > thresholds().said.rounder or opening > least.lips_wider_mm or d.lips_mm > least.lips_moved_mm
     return "lips" if "lips" in d.moved and seen else ""
 
 
@@ -165,7 +169,7 @@ def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
     """The moment in s at which a sound is shown: where the two differ most."""
     if about == "onset" and m.release_s is not None:
         onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
-        after = limits().moments.onset_look_ms / 1000
+        after = thresholds().moments.onset_look_ms / 1000
         if not onsets[0] + 0.005 < after < onsets[-1] - 0.005:
             after = sum(onsets) / len(onsets)
         return m.release_s + after
@@ -246,16 +250,16 @@ def _cut(layers: list[Layer], box: Box) -> list[Layer]:
 
 def _same_card(pair: Compared, box: Box, style: Style, language: Language) -> list[Layer]:
     (a, b), told = pair.said, pair.told
-    view = _view(box)
+    view, canvas = _view(box), Canvas(_view(box), style)
     shown = _weaker(*pair.held)
     folds = view.px([0.0, folds_height_mm(shown.section) + 5.0])[1]
     x, y, w, _ = view.box
-    air = marks.air_layer(shown.section, shown.channel, shown.airway, shown.state, view, style)
+    air = air_layer(shown, canvas)
     side = [
         anatomy.moving_layer(shown.section, shown.airway, view, style),
         # no air at the folds: what passes there differs between the two
         Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
-        marks.contact_layer(shown.section, shown.state, view, style),
+        contact_layer(shown, canvas),
     ]
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     tag, word = language.text("pair_tag.same"), language.text("pair_caption.held")
@@ -265,17 +269,18 @@ def _same_card(pair: Compared, box: Box, style: Style, language: Language) -> li
 
 def _weaker(a: Moment, b: Moment) -> Moment:
     """The first moment with no more pressure, flow and voice than both have."""
-    flow = min(a.state.mouth_ml_s, b.state.mouth_ml_s)
-    pressure = min(a.state.pressure, b.state.pressure)
-    quiet = replace(a.state, voice=0.0, breath=0.0, burst=0.0, voiced_contact=False)
-    return replace(a, state=replace(quiet, pressure=pressure, mouth_ml_s=flow))
+    flow = min(a.instant.mouth_ml_s, b.instant.mouth_ml_s)
+    pressure = min(a.instant.pressure_share, b.instant.pressure_share)
+    quiet = replace(a.instant, voice=0.0, breath=0.0, since_release_s=math.inf)
+    return replace(a, instant=replace(quiet, pressure_share=pressure, mouth_ml_s=flow))
 
 
 def _overlay_card(pair: Compared, box: Box, style: Style, language: Language) -> list[Layer]:
     (a, b), held = pair.said, pair.held
     view = _view(box)
+    canvas = Canvas(view, style)
     side = [anatomy.fixed_layer(a.timeline.head, view, style)]
-    side += overlay_layers(held[0], held[1], view, style, limits().moments.near_mm)
+    side += overlay_layers(held[0], held[1], canvas, thresholds().moments.near_mm)
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     caption = language.text(f"pair_caption.{'overlay_vowel' if a.entry.kind == 'vowel' else 'overlay'}")
     under, over = _frame(box, language.text("pair_tag.outlines"), symbols, "", caption, False, style)
@@ -285,7 +290,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style, language: Language) ->
     for number, said in enumerate((a, b)):
         at = top + 22 + number * 30
         path = Path.line([[x + 14, at], [x + 62, at]])
-        ops.append(Stroke(path, "ink", solid_width(view)) if number == 0 else second_stroke(path, view, style))
+        ops.append(Stroke(path, "ink", solid_width(canvas)) if number == 0 else second_stroke(path, canvas))
         ops.append(Text(said.entry.symbol, x + 72, at, 23, "ink", "bold", baseline="middle"))
     only_one = language.text("pair_tracks.only_one")
     for number, row in enumerate(broken(only_one, 130, 16)):
@@ -296,8 +301,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style, language: Language) ->
 def _card(
     said: Said, shown: Moment, caption: Line, small: Small, box: Box, style: Style, language: Language
 ) -> list[Layer]:
-    view = _view(box)
-    side = [anatomy.fixed_layer(said.timeline.head, view, style), *side_layers(shown, view, style)]
+    side = side_view(shown, Canvas(_view(box), style))
     word = line("pair_caption.in_word", word=said.word) if said.word else Line("pair_position.alone")
     tag = language.text("pair_tag.different")
     under, over = _frame(box, tag, said.entry.symbol, language.say(word), language.say(caption), True, style)
@@ -311,10 +315,10 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style, language: Langua
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
-    posture, state = shown.section.posture, shown.state
+    posture, state = shown.section.posture, shown.instant
     if small == "palate":
         word = palate.contact_word(shown.section)
-        flows = shown.state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
+        flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
         shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
@@ -322,7 +326,7 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style, language: Langua
         drawn = lips_view(**shape, box=inner, style=style)
     else:
         word = folds_word(state.folds_mm, state.voice)
-        drawn = folds_view(state.folds_mm, state.voice, state.drift, inner, style)
+        drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
     frame = Path.rectangle(*box, 10)
     title, shows = language.text(f"view.{small}"), language.say(word)
     fits = size_for(shows, w - 8, 18, "bold")
@@ -361,23 +365,23 @@ def _of(what: Line, *parts: Blank) -> Line:
 
 
 def _folds(shown: Moment) -> Line:
-    word = folds_word(shown.state.folds_mm, shown.state.voice)
+    word = folds_word(shown.instant.folds_mm, shown.instant.voice)
     return Line(f"pair_caption.{word.key.replace('.', '_')}")
 
 
 def _air(said: Said, shown: Moment) -> Line:
-    state = shown.state
-    if state.nose_ml_s > numbers()["flow"]["shown_above_ml_s"]:
+    now = shown.instant
+    if now.nose_flows:
         return Line("pair_caption.air_nose")
-    if float(shown.section.posture["sides_open"]) > 0.5:
+    if now.sides_open:
         return Line("pair_caption.air_sides")
-    if state.closed:
+    if now.closures:
         return Line("pair_caption.air_held")
-    if state.mouth_ml_s < numbers()["flow"]["shown_above_ml_s"]:
+    if not now.mouth_flows:
         return Line("pair_caption.air_none")
-    if state.narrow:
+    if now.friction:
         return Line("pair_caption.air_hiss")
-    return Line("pair_caption.air_breath" if state.voice < 0.5 else "pair_caption.air_flows")
+    return Line("pair_caption.air_flows" if now.vibrates else "pair_caption.air_breath")
 
 
 def _tracks(pair: Compared, style: Style, language: Language, event: str) -> Layer:
@@ -401,7 +405,7 @@ def differs(pair: Compared, rows: list[Row]) -> Span | None:
     if told.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
         return Span(min(onsets), max(onsets), told.bracket)
-    seen = limits().moments
+    seen = thresholds().moments
     starts, ends = [], []
     for said, row in zip(pair.said, rows, strict=True):
         span = said.span

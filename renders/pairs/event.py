@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.errors import BadInput, nearest
-from articulators.posture import part_index
 from renders.wording.line import Line
+from vocaltract.airway.limits import sides_open
 from vocaltract.motion.closures import runs
 from vocaltract.motion.timeline import Timeline
 from vocaltract.pairs.chosen import Said
@@ -59,7 +59,7 @@ def contacts(timeline: Timeline, index: int) -> list[tuple[float, float]]:
     if "lateral" not in span.entry.manner:
         return found
     times = np.arange(max(span.start_s - AROUND_S, 0.0), min(span.end_s + AROUND_S, timeline.duration_s), STEP_S)
-    sides = timeline.posture(times).values[:, part_index("sides_open")] > 0.5
+    sides = sides_open(timeline.posture(times)["sides_open"])
     for first, last in runs((timeline.moment(times).coronal_mm <= 0) & sides):
         if times[first] < span.end_s and times[last] > span.start_s:
             found.append((float(times[first]), float(times[last])))

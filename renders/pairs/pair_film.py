@@ -19,16 +19,18 @@ from renders.films.shot import Shot
 from renders.ink.painter import Raster
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.marks.state import numbers
+from renders.marks.moment import Moment
 from renders.pairs.comparison import Compared, compared_as, differs, report, rows_of
 from renders.pairs.event import Alignment, alignment
 from renders.paper import icons
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import Moment, moments, side_layers
+from renders.sideview.composed import side_layers
+from renders.sideview.moments import moments
 from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
 from renders.wording import teller
 from renders.wording.languages import Language
@@ -185,7 +187,7 @@ def frame(
     layers, below = list(static), bool(both.pair.told.unseen)
     for said, now, card in zip(both.pair.said, shown, layout.cards, strict=True):
         view = _view(card, layout)
-        layers += [_cut(layer, card, layout) for layer in side_layers(now, view, style)]
+        layers += [_cut(layer, card, layout) for layer in side_layers(now, Canvas(view, style))]
         layers.append(Layer("state", tuple(_state(said, now, card, layout, style, language, below))))
     layers.append(_play_head(clock_s, axis_of(layout.tracks, both.window_s)))
     title = language.say(both.pair.told.title)
@@ -272,12 +274,12 @@ def _state(
     views: list[tuple[Line, Line, Callable[[Box], tuple[Op, ...]]]] = [
         (
             Line("view.folds"),
-            folds_word(now.state.folds_mm, now.state.voice),
-            lambda box: folds_view(now.state.folds_mm, now.state.voice, now.state.drift, box, style),
+            folds_word(now.instant.folds_mm, now.instant.voice),
+            lambda box: folds_view(now.instant.folds_mm, now.instant.voice, now.drift, box, style),
         )
     ]
     if below:
-        flows = now.state.mouth_ml_s > numbers()["flow"]["shown_above_ml_s"]
+        flows = now.instant.mouth_flows
         views.insert(
             0,
             (

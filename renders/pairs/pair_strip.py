@@ -18,10 +18,11 @@ from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moments
 from renders.stills import strip
+from renders.stills.layout import layout
 from renders.wording import teller
 from renders.wording.languages import Language, language_of
-from renders.wording.limits import limits
 from renders.wording.line import line
+from renders.wording.thresholds import thresholds
 from vocaltract.pairs.chosen import Said, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
@@ -56,7 +57,7 @@ def write_pair_strip(
 
 def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ...]:
     """Times in s from the shared event, at most `most`, in order: those at which one of the two does something."""
-    apart = limits().moments.columns_apart_ms / 1000
+    apart = thresholds().moments.columns_apart_ms / 1000
     each = list(zip(pair.said, pair.measures, way.zeros_s, strict=True))
     ranked = [look_s(said, m, pair.d, pair.told.kind) - zero for said, m, zero in each]
     ranked += [t - zero for said, m, zero in each for t in _own(said, m.release_s, m.voice_onset_s)]
@@ -80,7 +81,7 @@ def _shows(said: Said, time_s: float) -> Hashable:
 def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:
     """What happens in a sound, the important first: hold, release, voice."""
     span = said.span
-    after = limits().moments.first_ms / 1000
+    after = thresholds().moments.first_ms / 1000
     found = [middle_s(span)]
     if release_s is not None:
         found.append(release_s + after)
@@ -94,7 +95,7 @@ def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[flo
 def _beside(said: Said) -> list[float]:
     """What comes before and after a sound: the way to it, its neighbours, or rest."""
     span, spans = said.span, said.timeline.spans
-    away = limits().moments.approach_ms / 1000
+    away = thresholds().moments.approach_ms / 1000
     found = [span.hold_s[0] - away] if span.entry.closes else []
     found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
     return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found
@@ -112,7 +113,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style, language: Langua
         for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
             index, phase = teller.current(timeline, shown.time_s)
             key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase))
-            card = strip.Card(key, brief_burst(timeline, shown), (x, ROW_Y[number], wide, ROW_H))
+            card = strip.Card(key, brief_burst(shown), (x, ROW_Y[number], wide, ROW_H))
             layers += strip.card_layers(timeline, card, style, language, clock=False)
     names = "; ".join(s.word or s.entry.symbol for s in pair.said)
     about = line("pair_strip.about", names=names, said=language.sentences(pair.told.plain))
@@ -122,7 +123,7 @@ def strip_picture(pair: Compared, way: Alignment, style: Style, language: Langua
 def _boxes(count: int) -> list[tuple[float, float]]:
     """Left edge and width of each column."""
     left = EDGE + LABEL_W
-    wide = min(strip.WIDEST, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
+    wide = min(layout().strip.widest_px, (WIDTH - EDGE - left - (count - 1) * GAP) / count)
     return [(left + i * (wide + GAP), wide) for i in range(count)]
 
 

@@ -9,18 +9,18 @@ from __future__ import annotations
 
 import functools
 import re
-import tomllib
-from collections.abc import Iterable
-from importlib import resources
+from collections.abc import Iterable, Mapping
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from articulators.curves import Array
 from articulators.errors import BadInput, nearest
+from articulators.records import Record, Row, table
 
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
 _RGB_TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
+Triple = tuple[float, float, float]
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}\Z")
 
 
@@ -99,12 +99,23 @@ def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Array:
     return np.sqrt(np.maximum(l_term**2 + c_term**2 + h_term**2 + r_t * c_term * h_term, 0.0))
 
 
+class Matrix(Row, frozen=True):
+    """What a kind of colour vision makes of linear red, green and blue."""
+
+    rows: tuple[Triple, Triple, Triple]
+
+
+class Vision(Record, frozen=True):
+    """data/vision.toml."""
+
+    matrix: Mapping[str, Matrix]
+
+
 @functools.cache
-def _vision() -> dict[str, Array]:
-    text = resources.files("renders.paper").joinpath("data/vision.toml").read_text(encoding="utf-8")
+def _vision() -> Mapping[str, Array]:
     matrices: dict[str, Array] = {}
-    for kind, row in tomllib.loads(text)["matrix"].items():
-        matrix = np.array(row["rows"], dtype=np.float64)
+    for kind, row in table(__package__, "vision.toml", Vision).matrix.items():
+        matrix = np.array(row.rows, dtype=np.float64)
         matrix.flags.writeable = False
         matrices[kind] = matrix
     return matrices

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from articulators.curves import Array
@@ -19,6 +21,26 @@ def broken(text: str, room: float, size: float, weight: str = "regular") -> list
         else:
             lines.append(word)
     return lines
+
+
+def even_lines(text: str, longest: int) -> tuple[str, ...]:
+    """Lines of about equal length where ``text`` has more than ``longest`` letters and a space."""
+    words = text.split()
+    if len(text) <= longest or len(words) < 2:
+        return (text,)
+    for count in range(2, len(words) + 1):
+        lines = _split(words, count)
+        if max(map(len, lines)) <= longest or count == len(words):
+            return lines
+    return (text,)
+
+
+def _split(words: Sequence[str], count: int) -> tuple[str, ...]:
+    """The split into ``count`` lines whose longest line is least."""
+    if count == 1:
+        return (" ".join(words),)
+    choices = ((" ".join(words[:i]), *_split(words[i:], count - 1)) for i in range(1, len(words) - count + 2))
+    return min(choices, key=lambda lines: max(map(len, lines)))
 
 
 def fitted(picture: Picture, size: tuple[int, int]) -> Picture:

@@ -93,6 +93,18 @@ class Path:
         return cls._joined([run for run in arrays if len(run) >= 2], closed=False)
 
     @classmethod
+    def bundle(cls, lines: ArrayLike, closed: bool = False) -> Path:
+        """Lines of one length (k, n, 2), drawn as one; closed ones are areas that lie apart."""
+        lines = np.asarray(lines, dtype=np.float64)
+        if closed:
+            lines = np.concatenate([lines, lines[:, :1]], axis=1)
+        codes = np.full(lines.shape[:2], LINE, dtype=np.uint8)
+        codes[:, 0] = MOVE
+        if closed:
+            codes[:, -1] = CLOSE
+        return cls(lines.reshape(-1, 2), codes.ravel())
+
+    @classmethod
     def _joined(cls, parts: Sequence[Array], closed: bool) -> Path:
         if not parts:
             return cls(np.empty((0, 2)), np.empty(0, dtype=np.uint8))

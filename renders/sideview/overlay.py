@@ -8,10 +8,9 @@ import shapely
 from articulators.curves import Array
 from articulators.section import Section
 from renders.anatomy import layers
+from renders.marks.moment import Moment
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Group, Layer, Op, Path, Stroke
-from renders.paper.style import Style
-from renders.paper.view import View
-from renders.sideview.moments import Moment
 
 HATCHED = ("tongue", "velum")
 LINES = (*HATCHED, "upper_lip", "lower_lip", "chin_neck", "lower_incisor")
@@ -19,9 +18,10 @@ DASH_MM = (2.6, 1.9)
 HATCH_MM = 1.7
 
 
-def overlay_layers(first: Moment, second: Moment, view: View, style: Style, near_mm: float) -> list[Layer]:
+def overlay_layers(first: Moment, second: Moment, canvas: Canvas, near_mm: float) -> list[Layer]:
     """The first moment's organs, hatching, and the second's outlines dashed where they are off by `near_mm` or more."""
-    organs = layers.moving_layer(first.section, first.airway, view, style)
+    view = canvas.view
+    organs = layers.moving_layer(first.section, first.airway, view, canvas.style)
     hatch = _hatching(first.section, second.section)
     ops: list[Op] = []
     if hatch:
@@ -29,27 +29,27 @@ def overlay_layers(first: Moment, second: Moment, view: View, style: Style, near
         ops.append(Stroke(lines, "ink", view.line(1.1), opacity=0.75, name="only one"))
     runs = [run for organ in LINES for run in _apart(second.section[organ], first.section[organ], near_mm)]
     if runs:
-        ops.append(second_stroke(Path.lines([view.px(run) for run in runs]), view, style))
+        ops.append(second_stroke(Path.lines([view.px(run) for run in runs]), canvas))
     # above the casing of the second, which would cut it where they cross
-    ops.append(Stroke(_lines(first.section, view), "ink", solid_width(view), name="first outline"))
+    ops.append(Stroke(_lines(first.section, canvas), "ink", solid_width(canvas), name="first outline"))
     return [organs, Layer("two outlines", (Group(tuple(ops), clip=layers.card(view)),))]
 
 
-def solid_width(view: View) -> float:
+def solid_width(canvas: Canvas) -> float:
     """Line width in px of the first outline."""
-    return view.line(3.0)
+    return canvas.view.line(3.0)
 
 
-def second_stroke(path: Path, view: View, style: Style) -> Stroke:
+def second_stroke(path: Path, canvas: Canvas) -> Stroke:
     """The second outline: dashed and cased, so that it is told apart without colour."""
-    dash = (DASH_MM[0] * view.scale, DASH_MM[1] * view.scale)
-    wide = view.line(3.6)
-    casing = ("airway", wide + view.line(3.0))
+    dash = (DASH_MM[0] * canvas.scale, DASH_MM[1] * canvas.scale)
+    wide = canvas.view.line(3.6)
+    casing = ("airway", wide + canvas.view.line(3.0))
     return Stroke(path, "mover_line", wide, dash=dash, cap="butt", casing=casing, name="second outline")
 
 
-def _lines(shown: Section, view: View) -> Path:
-    return Path.lines([view.px(shown[organ]) for organ in LINES])
+def _lines(shown: Section, canvas: Canvas) -> Path:
+    return Path.lines([canvas.px(shown[organ]) for organ in LINES])
 
 
 def _apart(line: Array, other: Array, near_mm: float) -> list[Array]:

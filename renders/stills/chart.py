@@ -12,16 +12,21 @@ from typing import TypeAlias
 from articulators.errors import BadInput
 from articulators.section import section
 from renders.anatomy import layers as anatomy
-from renders.files import outputs
+from renders.files.names import unique_slugs
+from renders.files.outputs import fresh_folder
 from renders.ink import painter
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import moment, side_layers
+from renders.sideview.composed import WHOLE, Scope, side_view
+from renders.sideview.moments import moment
 from renders.sideview.overlay import second_stroke
+from renders.stills.layout import layout
+from renders.stills.look import StillLook
 from renders.stills.still import key_time_s, still_picture
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Blank, Line, Series
@@ -29,9 +34,6 @@ from renders.wording.names import place_and_manner, vowel_place
 from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
 from vocaltract.speech import say_alone
 
-CELL = (318.0, 330.0)
-SIDE_PX, HEAD_PX, NAME_PX = 168.0, 130.0, 40.0
-VIEW = (2.12, (25.0, -15.0))  # px per mm, and the mm in the middle of a tile
 # Neighbours of the chart share a column or row where no two sounds meet there; each tile names its own place.
 PLACES = (
     ("bilabial", "labiodental", "labial-velar"),
@@ -68,30 +70,31 @@ def sheet(kind: str, style: Style, language: Language) -> Picture:
         apart_name = Line("sheet.diphthongs")
     cells, columns, rows = _chart([e for e in found if e not in apart], vowels)
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
-    drawn = {key: _drawings(inside) for key, inside in cells.items()}
-    wide = [max(len(drawn.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
-    tiles = max(sum(wide), len(apart))
-    height = HEAD_PX + (len(rows) + bool(apart)) * CELL[1] + 30
+    tiles = {key: _drawings(inside) for key, inside in cells.items()}
+    wide = [max(len(tiles.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
+    look, across = layout().chart, max(sum(wide), len(apart))
+    height = look.head_px + (len(rows) + bool(apart)) * look.cell_px[1] + look.edge_px
     layers: list[Layer] = []
     title = language.text(f"sheet.{kind}")
     words: list[Op] = [Text(title, 36, 62, style.size("title", "still"), "ink", "bold")]
     size = style.size("second", "still")
     at = 0
     for column, count in enumerate(wide):
-        middle = SIDE_PX + (at + count / 2) * CELL[0]
+        middle = look.side_px + (at + count / 2) * look.cell_px[0]
         name = language.say(_named(columns[column], vowels))
-        words.append(Text(name, middle, 112, size_for(name, count * CELL[0] - 14, size), "ink2", anchor="middle"))
+        fits = size_for(name, count * look.cell_px[0] - 14, size)
+        words.append(Text(name, middle, 112, fits, "ink2", anchor="middle"))
         for row in range(len(rows)):
-            for i, together in enumerate(drawn.get((column, row), ())):
+            for i, together in enumerate(tiles.get((column, row), ())):
                 layers += _cell(together, _box(at + i, row), style, language)
         at += count
     for i, entry in enumerate(apart):
         layers += _cell([entry], _box(i, len(rows)), style, language)
     names: list[Blank] = [*(_named(row, vowels) for row in rows), *([apart_name] if apart else [])]
     for number, row_name in enumerate(names):
-        words += _row_name(language.say(row_name), HEAD_PX + (number + 0.5) * CELL[1], style)
+        words += _row_name(language.say(row_name), look.head_px + (number + 0.5) * look.cell_px[1], style)
     return Picture(
-        SIDE_PX + tiles * CELL[0] + 30,
+        look.side_px + across * look.cell_px[0] + look.edge_px,
         height,
         "paper",
         (*layers, Layer("words", tuple(words))),
@@ -134,41 +137,46 @@ def _drawings(found: list[SoundEntry]) -> list[list[SoundEntry]]:
 
 
 def _box(column: int, row: int) -> Box:
-    return SIDE_PX + column * CELL[0] + 6, HEAD_PX + row * CELL[1] + 6, CELL[0] - 12, CELL[1] - 12
+    look = layout().chart
+    wide, high = look.cell_px
+    return look.side_px + column * wide + 6, look.head_px + row * high + 6, wide - 12, high - 12
 
 
 def _row_name(name: str, y: float, style: Style) -> list[Op]:
-    size = style.size("small", "still")
-    lines = broken(name, SIDE_PX - 34, size)
+    size, side_px = style.size("small", "still"), layout().chart.side_px
+    lines = broken(name, side_px - 34, size)
     first = y - 0.5 * 1.2 * size * (len(lines) - 1)
     at = [(line, first + i * 1.2 * size) for i, line in enumerate(lines)]
-    return [Text(line, SIDE_PX - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
+    return [Text(line, side_px - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
 
 
 def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language) -> list[Layer]:
     x, y, w, h = box
-    view = View((x, y, w, h - NAME_PX), *VIEW)
-    shown = say_alone(found[0])
-    now = moment(shown, key_time_s(shown))
+    look = layout().chart
+    foot = y + h - look.name_px
+    view = View((x, y, w, h - look.name_px), look.scale_px_per_mm, look.middle_mm)
+    alone = say_alone(found[0])
+    now = moment(alone, key_time_s(alone))
     # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
-    now = replace(now, state=replace(now.state, voice=0.0, voiced_contact=False))
+    now = replace(now, instant=replace(now.instant, voice=0.0))
     card = Shape.rectangle(x, y, w, h, 10.0)
     symbols, name = "  ".join(e.symbol for e in found), language.say(_place_name(found[0]))
-    size = 36.0
-    tag = Shape.rectangle(x + 2, y + h - NAME_PX - 52, width(symbols, size, "bold") + 24, 52, 6)
-    edge = Shape.line([[x, y + h - NAME_PX], [x + w, y + h - NAME_PX]])
+    size = look.symbol_px
+    tag = Shape.rectangle(x + 2, foot - 52, width(symbols, size, "bold") + 24, 52, 6)
+    line = Shape.line([[x, foot], [x + w, foot]])
     rule = style.line("rule")
     text: list[Op] = [
         Fill(tag, "panel"),
-        Stroke(edge, "rule", rule, opacity=0.6, cap="butt"),
+        Stroke(line, "rule", rule, opacity=0.6, cap="butt"),
         Stroke(card, "rule", rule),
-        Text(symbols, x + 14, y + h - NAME_PX - 18, size, "ink", "bold"),
-        Text(name, x + 14, y + h - NAME_PX / 2, size_for(name, w - 28, 19), "ink2", baseline="middle"),
+        Text(symbols, x + 14, foot - 18, size, "ink", "bold"),
+        Text(name, x + 14, y + h - look.name_px / 2, size_for(name, w - 28, look.place_px), "ink2", baseline="middle"),
     ]
-    side = [anatomy.fixed_layer(shown.head, view, style), *side_layers(now, view, style, air=False, voice=False)]
+    canvas = Canvas(view, style)
+    side = side_view(now, canvas, Scope(WHOLE - {"air", "voice"}))
     if len(found[0].posture) > 1 and found[0].kind == "vowel":
-        end = section(shown.head, posture(found[0].posture[1]))
-        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), view, style)
+        end = section(alone.head, posture(found[0].posture[1]))
+        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), canvas)
         side.append(Layer("end of glide", (Group((line_of_end,), clip=anatomy.card(view)),)))
     return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
 
@@ -184,18 +192,18 @@ def write_all(
     language: str = "en",
 ) -> dict[str, object]:  # fmt: skip
     """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
-    look, wording = load(style), language_of(language)
+    look = StillLook(load(style), labels, language=language_of(language))
     every = [*entries().values(), *narrow_variants().values()]
-    slugs = outputs.unique_slugs([e.symbol for e in every])
+    slugs = unique_slugs([e.symbol for e in every])
     total = len(every) + len(KINDS)
-    with outputs.fresh_folder(out, force) as folder:
+    with fresh_folder(out, force) as folder:
         for done, (entry, name) in enumerate(zip(every, slugs, strict=True)):
-            picture = still_picture(entry, say_alone(entry), look, wording, labels)
-            painter.save(picture, folder / f"still-{name}{ending}", look)
+            picture = still_picture(entry, say_alone(entry), look)
+            painter.save(picture, folder / f"still-{name}{ending}", look.style)
             if progress is not None:
                 progress(done + 1, total)
         for done, kind in enumerate(KINDS):
-            painter.save(sheet(kind, look, wording), folder / f"sheet-{kind}{ending}", look)
+            painter.save(sheet(kind, look.style, look.language), folder / f"sheet-{kind}{ending}", look.style)
             if progress is not None:
                 progress(len(every) + done + 1, total)
     return {"stills": len(every), "sheets": len(KINDS)}

@@ -9,32 +9,25 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
-from renders.anatomy import layers as anatomy
 from renders.ink import painter
+from renders.marks.moment import Moment
 from renders.paper import icons
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import Moment, moments, side_layers
+from renders.sideview.composed import side_view
+from renders.sideview.moments import moments
+from renders.stills.layout import layout
 from renders.tracks import timestrip
 from renders.wording import teller
 from renders.wording.languages import Language, language_of
-from renders.wording.line import Series, line
+from renders.wording.line import Series
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
-
-WIDTH, HEIGHT = 1600, 660
-EDGE, GAP, WIDEST = 24.0, 10.0, 236.0
-CARD_Y, CARD_H, TEXT_H = 78.0, 338.0, 122.0
-LEADER_Y = (CARD_Y + CARD_H, 486.0)
-STRIP = (EDGE, 490.0, WIDTH - 2 * EDGE, 158.0)
-SHOWN_MM, CENTRE_MM = (116.0, 128.0), (24.0, -22.0)  # what is seen at least, from before the lips to the throat
-STUB = 14.0
-ICON_GAP = 7.0
-BLEED = 20.0
 
 
 @dataclass(frozen=True)
@@ -47,7 +40,7 @@ class Card:
 
 
 def write_strip(
-    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), speech: Speech = USUAL,
+    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None, speech: Speech = USUAL,
     language: str = "en",
 ) -> dict[str, Any]:  # fmt: skip
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
@@ -58,33 +51,35 @@ def write_strip(
 
 
 def write_strip_of(
-    shown: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT),
+    timeline: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None,
     language: str = "en",
 ) -> dict[str, Any]:  # fmt: skip
-    """Write the key moments of a timeline; see `write_strip`."""
-    look, wording = load(style), language_of(language)
-    painter.save(fitted(strip_picture(shown, look, wording), size), out, look)
-    keys = teller.key_moments(shown)
-    begin = shown.speech_s[0]
-    moments_told = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
-    return {"moments": moments_told, "notes": list(shown.utterance.notes)}
+    """Write the key moments of a timeline; see `write_strip`. `size` in px: as drawn where not given."""
+    look, wording, page = load(style), language_of(language), layout().strip
+    size = size or (page.width_px, page.height_px)
+    painter.save(fitted(strip_picture(timeline, look, wording), size), out, look)
+    keys = teller.key_moments(timeline)
+    begin = timeline.speech_s[0]
+    labelled = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
+    return {"moments": labelled, "notes": list(timeline.utterance.notes)}
 
 
 def strip_picture(timeline: Timeline, style: Style, language: Language, most: int = 10) -> Picture:
     """The strip at 1600 x 660 px with at most ``most`` moments."""
+    page = layout().strip
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
-    cards = [Card(key, brief_burst(timeline, now), box) for key, now, box in placed]
-    layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*STRIP, 14), "panel"),))]
+    cards = [Card(key, brief_burst(now), box) for key, now, box in placed]
+    layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
     for card in cards:
         layers += card_layers(timeline, card, style, language)
     layers.append(_leaders(timeline, cards, style))
-    layers.append(timestrip.strip_static(timeline, STRIP, style, language, rows="all"))
+    layers.append(timestrip.strip_static(timeline, page.box_px, style, language, rows="all"))
     words = (f"{_symbols(timeline, card)} {language.say(card.key.label)}".strip() for card in cards)
-    about = line("strip.about", moments=Series(tuple(words)))
-    title = line("strip.title", text=" ".join(timeline.utterance.words))
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), language.say(title), language.say(about))
+    about = language.text("strip.about", moments=Series(tuple(words)))
+    title = language.text("strip.title", text=" ".join(timeline.utterance.words))
+    return Picture(page.width_px, page.height_px, "paper", tuple(layers), title, about)
 
 
 def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> list[Array]:
@@ -92,27 +87,31 @@ def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> 
 
     Cards and times are in the same order, so that lines between the same two heights cannot cross.
     """
-    top, bottom = LEADER_Y
+    page = layout().strip
+    top, bottom = page.card_top_px + page.card_high_px, page.leader_end_px
     lines = []
     for (x, _, w, _), time_s in zip(boxes, times_s, strict=True):
-        at = float(timestrip.strip_x(timeline, STRIP, time_s))
+        at = float(timestrip.strip_x(timeline, page.box_px, time_s))
         middle = x + w / 2
-        lines.append(np.array([[middle, top], [middle, top + STUB], [at, bottom - STUB - 6], [at, bottom]]))
+        stub = page.stub_px
+        lines.append(np.array([[middle, top], [middle, top + stub], [at, bottom - stub - 6], [at, bottom]]))
     return lines
 
 
 def _boxes(count: int) -> list[Box]:
     """Frames of the cards, side by side in the middle of the picture."""
-    wide = min(WIDEST, (WIDTH - 2 * EDGE - (count - 1) * GAP) / count)
-    left = (WIDTH - count * wide - (count - 1) * GAP) / 2
-    return [(left + i * (wide + GAP), CARD_Y, wide, CARD_H) for i in range(count)]
+    page = layout().strip
+    apart = page.apart_px
+    wide = min(page.widest_px, (page.width_px - 2 * page.edge_px - (count - 1) * apart) / count)
+    left = (page.width_px - count * wide - (count - 1) * apart) / 2
+    return [(left + i * (wide + apart), page.card_top_px, wide, page.card_high_px) for i in range(count)]
 
 
 def _heading(timeline: Timeline, language: Language) -> Layer:
-    utterance = timeline.utterance
-    x, room = EDGE + 6, WIDTH - 2 * EDGE - 12
+    utterance, page = timeline.utterance, layout().strip
+    x, room = page.edge_px + 6, page.width_px - 2 * page.edge_px - 12
     said = language.text("strip.heading")
-    ops: list[Op] = [Text(said, WIDTH - EDGE - 6, 50, 19, "ink2", anchor="end")]
+    ops: list[Op] = [Text(said, page.width_px - page.edge_px - 6, 50, 19, "ink2", anchor="end")]
     room -= width(said, 19) + 30
     text = utterance.transcription if timeline.alone else " ".join(utterance.words)
     size = size_for(text, room * 0.6, 40, "bold")
@@ -129,12 +128,13 @@ def card_layers(
 ) -> list[Layer]:
     """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
     x, y, w, h = card.box
-    window = (x, y, w, h - TEXT_H)
-    scale = min(w / SHOWN_MM[0], window[3] / SHOWN_MM[1])
-    view = View((x - BLEED, y - BLEED, w + 2 * BLEED, window[3] + 2 * BLEED), scale, CENTRE_MM)
-    frame = Path.rectangle(*card.box, 12)
-    side = [anatomy.fixed_layer(timeline.head, view, style), *side_layers(card.shown, view, style)]
-    cut = Path.rectangle(*window)
+    page = layout().strip
+    bleed, high = page.bleed_px, h - page.words_high_px
+    scale = min(w / page.seen_mm[0], high / page.seen_mm[1])
+    view = View((x - bleed, y - bleed, w + 2 * bleed, high + 2 * bleed), scale, page.middle_mm)
+    frame = Path.rectangle(*card.box, page.corner_px)
+    side = side_view(card.shown, Canvas(view, style))
+    cut = Path.rectangle(x, y, w, high)
     layers = [Layer("card ground", (Fill(frame, "panel"),))]
     # one clip may be other than an upright rectangle: the card's own round corners are drawn over in paper colour
     layers += [Layer(layer.name, (Group(layer.ops, clip=cut),)) for layer in side]
@@ -144,7 +144,8 @@ def card_layers(
 
 def _words(timeline: Timeline, card: Card, style: Style, language: Language, clock: bool) -> list[Op]:
     x, y, w, h = card.box
-    top = y + h - TEXT_H
+    page = layout().strip
+    top = y + h - page.words_high_px
     inner = w - 24
     state = teller.state(timeline, card.key.time_s)
     symbols = _symbols(timeline, card)
@@ -154,15 +155,15 @@ def _words(timeline: Timeline, card: Card, style: Style, language: Language, clo
     ops: list[Op] = [
         _corners(card.box),
         Stroke(Path.line([[x, top], [x + w, top]]), "rule", style.line("rule"), opacity=0.6, cap="butt"),
-        Stroke(Path.rectangle(*card.box, 12), "rule", style.line("rule")),
+        Stroke(Path.rectangle(*card.box, page.corner_px), "rule", style.line("rule")),
         Text(symbols, x + 12, top + 25, big, "ink", "bold", baseline="middle"),
         Text(time, x + w - 12, top + 25, 18, "ink2", anchor="end", baseline="middle"),
         *_label(label, x + 12, top + 58, inner),
     ]
-    wide = min(44.0, (inner - 2 * ICON_GAP) / 3)
+    wide = min(page.icon_px, (inner - 2 * page.icon_apart_px) / 3)
     step = (inner - 3 * wide) / 2
-    shown = (state.contact.icon, _air_icon(state.air.icon, card.shown), state.voice.icon)
-    for number, kind in enumerate(shown):
+    kinds = (state.contact.icon, _air_icon(state.air.icon, card.shown), state.voice.icon)
+    for number, kind in enumerate(kinds):
         place = (x + 12 + number * (wide + step), top + 99 - wide / 2.2, wide, wide / 1.1)
         ops.append(Group(tuple(icons.icon(kind, place, style))))
     return [op for op in ops if not isinstance(op, Text) or op.string]
@@ -181,26 +182,27 @@ def _label(label: str, x: float, y: float, room: float) -> list[Op]:
 
 def _air_icon(kind: str, shown: Moment) -> str:
     """The pictogram of the air, after the burst that the film shows for longer."""
-    if "burst" not in kind or shown.state.burst > 0:
+    if "burst" not in kind or shown.instant.burst > 0:
         return kind
-    return "breath" if shown.state.voice < 0.5 else "flow"
+    return "flow" if shown.instant.vibrates else "breath"
 
 
 def _corners(box: Box) -> Op:
     """The paper outside a card's round upper corners."""
     x, y, w, _ = box
-    outer = [(x - 1, y - 1), (x + w + 1, y - 1), (x + w + 1, y + 14), (x - 1, y + 14)]
+    r = layout().strip.corner_px
+    outer = [(x - 1, y - 1), (x + w + 1, y - 1)]
     turn = np.linspace(0, np.pi / 2, 12)
-    left = np.stack([x + 12 - 12 * np.cos(turn), y + 12 - 12 * np.sin(turn)], axis=-1)
-    right = np.stack([x + w - 12 + 12 * np.sin(turn), y + 12 - 12 * np.cos(turn)], axis=-1)
-    ring = np.concatenate([[outer[0], outer[1], (x + w + 1, y + 12)], right[::-1], left[::-1], [(x - 1, y + 12)]])
+    left = np.stack([x + r - r * np.cos(turn), y + r - r * np.sin(turn)], axis=-1)
+    right = np.stack([x + w - r + r * np.sin(turn), y + r - r * np.cos(turn)], axis=-1)
+    ring = np.concatenate([[*outer, (x + w + 1, y + r)], right[::-1], left[::-1], [(x - 1, y + r)]])
     return Fill(Path.polygon(ring), "paper")
 
 
 def _symbols(timeline: Timeline, card: Card) -> str:
     """The sound of a card; both where two closures overlap."""
-    indices = dict.fromkeys(i for c in card.shown.state.closed for i in c.indices)
-    if len(card.shown.state.closed) > 1:
+    indices = dict.fromkeys(i for c in card.shown.instant.closures for i in c.indices)
+    if len(card.shown.instant.closures) > 1:
         return "  ".join(timeline.spans[i].sound.symbol for i in sorted(indices))
     index = card.key.span_index
     return "" if index is None else timeline.spans[index].sound.symbol
@@ -215,10 +217,10 @@ def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
     ops: list[Op] = []
     begin, end = timeline.speech_s
     seen = [c for c in cards if begin - timestrip.BEYOND_S <= c.key.time_s <= end + timestrip.BEYOND_S]
-    for bend in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
-        tip = bend[-1]
+    for line in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
+        tip = line[-1]
         head = np.array([tip, tip + [-4.5, -10], tip + [4.5, -10]])
-        shaft = np.concatenate([bend[:-1], [tip - [0, 8]]])
+        shaft = np.concatenate([line[:-1], [tip - [0, 8]]])
         ops.append(Stroke(Path.line(shaft), "ink", style.line("leader"), name="leader"))
         ops.append(Fill(Path.polygon(head), "ink"))
     return Layer("leaders", tuple(ops))

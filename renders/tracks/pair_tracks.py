@@ -8,18 +8,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array
-from renders.marks.state import numbers
 from renders.pairs.event import contacts
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.tracks.timestrip import FULL_ML_S
 from renders.wording.languages import Language
-from renders.wording.limits import limits
 from renders.wording.line import Line, Lines
+from renders.wording.thresholds import thresholds
 from vocaltract.motion.closures import runs
-from vocaltract.motion.timeline import Moment, Timeline
+from vocaltract.motion.limits import limits, narrow, vibrates
+from vocaltract.motion.timeline import Signals, Timeline
 
 STEP_S = 0.001
 LABELS_PX = 196.0
@@ -79,7 +78,7 @@ def axis_of(box: Box, window_s: tuple[float, float] | None = None) -> Axis:
 
 
 def _usual() -> tuple[float, float]:
-    return limits().moments.before_ms / 1000, limits().moments.after_ms / 1000
+    return thresholds().moments.before_ms / 1000, thresholds().moments.after_ms / 1000
 
 
 def tracks_layer(
@@ -109,7 +108,7 @@ def tracks_layer(
         ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.12, name="differs"))
     moments = [_window(row, before, after)[1] for row in rows]
     # the scale of films: one height is one flow in every comparison
-    most = max([FULL_ML_S, *(float(m.mouth_ml_s.max()) for m in moments)])
+    most = max([limits().flow.full_ml_s, *(float(m.mouth_ml_s.max()) for m in moments)])
     lanes = _lanes(rows)
     for number, row in enumerate(rows):
         at = top + number * tall
@@ -132,7 +131,7 @@ def tracks_layer(
     return Layer("tracks", tuple(ops))
 
 
-def _window(row: Row, before: float, after: float) -> tuple[Array, Moment]:
+def _window(row: Row, before: float, after: float) -> tuple[Array, Signals]:
     times = row.zero_s + np.arange(-before, after + STEP_S / 2, STEP_S)
     return times, row.timeline.moment(times)
 
@@ -160,7 +159,7 @@ def _row(
         said = "narrow" if name == "contact" and row.degree == "narrow" else name
         if name != "contact" or row.place:
             label = language.text(f"pair_tracks.{said}")
-            size = size_for(label, LABELS_PX - 100 - 8, 17)
+            size = size_for(label, LABELS_PX - 100, 17)
             ops.append(Text(label, x + 100, lane, size, "ink2", baseline="middle"))
 
     def px(t: float) -> float:
@@ -185,8 +184,8 @@ def _lanes(rows: Sequence[Row]) -> tuple[str, ...]:
 
 
 def _contact(
-    row: Row, times: Array, now: Moment, px: Callable[[float], float], y: float, tall: float, ends: tuple[float, float],
-    language: Language,
+    row: Row, times: Array, now: Signals, px: Callable[[float], float], y: float, tall: float,
+    ends: tuple[float, float], language: Language,
 ) -> list[Op]:  # fmt: skip
     """The bar of the row's own sound; what its neighbours touch is no part of the comparison."""
     ops: list[Op] = []
@@ -207,14 +206,14 @@ def _contact(
     return ops
 
 
-def _narrow_runs(row: Row, times: Array, now: Moment) -> list[tuple[float, float]]:
+def _narrow_runs(row: Row, times: Array, now: Signals) -> list[tuple[float, float]]:
     span = row.timeline.spans[row.index]
     if span.entry.manner != "fricative":
         return []
     gaps = (now.lips_mm, now.coronal_mm, now.dorsal_mm)
     gap = min(gaps, key=lambda g: float(np.interp(sum(span.hold_s) / 2, times, g)))
     inside = (times >= span.start_s) & (times <= span.end_s)
-    near = runs((gap > 0) & (gap < numbers()["hiss"]["gap_mm"]) & inside)
+    near = runs(narrow(gap) & inside)
     return [(float(times[first]), float(times[last])) for first, last in near if last - first > 5]
 
 
@@ -263,9 +262,9 @@ def _air(
     return ops
 
 
-def _voice(times: Array, now: Moment, px: Callable[[float], float], y: float, swing: float, style: Style) -> list[Op]:
+def _voice(times: Array, now: Signals, px: Callable[[float], float], y: float, swing: float, style: Style) -> list[Op]:
     ops: list[Op] = []
-    for first, last in runs(now.voice > 0.5):
+    for first, last in runs(vibrates(now.voice)):
         a, b = px(times[first]), px(times[last])
         s = np.arange(a, b, 1.5)
         wave = np.stack([s, y - swing * np.sin((s - a) / 6.2)], axis=-1)

@@ -13,20 +13,22 @@ from typing import Literal
 
 import numpy as np
 
+from articulators.curves import Array, Bools
 from articulators.errors import BadInput
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.wording.languages import Language
 from renders.wording.line import Line
-from vocaltract.motion.phases import Course, numbers
+from vocaltract.motion.closures import runs
+from vocaltract.motion.limits import flows, limits, port_open, vibrates
+from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
 Rows = Literal["all", "short"]
 BEYOND_S = 0.25
 STEP_S = 0.002
-FULL_ML_S = 1000.0
 TICK_S = 0.1
 BREATH_S = 0.025
 GUTTER = 74.0  # room for the names of the rows, in units
@@ -94,18 +96,17 @@ def nose_open(timeline: Timeline) -> tuple[tuple[float, float], ...]:
     """Stretches (start, end) in seconds of speech in which the way to the nose is open."""
     begin, end = timeline.speech_s
     times = np.arange(begin, end, STEP_S)
-    return tuple((a, b) for a, b in _runs(times, timeline.moment(times).port_mm >= numbers()["port_open_mm"]))
+    return tuple((a, b) for a, b in _stretches(times, port_open(timeline.moment(times).port_mm)))
 
 
 def voiced(timeline: Timeline) -> tuple[tuple[float, float], ...]:
     """Stretches (start, end) in seconds in which the folds vibrate."""
     times = np.arange(0.0, timeline.duration_s, STEP_S)
-    return tuple(_runs(times, timeline.moment(times).voice >= numbers()["voiced_from"]))
+    return tuple(_stretches(times, vibrates(timeline.moment(times).voice)))
 
 
-def _runs(times: np.ndarray, on: np.ndarray) -> list[tuple[float, float]]:
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], on, [False]]).astype(int)))
-    return [(float(times[a]), float(times[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1]
+def _stretches(times: Array, on: Bools) -> list[tuple[float, float]]:
+    return [(float(times[first]), float(times[last])) for first, last in runs(on) if last > first]
 
 
 def _nasal_sounds(timeline: Timeline) -> bool:
@@ -368,7 +369,7 @@ def _air(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> l
     moment = timeline.moment(times)
     x = plan.x(times)
     ops: list[Op] = [_label(plan, style, plan.air, language.text("time_strip.air"))]
-    full = max(FULL_ML_S, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
+    full = max(limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
 
     def area(flow: np.ndarray, inside: np.ndarray) -> Path:
         y = base - high * np.clip(flow / full, 0.0, 1.0)
@@ -376,7 +377,7 @@ def _air(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> l
         return Path.polygon(np.concatenate([[[line[0, 0], base]], line, [[line[-1, 0], base]]]))
 
     both = np.asarray(moment.mouth_ml_s + moment.nose_ml_s)
-    for start, end in _runs(times, np.asarray(moment.nose_ml_s) >= numbers()["flow_shown_ml_s"]):
+    for start, end in _stretches(times, flows(moment.nose_ml_s)):
         inside = (times >= start) & (times <= end)
         shape = area(both, inside)
         step = 6.0 * plan.unit
@@ -386,6 +387,6 @@ def _air(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> l
         ops.append(Group(hatched, clip=shape, name="air out of the nose"))
         ops.append(Stroke(shape, "air", 1.3 * plan.unit, join="bevel"))
     mouth = np.asarray(moment.mouth_ml_s)
-    for start, end in _runs(times, mouth > 1.0):
+    for start, end in _stretches(times, mouth > 1.0):
         ops.append(Fill(area(mouth, (times >= start) & (times <= end)), "air", name="air out of the mouth"))
     return ops

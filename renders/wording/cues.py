@@ -11,7 +11,7 @@ from renders.wording.line import Line, line
 from renders.wording.names import sound_name
 from renders.wording.situation import Situation, by_place, narrow_throat, rest, symbol_of, text
 from renders.wording.states import steady_contact
-from vocaltract.motion.phases import numbers
+from vocaltract.motion.limits import limits, vibrates
 from vocaltract.motion.schedule import Span, organ
 
 
@@ -49,7 +49,7 @@ def _hold_lines(here: Situation) -> tuple[Line, Line]:
     if entry.manner == "click":
         return text(here, "cue", "click"), text(here, "detail", "hold_click")
     if len(here.organs) > 1:
-        of_one = len(dict.fromkeys(i for c in here.now.closed for i in c.indices)) == 1
+        of_one = len(dict.fromkeys(i for c in here.now.closures for i in c.indices)) == 1
         return text(here, "cue", "both"), text(here, "detail", "both_one" if of_one else "both")
     if entry.manner == "tap":
         return text(here, "cue", "tap"), text(here, "detail", "hold_tap")
@@ -66,7 +66,7 @@ def _hold_lines(here: Situation) -> tuple[Line, Line]:
             return text(here, "cue", "held"), text(here, "detail", "same", symbol=f"[{kept}]")
         return text(here, "cue", "held"), text(here, "detail", "held")
     start, end = here.span.hold_s
-    if float(here.timeline.moment(np.array([(start + end) / 2])).voice[0]) >= numbers()["voiced_from"]:
+    if vibrates(here.timeline.moment(np.array([(start + end) / 2])).voice[0]):
         return cue, text(here, "detail", "hold_voiced")
     return cue, text(here, "detail", "hold_voice_later" if entry.voiced else "hold_voiceless")
 
@@ -93,25 +93,25 @@ def _release_lines(here: Situation) -> tuple[Line, Line]:
         return text(here, "cue", key), text(here, "detail", "release_click")
     if entry.manner in ("nasal", "tap", "trill"):
         later = here.timeline.moment(np.array([here.course.phases(span.index)[-1][2]])).voice[0]
-        detail = "release_nasal" if float(later) >= numbers()["voiced_from"] else "release_fades"
+        detail = "release_nasal" if vibrates(later) else "release_fades"
         return text(here, "cue", f"release_{entry.manner}"), text(here, "detail", detail)
     return _stop_release_lines(here, span, float(span.release_s or span.hold_s[1]))
 
 
 def _stop_release_lines(here: Situation, span: Span, release_s: float) -> tuple[Line, Line]:
     """Puff or not, and when the voice comes: from flow and vibration after the release."""
-    limits, hisses = numbers(), span.entry.manner == "affricate"
-    after = here.timeline.moment(release_s + np.linspace(0.0, limits["puff_within_s"], 31))
-    voiced = np.asarray(after.voice) >= limits["voiced_from"]
+    breath, hisses = limits().breath, span.entry.manner == "affricate"
+    after = here.timeline.moment(release_s + np.linspace(0.0, breath.puff_within_s, 31))
+    voiced = vibrates(after.voice)
     late = not voiced[:15].any()
-    puff = late and float(np.max(after.mouth_ml_s)) >= limits["puff_ml_s"]
+    puff = late and float(np.max(after.mouth_ml_s)) >= breath.puff_ml_s
     cue = text(here, "cue", "release_hiss" if hisses else "release_puff" if puff else "release_plain")
     lag_s = 0.0 if span.voice_s is None else span.voice_s - release_s
-    if late and lag_s > limits["puff_within_s"] / 3:
+    if late and lag_s > breath.puff_within_s / 3:
         return cue, text(here, "detail", "release_puff_voice", ms=str(5 * round(200 * lag_s)))
     if voiced.any():
-        before = here.timeline.moment(np.array([release_s - limits["look_s"]])).voice[0]
-        kept = float(before) >= limits["voiced_from"]
+        before = here.timeline.moment(np.array([release_s - limits().pressure.compared_s])).voice[0]
+        kept = bool(vibrates(before))
         return cue, text(here, "detail", "release_voice_kept" if kept else "release_voice")
     key = "release_hiss_only" if hisses else "release_puff_only" if puff else "release_no_voice"
     return cue, text(here, "detail", key)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from renders.wording.limits import limits
 from renders.wording.line import Blank, Line, Lines, Series, line
 from renders.wording.names import sound_name
 from renders.wording.statement import Statement, clause, statement
+from renders.wording.thresholds import thresholds
 from vocaltract.pairs.chosen import Said, Told
 from vocaltract.pairs.difference import Difference
-from vocaltract.words.rules.utterance import Sound
+from vocaltract.words.utterance import Sound
 
 
 def statement_of(two: Told, d: Difference) -> Statement:
@@ -81,7 +81,7 @@ def _before(two: Told, d: Difference) -> Lines:
         return ()
     vowels = [s.timeline.spans[s.index - 1].entry.symbol for s in (two.first, two.second)]
     ms = round(abs(longer_s) * 200) * 5
-    if vowels[0] != vowels[1] or ms < limits().said.vowel_before_ms:
+    if vowels[0] != vowels[1] or ms < thresholds().said.vowel_before_ms:
         return ()
     short = _shorter(d, two)
     lengths = [round(1000 * (m.vowel_before_s or 0.0)) for m in (d.first, d.second)]
@@ -112,7 +112,7 @@ def _others(two: Told) -> Lines:
     """What else differs, a few of it."""
     if not two.others:
         return ()
-    if len(two.others) > limits().said.others_named:
+    if len(two.others) > thresholds().said.others_named:
         return (line("pair_texts.many", count=len(two.others) + 1),)
     nothing = line("pair_texts.nothing")
     named = tuple(line("pair_texts.other", a=x or nothing, b=y or nothing) for x, y in two.others)

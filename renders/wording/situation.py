@@ -13,18 +13,17 @@ from renders.wording.languages import language_of
 from renders.wording.line import Blank, Line, line
 from renders.wording.names import sound_name
 from vocaltract.motion.instant import Instant, throat_mm
-from vocaltract.motion.phases import Course, numbers
+from vocaltract.motion.limits import limits
+from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span, organ
 from vocaltract.motion.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """The sound that the mouth is making (None at rest), which phase of it, and what is measured there."""
+    """An instant of a course: what is measured there, and by it the sound that the mouth is making, and which phase."""
 
     course: Course
-    span: Span | None
-    phase: str
     now: Instant
 
     @property
@@ -33,9 +32,19 @@ class Situation:
         return self.course.timeline
 
     @property
+    def span(self) -> Span | None:
+        """The sound that the mouth is making, None at rest."""
+        return None if self.now.span_index is None else self.timeline.spans[self.now.span_index]
+
+    @property
+    def phase(self) -> str:
+        """Which phase of it, "rest" at rest."""
+        return self.now.phase
+
+    @property
     def organs(self) -> tuple[str, ...]:
         """The organs that are shut, in the order of their closures."""
-        return tuple(dict.fromkeys(c.organ for c in self.now.closed))
+        return tuple(self.now.organs)
 
 
 def symbol_of(span: Span) -> str:
@@ -107,7 +116,7 @@ def place_of(span: Span) -> str:
 def rest(here: Situation) -> str:
     """The row of a mouth at rest: before, about to speak or after."""
     begin, end = here.timeline.speech_s
-    if here.now.time_s < begin - numbers()["ready_s"]:
+    if here.now.time_s < begin - limits().phase.ready_s:
         return "rest_before"
     return "rest_ready" if here.now.time_s < (begin + end) / 2 else "rest_after"
 
@@ -118,4 +127,4 @@ def narrow_throat(here: Situation) -> str:
         return ""
     posture = here.timeline.posture(np.array([sum(here.span.hold_s) / 2]))
     key = tuple(posture.values[0])
-    return here.span.entry.symbol if throat_mm(here.timeline.head, key) <= numbers()["throat_narrow_mm"] else ""
+    return here.span.entry.symbol if throat_mm(here.timeline.head, key) <= limits().throat.narrow_mm else ""

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from renders.wording.languages import language_of
-from renders.wording.limits import limits as said_from
 from renders.wording.line import Line, Lines, Series, line
 from renders.wording.names import sound_name
+from renders.wording.thresholds import thresholds
+from vocaltract.airway.limits import sides_open
+from vocaltract.motion.limits import folds_together, narrow
 from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, limits
 from vocaltract.phonetics.inventory import SoundEntry
 
@@ -91,7 +93,7 @@ def statement(
 
 def degree(m: SoundMeasures) -> str:
     """What the organ leaves open: touch, narrow (it would hiss) or wide."""
-    return "touch" if _touches(m) else "narrow" if m.gap_mm < said_from().said.hiss_mm else "wide"
+    return "touch" if _touches(m) else "narrow" if narrow(m.gap_mm) else "wide"
 
 
 def noun(m: SoundMeasures, entry: SoundEntry) -> Line:
@@ -108,7 +110,7 @@ def place_words(m: SoundMeasures, entry: SoundEntry) -> Lines:
     """What a row in time says of the contact, in full and short; nothing for vowels and where nothing comes near."""
     if entry.kind == "vowel" or entry.place == "glottal":
         return ()
-    if degree(m) == "wide" and f"{entry.place} wide" not in said_from().wide.places:
+    if degree(m) == "wide" and f"{entry.place} wide" not in thresholds().wide.places:
         return ()
     short = language_of().rows("pair_tracks_short")
     return (noun(m, entry), *(Line(f"pair_tracks_short.{x}") for x in (entry.place, m.organ) if x in short))[:2]
@@ -135,7 +137,7 @@ def _same(d: Difference, about: str) -> Lines:
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     still = tuple(Line(f"pair_organ.{name}") for name in ORGANS if name not in d.moved)
     found = [line("pair_sentence.same", organs=Series(still, "last"))] if len(still) > 1 else []
-    if about == "hold" and not _touches(d.first) and d.first.gap_mm < said_from().said.hiss_mm:
+    if about == "hold" and degree(d.first) == "narrow":
         found.append(line("pair_sentence.same_hiss"))
     if about == "nose" and "tongue" in d.moved and d.first.organ == "dorsal":
         found.append(line("pair_sentence.follows"))
@@ -160,7 +162,7 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> Lines:
     if d.nose:
         first = d.first.nose_flow_ml_s > d.second.nose_flow_ml_s
         rest = _ordered(first, d, a, b)[2]
-        held = _touches(rest) and rest.sides_open < 0.5
+        held = _touches(rest) and not sides_open(rest.sides_open)
         found.append(_of(first, "nose_held" if held else "nose_flows", a, b))
     if d.sides:
         first = d.first.sides_open > d.second.sides_open
@@ -171,7 +173,7 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> Lines:
             if held
             else line("pair_sentence.sides_flows", one=one.symbol)
         )
-    rounder = abs(d.first.lips_round - d.second.lips_round) > said_from().said.rounder
+    rounder = abs(d.first.lips_round - d.second.lips_round) > thresholds().said.rounder
     # w is said to be rounded already; h and ʔ have the lips of their neighbour
     if "lips" in d.moved and rounder and not {"labial-velar", "glottal"} & {a.place, b.place}:
         one, _, _ = _ordered(d.first.lips_round > d.second.lips_round, d, a, b)
@@ -188,7 +190,7 @@ def _of(first: bool, key: str, a: SoundEntry, b: SoundEntry) -> Line:
 def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> Lines:
     if a.voiced and b.voiced:
         return ()  # a short lag of the voice in b d ɡ is no difference from m n l that a learner has to make
-    soon_s = said_from().said.soon_ms / 1000
+    soon_s = thresholds().said.soon_ms / 1000
     if d.voice == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         early, late, later = _ordered(d.first.voice_onset_s < d.second.voice_onset_s, d, a, b)
         onset = min(d.first.voice_onset_s, d.second.voice_onset_s)
@@ -197,7 +199,7 @@ def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> Lines:
         if onset > soon_s:
             when = line("pair_sentence.when_late", ms=round(1000 * onset))
         found = [line("pair_sentence.onset", when=when, one=early.symbol, other=late.symbol, ms=apart_ms)]
-        if later.folds_mm > 1 and late.manner == "plosive":
+        if not folds_together(later.folds_mm) and late.manner == "plosive":
             found.append(line("pair_sentence.breath", other=late.symbol))
         return tuple(found)
     if d.voice == "hold":
@@ -211,9 +213,9 @@ def _voice(d: Difference, a: SoundEntry, b: SoundEntry) -> Lines:
 def _tense(a: SoundEntry, b: SoundEntry, lengths_s: tuple[float, float]) -> Lines:
     """Which of two neighbouring vowels is tense; also that the other is shorter, where it is."""
     for one, other, longer_s in ((a, b, lengths_s[0] - lengths_s[1]), (b, a, lengths_s[1] - lengths_s[0])):
-        if f"{one.symbol} {other.symbol}" in said_from().tense.pairs:
+        if f"{one.symbol} {other.symbol}" in thresholds().tense.pairs:
             ms = _near(1000 * longer_s, 5)
-            if ms >= said_from().said.shorter_ms:
+            if ms >= thresholds().said.shorter_ms:
                 return (line("pair_sentence.tense_longer", one=one.symbol, other=other.symbol, ms=ms),)
             return (line("pair_sentence.tense", one=one.symbol, other=other.symbol),)
     return ()

@@ -10,16 +10,11 @@ from typing import Literal
 
 import numpy as np
 
-from renders.marks.state import last_released
-from renders.marks.state import numbers as mark_numbers
 from renders.wording.languages import language_of
 from renders.wording.line import Line
 from renders.wording.situation import Situation, by_place, narrow_throat, place_of, rest, text
-from vocaltract.airway.breath import constants
-from vocaltract.motion.instant import throat_gap_mm
-from vocaltract.motion.phases import numbers
+from vocaltract.motion.limits import limits, port_open, vibrates
 from vocaltract.motion.schedule import Span, organ
-from vocaltract.phonetics.features import BELOW_THE_PORT
 
 Gauge = Literal["pressure", "flow"] | None
 
@@ -56,7 +51,7 @@ def contact(here: Situation) -> Row:
         return _row(here, "contact", "lips_apart", "apart", "moving_second")
     if here.phase == "steady":
         return steady_contact(here, here.span)
-    if here.span.entry.manner == "affricate" and here.phase == "release" and _narrow(here):
+    if here.span.entry.manner == "affricate" and here.phase == "release" and here.now.narrow:
         return _narrowing(here, here.span.entry.place)
     way = "closing" if here.phase == "approach" else "opening"
     key = by_place(here.span, "contact", "", f"_{way}")
@@ -67,7 +62,7 @@ def contact(here: Situation) -> Row:
 
 def _shut(here: Situation) -> str:
     """The row of a closure by its place: of this sound where it closes, else of the one that is still shut."""
-    index = here.now.closed[0].indices[0]
+    index = here.now.closures[0].indices[0]
     span = here.span if here.span is not None and here.span.entry.closes else here.timeline.spans[index]
     place, rows = place_of(span), language_of().rows("contact")
     names = [f"tap_{place}_shut", "tap_shut"] if span.entry.manner == "tap" else []
@@ -94,10 +89,10 @@ def steady_contact(here: Situation, span: Span) -> Row:
         second = f"{key}_throat_second" if narrow_throat(here) else None
         return _row(here, "contact", key, "round" if key.startswith("labial") else "raised", second)
     key, icon = "lips_apart", "apart"
-    if here.now.rounded >= numbers()["rounded_from"]:
-        fully = here.now.rounded >= numbers()["rounded_fully_from"]
+    if here.now.rounded >= limits().lips.rounded_from:
+        fully = here.now.rounded >= limits().lips.rounded_fully_from
         key, icon = "lips_rounded" if fully else "lips_rounded_a_little", "round"
-    elif here.now.spread > numbers()["spread_from"]:
+    elif here.now.spread > limits().lips.spread_from:
         key, icon = "lips_spread", "spread"
     return _row(here, "contact", key, icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
 
@@ -111,11 +106,10 @@ def _narrowing(here: Situation, place: str) -> Row:
 
 def air(here: Situation) -> Row:
     """From pressure and flows."""
-    now, limits = here.now, numbers()
-    flow, least = now.mouth + now.nose, limits["flow_shown_ml_s"]
-    level = flow / limits["full_ml_s"]
-    nose, mouth = now.nose >= least, now.mouth >= least
-    if _folds_shut(here):
+    now = here.now
+    level = (now.mouth_ml_s + now.nose_ml_s) / limits().flow.full_ml_s
+    nose, mouth = now.nose_flows, now.mouth_flows
+    if now.glottal_catch:
         return _row(here, "air", "folds_shut", "stopped")
     if here.span is not None and here.phase == "hold" and here.span.entry.manner in ("click", "trill"):
         key = "suction" if here.span.entry.manner == "click" else "pulses"
@@ -128,11 +122,10 @@ def air(here: Situation) -> Row:
         return _row(here, "air", burst, burst, None, "flow", level)
     if not mouth:
         return _no_flow(here)
-    voiced = now.voice >= limits["voiced_from"]
-    if _hisses(here):
-        return _row(here, "air", "buzz" if voiced else "hiss", "hiss", None, "flow", level)
+    if now.friction:
+        return _row(here, "air", "buzz" if now.vibrates else "hiss", "hiss", None, "flow", level)
     dying = here.phase == "release" or (here.span is None and rest(here) == "rest_after")
-    if not voiced and (dying or now.mouth >= limits["breath_ml_s"]):
+    if not now.vibrates and (dying or now.mouth_ml_s >= limits().breath.said_ml_s):
         return _row(here, "air", _breath(here), "breath", None, "flow", level)
     if here.span is not None and here.span.entry.manner == "lateral approximant" and here.phase == "steady":
         return _row(here, "air", "sides", "flow_sides", None, "flow", level)
@@ -140,53 +133,25 @@ def air(here: Situation) -> Row:
 
 
 def _no_flow(here: Situation) -> Row:
-    now, limits = here.now, numbers()
-    tapped = bool(now.closed) and here.timeline.spans[now.closed[0].indices[0]].entry.manner == "tap"
+    now = here.now
+    tapped = bool(now.closures) and here.timeline.spans[now.closures[0].indices[0]].entry.manner == "tap"
     if tapped:
         return _row(here, "air", "brief", "stopped")
-    if now.closed and now.pressure >= limits["pressure_shown"]:
-        if now.after - now.before > limits["rising_share"]:
-            return _row(here, "air", "rising", "rising", None, "pressure", now.pressure)
-        return _row(here, "air", "held", "blocked", None, "pressure", now.pressure)
-    if now.closed:
-        return _row(here, "air", "stopped", "stopped", None, "pressure", now.pressure)
-    resting = here.span is None and now.port_mm >= limits["port_open_mm"]
+    if now.builds_up:
+        if now.pressure_rises:
+            return _row(here, "air", "rising", "rising", None, "pressure", now.pressure_share)
+        return _row(here, "air", "held", "blocked", None, "pressure", now.pressure_share)
+    if now.closures:
+        return _row(here, "air", "stopped", "stopped", None, "pressure", now.pressure_share)
+    resting = here.span is None and bool(port_open(now.port_mm))
     return _row(here, "air", "none", "still", "rest_second" if resting else "none_second")
-
-
-def _folds_shut(here: Situation) -> bool:
-    """Folds together without voice let no air by, whatever a coarse flow says."""
-    said = here.timeline.span_at(here.now.time_s)
-    catch = said is not None and said.entry.place == "glottal" and said.entry.manner == "plosive"
-    limit = constants()["glottis"]["voicing_gap_mm"]
-    return catch and here.now.voice < numbers()["voiced_from"] and here.now.folds_mm < limit
 
 
 def _burst(here: Situation) -> str:
     """While the picture shows more burst than breath."""
-    jet = mark_numbers()["jet"]
-    span = last_released(here.timeline, here.now.time_s)
-    if span is None or here.now.closed:
+    if here.now.released is None or here.now.burst_shown < 0.5:
         return ""
-    shown = here.now.time_s - float(span.release_s or 0.0) <= jet["burst_lasts_s"] + jet["fade_s"] / 2
-    return ("weak_burst" if span.entry.voiced else "burst") if shown else ""
-
-
-def _hisses(here: Situation) -> bool:
-    manner = here.span.entry.manner if here.span is not None else ""
-    if manner == "lateral fricative":
-        return here.now.mouth >= mark_numbers()["hiss"]["flow_ml_s"]
-    friction = manner == "fricative" or (manner == "affricate" and here.phase == "release")
-    return friction and here.now.mouth >= mark_numbers()["hiss"]["flow_ml_s"] and _narrow(here)
-
-
-def _narrow(here: Situation) -> bool:
-    if here.span is not None and here.span.entry.place in BELOW_THE_PORT:
-        posture = here.timeline.posture(np.array([here.now.time_s]))
-        throat = throat_gap_mm(here.timeline.head, tuple(posture.values[0]))
-        return 0 < throat < 1.25 * mark_numbers()["hiss"]["gap_mm"]
-    least = min(here.now.lips_mm, here.now.coronal_mm, here.now.dorsal_mm)
-    return 0 < least < 1.25 * mark_numbers()["hiss"]["gap_mm"]
+    return "weak_burst" if here.now.released.entry.voiced else "burst"
 
 
 def _breath(here: Situation) -> str:
@@ -199,10 +164,9 @@ def _breath(here: Situation) -> str:
 
 def voice(here: Situation) -> Row:
     """From vibration and the gap of the folds."""
-    if here.now.voice >= numbers()["voiced_from"]:
-        nasal = here.now.nose >= numbers()["flow_shown_ml_s"]
-        return _row(here, "voice", "on", "wave", "on_nasal_second" if nasal else "on_second")
-    apart = here.now.folds_mm >= mark_numbers()["flow"]["folds_shut_mm"]  # as the picture shows them
+    if here.now.vibrates:
+        return _row(here, "voice", "on", "wave", "on_nasal_second" if here.now.nose_flows else "on_second")
+    apart = not here.now.folds_together
     if here.span is None and rest(here) == "rest_after":
         return _row(here, "voice", "over", "folds_apart" if apart else "folds_together")
     if apart:
@@ -215,5 +179,5 @@ def _voice_waits(here: Situation) -> bool:
     said = here.span or here.timeline.spans[0]
     if not said.entry.voiced:
         return False
-    ahead = np.arange(here.now.time_s, said.end_s + numbers()["puff_within_s"], 0.004)
-    return bool((np.asarray(here.timeline.moment(ahead).voice) >= numbers()["voiced_from"]).any())
+    ahead = np.arange(here.now.time_s, said.end_s + limits().breath.puff_within_s, 0.004)
+    return bool(vibrates(here.timeline.moment(ahead).voice).any())

@@ -10,7 +10,7 @@ from renders.wording.key_moments import KeyMoment, key_moments
 from renders.wording.line import Line
 from renders.wording.situation import Situation, contact_word, organ_word, phase_word, rest, symbol_of
 from renders.wording.states import Row, air, contact, voice
-from vocaltract.motion.instant import instant
+from vocaltract.motion.instant import Instant, instant
 from vocaltract.motion.phases import Course, current, phases, span_of
 from vocaltract.motion.timeline import Timeline
 
@@ -64,20 +64,22 @@ class Teller:
 
     def at(self, time_s: float) -> State:
         """What is said at a time in seconds; before the first and after the last sound the mouth rests."""
+        return self.of(instant(self._course, time_s))
+
+    def of(self, now: Instant) -> State:
+        """What is said of an instant of the timeline."""
         timeline = self._course.timeline
-        index, phase = self._course.at(time_s)
-        span = None if index is None else timeline.spans[index]
-        here = Situation(self._course, span, phase, instant(timeline, time_s))
-        shown = span or (timeline.spans[0] if timeline.alone else None)
+        here = Situation(self._course, now)
+        shown = here.span or (timeline.spans[0] if timeline.alone else None)
         symbol = "" if shown is None else symbol_of(shown)
         cue, detail = self._of_phase(here)
-        return State(index, symbol, phase, cue, detail, contact(here), air(here), voice(here))
+        return State(now.span_index, symbol, now.phase, cue, detail, contact(here), air(here), voice(here))
 
     def _of_phase(self, here: Situation) -> tuple[Line, Line]:
         if here.phase == "steady":
             # of a sound without a text of its own, what the lips do at the moment
             return lines(here)
-        key = rest(here) if here.span is None else (here.span.index, here.phase, here.now.closed)
+        key = rest(here) if here.span is None else (here.span.index, here.phase, here.now.closures)
         if key not in self._lines:
             self._lines[key] = lines(here)
         return self._lines[key]

@@ -95,27 +95,28 @@ def _air_ms() -> dict[str, float]:
     import numpy as np
 
     from renders.films.layouts import WIDE
-    from renders.marks import air
+    from renders.marks.air import air_layer, shut_in
+    from renders.marks.moment import Moment
+    from renders.paper.canvas import Canvas
     from renders.paper.style import load
     from renders.sideview import moments
 
-    style, shown_ml_s = load("light"), air.numbers()["flow"]["shown_above_ml_s"]
-    frames: dict[str, list[moments.Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}
+    canvas = Canvas(WIDE.view, load("light"))
+    frames: dict[str, list[Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}
     for word in ("transportation", "good night", "elevator"):
         timeline = say(word)
         for now in moments.moments(timeline, np.arange(0, timeline.duration_s, 1 / 120)):
-            mouth, nose = now.state.mouth_ml_s > shown_ml_s, now.state.nose_ml_s > shown_ml_s
-            if air.held(now.section, now.channel, now.state):
+            mouth, nose = now.instant.mouth_flows, now.instant.nose_flows
+            if shut_in(now):
                 frames["held"].append(now)
             elif mouth or nose:
                 frames["both" if mouth and nose else "nose" if nose else "mouth"].append(now)
     shut_in_s = _seconds(lambda: [now.airway.shapes for now in frames["held"]])
 
-    def draw(now: moments.Moment) -> object:
-        drawn = (now.section, now.channel, now.airway, now.state, WIDE.view, style)
-        return air.air_layer(*drawn, tinted=True)
+    def draw(now: Moment) -> object:
+        return air_layer(now, canvas, tinted=True)
 
-    def best_ms(some: list[moments.Moment]) -> float:
+    def best_ms(some: list[Moment]) -> float:
         return min(_seconds(lambda: [draw(now) for now in some]) for _ in range(5)) * 1e3 / len(some)
 
     found = {f"air_{way}": best_ms(some) for way, some in frames.items()}

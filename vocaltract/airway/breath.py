@@ -18,7 +18,8 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array, Bools
-from vocaltract.airway.gaps import SIDES_SHUT, Gaps
+from vocaltract.airway.gaps import Gaps
+from vocaltract.airway.limits import limits
 
 CM2_TO_M2 = 1e-4
 CM3_TO_M3 = 1e-6
@@ -62,9 +63,10 @@ class Air:
 def beside_tongue_cm2(sides_open: Array) -> Array:
     """Area of both ways beside the tongue together, for how far its sides are lowered (0..1).
 
-    Sides that are hardly lowered still touch the teeth: a midline contact is airtight until SIDES_SHUT.
+    Sides that are hardly lowered still touch the teeth: a midline contact is airtight until then.
     """
-    parted = np.clip((np.asarray(sides_open) - SIDES_SHUT) / (1 - SIDES_SHUT), 0, 1)
+    shut = limits().sides.open_from
+    parted = np.clip((np.asarray(sides_open) - shut) / (1 - shut), 0, 1)
     return np.asarray(constants()["opening"]["beside_tongue_cm2"] * parted)
 
 

@@ -16,9 +16,9 @@ from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.lips import UNTUCKED_ALLOWANCE_MM
 from articulators.section import Section
+from vocaltract.airway.limits import sides_open
 from vocaltract.airway.passage import SEAL_MM
 
-SIDES_SHUT = 0.4
 FACES_TEETH = 0.9  # a lip drawn in by this share faces the teeth
 PUT_OUT_MM = -4.0  # a tip in front of this x is outside the teeth
 FRONT_MM = 18.0  # the roof before this x is met by tip and blade, behind it by front and back of the tongue
@@ -35,7 +35,7 @@ class Gaps:
     leaf      epiglottis to throat wall
 
     `teeth` counts as far as the lip is drawn in: a lip that only slides past the teeth narrows nothing.
-    `sides` (0..1) is how far the sides of the tongue are open: from SIDES_SHUT a midline contact shuts nothing.
+    `sides` (0..1) is how far the sides of the tongue are open: once air passes there a midline contact shuts nothing.
     """
 
     lips: Array
@@ -56,7 +56,7 @@ class Gaps:
         if organ == "lips":
             return np.asarray(np.minimum(self.lips, self.teeth) <= 0)
         gap = self.coronal if organ == "coronal" else np.minimum.reduce([self.dorsal, self.throat, self.leaf])
-        return np.asarray(gap <= 0) & np.asarray(self.sides < SIDES_SHUT)
+        return np.asarray(gap <= 0) & ~sides_open(self.sides)
 
 
 @lru_cache(maxsize=8)

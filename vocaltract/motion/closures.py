@@ -10,9 +10,9 @@ import numpy as np
 
 from articulators.curves import Array, Bools
 from vocaltract.airway.gaps import Gaps
+from vocaltract.ipa.symbol import places_shut
 from vocaltract.motion.schedule import Schedule, Span, organ
 from vocaltract.phonetics.inventory import SoundEntry
-from vocaltract.phonetics.ipa import places_shut
 
 ORGANS = ("lips", "coronal", "dorsal")
 

@@ -9,9 +9,9 @@ from importlib import resources
 from typing import Any
 
 from articulators.errors import BadInput
-from vocaltract.phonetics.features import CORONAL
+from vocaltract.ipa.features import CORONAL
 from vocaltract.phonetics.inventory import SoundEntry, entries, entry_of
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.utterance import Sound, Utterance
 
 SYLLABIC = "\u0329"
 

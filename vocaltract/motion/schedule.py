@@ -6,10 +6,10 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from articulators.errors import BadInput, nearest
+from vocaltract.ipa.features import CORONAL
 from vocaltract.motion.durations import at_tempo, check_rate, durations_s, like, ms, timing, voice_onset_s
-from vocaltract.phonetics.features import CORONAL
 from vocaltract.phonetics.inventory import SoundEntry, entry_of
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.utterance import Sound, Utterance
 
 STYLES = ("citation", "connected")
 PAUSE_S = 0.02

@@ -21,9 +21,10 @@ from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import ORGANS, Closure, closures, settled
 from vocaltract.motion.durations import ms, timing
+from vocaltract.motion.limits import folds_together, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.tracks import mouth_tracks
-from vocaltract.words.rules.utterance import Sound, Utterance
+from vocaltract.words.utterance import Sound, Utterance
 
 TRACK_STEP_S = 0.001
 SECTION_STEP_S = 0.004
@@ -40,7 +41,7 @@ FIELDS = ("lips", "teeth", "coronal", "dorsal", "port", "throat", "sides", "leaf
 
 
 @dataclass(frozen=True)
-class Moment:
+class Signals:
     """Air and voice at times (n,): see `breath.Air`.
 
     pressure_share (0..1 of lung pressure), pressure_pa (above the folds, over the outside), mouth_ml_s, nose_ml_s,
@@ -107,12 +108,12 @@ class Timeline:
         at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
         return Posture(_interpolate(at, self._times, self._values))
 
-    def moment(self, times_s: Array) -> Moment:
+    def moment(self, times_s: Array) -> Signals:
         """Air, voice and gaps at times (n,)."""
         at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
         columns = dict(zip(COLUMNS, _interpolate(at, self._times, self._moments).T, strict=True))
-        columns["voicing"] = (columns["voice"] >= 0.5).astype(float)
-        return Moment(**columns)
+        columns["voicing"] = vibrates(columns["voice"]).astype(float)
+        return Signals(**columns)
 
     def span_at(self, time_s: float) -> Span | None:
         """The sound that is being said; None before the first and after the last."""
@@ -237,7 +238,7 @@ def _moments(
     lungs = _lungs(plan, times)
     air = breath.breathe(times, areas, lungs, _compliance(spans, closed, times, walls))
     able = folds.set_to_vibrate(plan, spans, times)
-    able &= glottis <= breath.constants()["glottis"]["voicing_gap_mm"] + 1e-6
+    able &= folds_together(glottis)
     voice = _faded(breath.vibrates(able, lungs - air.pressure_pa))
     felt_throat, felt_contact = breath.felt(voice, air.pressure_pa, areas)
     columns = {

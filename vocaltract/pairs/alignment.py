@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from vocaltract.phonetics.inventory import entry_of
-from vocaltract.words.rules.utterance import Sound
+from vocaltract.words.utterance import Sound
 
 # What it costs to let one sound answer another; leaving one out costs GAP. Only their order matters: the same sound
 # before another form of it, that before another sound of its class, and a vowel never answers a consonant.

@@ -15,7 +15,9 @@ from articulators import contact
 from articulators.curves import Array
 from articulators.section import Section, section
 from vocaltract.airway.gaps import FRONT_MM, gaps
+from vocaltract.airway.limits import sides_open
 from vocaltract.airway.passage import SEAL_MM
+from vocaltract.motion.limits import flows, folds_together, vibrates
 from vocaltract.motion.schedule import Span, organ
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
 
@@ -135,14 +137,12 @@ class Difference:
     @property
     def folds(self) -> bool:
         """Whether the folds are apart for only one of the two at the middle."""
-        least = limits()["folds_mm"]
-        return (self.first.folds_mm > least) != (self.second.folds_mm > least)
+        return bool(folds_together(self.first.folds_mm)) != bool(folds_together(self.second.folds_mm))
 
     @property
     def nose(self) -> bool:
         """Whether only one of the two lets air out through the nose."""
-        least = limits()["nose_ml_s"]
-        return (self.first.nose_flow_ml_s > least) != (self.second.nose_flow_ml_s > least)
+        return bool(flows(self.first.nose_flow_ml_s)) != bool(flows(self.second.nose_flow_ml_s))
 
     @property
     def sides(self) -> bool:
@@ -178,7 +178,7 @@ def difference(a: Timeline, b: Timeline, at: tuple[int, int] = (0, 0)) -> Differ
 
 def _beside(m: SoundMeasures) -> bool:
     """Air passes beside a tongue that touches; where nothing touches, open sides say nothing."""
-    return m.sides_open > limits()["sides_open"] and m.organ not in ("", "lips") and m.gap_mm <= 0
+    return bool(sides_open(m.sides_open)) and m.organ not in ("", "lips") and m.gap_mm <= 0
 
 
 def middle_s(span: Span) -> float:
@@ -205,7 +205,7 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
     closure = next((c for c in timeline.closures if span.index in c.indices), None)
     hold = timeline.moment(np.linspace(*span.hold_s, 101)).voice
     after = span.release_s if span.release_s is not None else span.hold_s[1]
-    flows = timeline.moment(after + np.arange(0, limits()["peak_within_ms"] / 1000, TRACK_STEP_S)).mouth_ml_s
+    after_ml_s = timeline.moment(after + np.arange(0, limits()["peak_within_ms"] / 1000, TRACK_STEP_S)).mouth_ml_s
     tongue = shape["tongue"]
     top = tongue[int(np.argmax(tongue[:, 1]))]
     measures = SoundMeasures(
@@ -213,8 +213,8 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
         closure_s=None if closure is None else closure.end_s - closure.start_s,
         release_s=span.release_s,
         voice_onset_s=_voice_onset_s(timeline, span),
-        voiced_share=float(np.mean(hold > 0.5)),
-        peak_flow_ml_s=float(flows.max()),
+        voiced_share=float(np.mean(vibrates(hold))),
+        peak_flow_ml_s=float(after_ml_s.max()),
         nose_flow_ml_s=float(now.nose_ml_s[0]),
         hiss_flow_ml_s=float(now.mouth_ml_s[0]),
         organ=active,
@@ -242,7 +242,7 @@ def _voice_onset_s(timeline: Timeline, span: Span) -> float | None:
     if span.release_s is None:
         return None
     times = np.arange(span.start_s, min(span.end_s + 0.25, timeline.duration_s), TRACK_STEP_S)
-    on = timeline.moment(times).voice > 0.5
+    on = vibrates(timeline.moment(times).voice)
     at = int(np.searchsorted(times, span.release_s))
     if at < len(on) and on[at]:
         off = np.flatnonzero(~on[:at])

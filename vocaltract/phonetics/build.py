@@ -13,8 +13,8 @@ from pathlib import Path
 
 from articulators.head import adult_male
 from articulators.posture import Posture, parts
+from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules, vowels
-from vocaltract.phonetics.ipa import parse
 from vocaltract.phonetics.solver import VERSION, solve
 from vocaltract.phonetics.targets import quantity, targets
 

@@ -17,7 +17,7 @@ from articulators.errors import BadInput, nearest
 
 if TYPE_CHECKING:
     from articulators.posture import Posture
-    from vocaltract.phonetics.features import Features
+    from vocaltract.ipa.features import Features
 
 
 FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
@@ -148,7 +148,7 @@ def _narrow(text: str) -> SoundEntry:
     """A symbol in brackets is IPA: no aliases ([r] is the trill); sounds of English are those of the inventory."""
     if text in entries():
         return entries()[text]
-    from vocaltract.phonetics.ipa import usual
+    from vocaltract.ipa.symbol import usual
 
     return entries().get(usual(text)) or narrow_variants().get(text) or by_rule(text)
 
@@ -188,7 +188,7 @@ def _variants() -> Mapping[str, str]:
 @lru_cache(maxsize=512)
 def by_rule(symbol: str) -> SoundEntry:
     """The entry of any IPA symbol, from its features; nothing is solved yet. BadInput as `ipa.parse`."""
-    from vocaltract.phonetics.ipa import parse
+    from vocaltract.ipa.symbol import parse
 
     f = parse(symbol)
     keys: tuple[str, ...] = (f.symbol,)
@@ -209,7 +209,7 @@ def by_rule(symbol: str) -> SoundEntry:
 
 def _unchanged(f: Features) -> SoundEntry | None:
     """The English consonant of which a symbol changes voice, breath or release alone: the same mouth makes it."""
-    from vocaltract.phonetics.ipa import letters_of
+    from vocaltract.ipa.symbol import letters_of
 
     if f.is_vowel or not f.marks or not set(f.marks) <= _VOICE_AND_RELEASE:
         return None
@@ -264,8 +264,8 @@ def posture(key: str) -> Posture:
 def _made(key: str, table: Mapping[str, Any]) -> Posture:
     """The posture of a symbol that is not shipped: by rule, solved once and kept (see `cache`)."""
     from articulators.head import adult_male
+    from vocaltract.ipa.symbol import parse
     from vocaltract.phonetics import rules
-    from vocaltract.phonetics.ipa import parse
 
     symbol = key.removesuffix(FRICTION)
     try:

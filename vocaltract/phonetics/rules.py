@@ -17,7 +17,7 @@ from articulators.curves import Array
 from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.posture import Posture, part_index, parts, posture_from, posture_of
-from vocaltract.phonetics.features import CORONAL, LABIAL, Features
+from vocaltract.ipa.features import CORONAL, LABIAL, Features
 from vocaltract.phonetics.targets import Target, data, quantity, target_from
 
 TONGUE_AND_JAW = (

@@ -287,7 +287,7 @@ function drawTongue(pen, shape, fine) {
   const ends = endsOf(surface, 7);
   pen.fill(bandOf(surface, ends.map((w, i) => HINT.tongue.lining_mm * w * (0.35 + 0.65 * eased(Math.abs(along[i] - run[tip]), 1, 9)))), "lining", 0.62);
   if (fine) {
-    const { fibres, fibre_from: first, fibre_to: last, fibre_within_mm: within } = HINT.tongue;
+    const { fibres, fibre_from_share: first, fibre_to_share: last, fibre_within_mm: within } = HINT.tongue;
     const rx = gx + 1.2, ry = gy + 0.8, [mx, my] = meanOf(surface);
     pen.ctx.beginPath();
     for (let n = 0; n < fibres; n++) {

@@ -187,7 +187,7 @@ function putMoments() {
 // A film shows a burst for longer than it lasts, so that it is seen; a still does not (renders/sideview/burst.py).
 function briefBurst(shape) {
   const releases = HALVES[shape.half].spans.map((span) => span.events.release).filter((at) => at !== null && at <= shape.time + 1e-6);
-  if (releases.length && shape.time - Math.max(...releases) > DATA.burst_s) shape.now.burst = 0;
+  if (releases.length && shape.time - Math.max(...releases) > DATA.limits.burst_s) shape.now.burst = 0;
   return shape;
 }
 

@@ -30,7 +30,7 @@ function freeEdge(gap, side) {
 function drawFolds(canvas, now, drift, colours) {
   const pen = insetPen(canvas, RING[0] + 2, RING[1] + 2, colours);
   if (!pen) return;
-  const ctx = pen.ctx, gap = Math.max(now.folds, 0), vibrates = now.voice > 0.5;
+  const ctx = pen.ctx, gap = Math.max(now.folds, 0), vibrates = now.voice > DATA.limits.voice_share;
   ctx.beginPath();
   ctx.ellipse(0, 0, RING[0] / 2, RING[1] / 2, 0, 0, 7);
   pen.fillPath("cart");

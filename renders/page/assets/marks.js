@@ -1,7 +1,7 @@
 // Air, pressure, voice and contact on the side view, drawn from the numbers of a moment.
 
 const LINES = [0.16, 0.38, 0.62, 0.84], FEW_LINES = [0.2, 0.5, 0.8];
-const SHOWN_ML_S = 25, FULL_ML_S = 1000, SHUT_MM = 0.08, LOWEST_SEAM = 12;
+const LIMITS = DATA.limits;
 const NOSE_GUIDE = [73.5, 27, 66, 31, 56, 29.3, 44, 28.8, 30, 29.4, 14, 29.8, 0, 30.6, -10, 31.2, -19, 30.4, -23.5, 27.5, -24.8, 23];
 
 const limited = (value, low = 0, high = 1) => Math.min(Math.max(value, low), high);
@@ -9,12 +9,12 @@ const limited = (value, low = 0, high = 1) => Math.min(Math.max(value, low), hig
 // What of the marks a moment calls for.
 function airOf(shape) {
   const { now, walls } = shape;
-  const seam = walls.findIndex((row) => row.number > LOWEST_SEAM && row.room < SHUT_MM);
-  const sides = now.sides > 0.5 && seam >= 0, shut = shape.closed.length > 0 && !sides;
+  const seam = walls.findIndex((row) => row.number > LIMITS.seam_above && row.room < LIMITS.seam_mm);
+  const shut = shape.closed.length > 0, sides = now.sides >= LIMITS.sides_share && seam >= 0 && !shut;
   return {
     seam, sides, shut,
-    mouth: limited(now.mouth / SHOWN_ML_S - 1),
-    nose: limited(now.nose / SHOWN_ML_S - 1),
+    mouth: limited(now.mouth / LIMITS.flow_ml_s - 1),
+    nose: limited(now.nose / LIMITS.flow_ml_s - 1),
     foldsShut: now.folds_shut > 0.5,
   };
 }
@@ -151,7 +151,7 @@ function xAt(line, y, choose) {
 }
 
 function drawLines(pen, shape, lines, strength, crowd) {
-  const { now, folds } = shape, ctx = pen.ctx, closed = now.voice > 0.05 || now.folds < 1;
+  const { now, folds } = shape, ctx = pen.ctx, closed = now.voice > 0.05 || now.folds <= LIMITS.folds_mm;
   const gap = closed ? [folds.height - 4, folds.height + (now.voice > 0.05 ? 13 : 4)] : null;
   const off = (y, more) => !gap || y < gap[0] - more || y > gap[1] + more;
   ctx.beginPath();
@@ -199,7 +199,7 @@ function arrowhead(pen, x, y, angle, size) {
 
 // What leaves the mouth or the nose: burst, hiss, breath or flow.
 function drawOutflow(pen, shape, ends, nose) {
-  const { now } = shape, ctx = pen.ctx, flow = nose ? now.nose : now.mouth, level = limited(flow / FULL_ML_S);
+  const { now } = shape, ctx = pen.ctx, flow = nose ? now.nose : now.mouth, level = limited(flow / LIMITS.full_ml_s);
   const cx = ends.reduce((sum, e) => sum + e[0], 0) / ends.length, cy = ends.reduce((sum, e) => sum + e[1], 0) / ends.length;
   const heading = nose ? Math.PI + (62 * Math.PI) / 180 : Math.PI + (8 * Math.PI) / 180;
   const length = nose ? 12 + 8 * level : 9 + 25 * level ** 0.7;
@@ -272,7 +272,7 @@ function drawAirMarks(pen, shape, air, few) {
     drawDots(pen, shape, air, 1);
     return;
   }
-  if (air.shut && !air.nose && now.pressure > 0.12) {
+  if (air.shut && !air.nose && now.pressure >= LIMITS.pressure_share) {
     drawDots(pen, shape, air, now.pressure);
     drawLines(pen, shape, mouthLines(rowsBehind(shape, air), shares), limited(now.glottis / 100), true);
   }
@@ -291,14 +291,14 @@ function drawAirMarks(pen, shape, air, few) {
 
 function drawContact(pen, shape, drift) {
   const organs = new Set(shape.closed);
-  if (shape.now.sides > 0.5) organs.add("coronal");
+  if (shape.now.sides >= LIMITS.sides_share) organs.add("coronal");
   for (const organ of organs) {
     const [from, to] = shape.touch(organ);
     if (from !== from) continue;
     const line = stretch(shape.lines[organ === "lips" ? "upper_lip" : "tongue"], from, to);
     pen.stroke(line, "contact_edge", 8.6);
     pen.stroke(line, "contact", 5.3);
-    if (shape.closed.length && shape.now.voice > 0.3) drawFelt(pen, shape, organ, line, drift);
+    if (shape.closed.length && shape.now.voice > LIMITS.voice_share) drawFelt(pen, shape, organ, line, drift);
   }
 }
 
@@ -322,9 +322,9 @@ function wave(pen, x, y, drift, upright, length) {
 
 function drawVoice(pen, shape, drift) {
   const { now, folds } = shape, { height, front, rear } = folds, ctx = pen.ctx;
-  if (now.folds < 1) {
+  if (now.folds <= LIMITS.folds_mm) {
     pen.stroke([front - 0.3, height, rear + 0.3, height], "ink", 6.3, { cap: "butt" });
-    pen.stroke([front - 0.3, height, rear + 0.3, height], now.voice > 0.3 ? "voicetint" : "mover", 3.3, { cap: "butt" });
+    pen.stroke([front - 0.3, height, rear + 0.3, height], now.voice > LIMITS.voice_share ? "voicetint" : "mover", 3.3, { cap: "butt" });
   } else {
     ctx.beginPath();
     pen.add([front - 0.5, height, front + 1.6, height]);
@@ -359,7 +359,7 @@ function drawSide(canvas, shape, { other = null, level = null, drift = 0, colour
   ctx.fillRect(0, 0, pw, ph);
   const scale = setView(ctx, w, h, ratio), pen = new Pen(ctx, scale, colours), few = w < 420, air = airOf(shape);
   const held = air.foldsShut ? 1 : air.shut && !air.nose ? shape.now.pressure : 0;
-  const shown = Math.max(held > 0.12 ? held : 0, level || 0);
+  const shown = Math.max(held >= LIMITS.pressure_share ? held : 0, level || 0);
   drawOrgans(pen, shape, other ? () => {} : () => drawPressure(pen, shape, air, shown), pw >= 420, canvas);
   if (other) drawOverlay(pen, shape, other);
   else drawAirMarks(pen, shape, air, few);

@@ -127,7 +127,7 @@ function drawLane(ctx, lane, half, { px, base, high, left, right, zeros, colours
     ctx.beginPath();
     let down = false;
     for (let x = left; x < right; x += 1) {
-      const t = ((x - left) / (right - left)) * 1 , time = timeOf(t, px, left, right) + zero, on = mixed(voice, time * DATA.signal_rate)[0] > 0.5;
+      const t = ((x - left) / (right - left)) * 1 , time = timeOf(t, px, left, right) + zero, on = mixed(voice, time * DATA.signal_rate)[0] > DATA.limits.voice_share;
       const at = y + 3.4 * Math.sin(x / 2.6);
       if (on && down) ctx.lineTo(x, at);
       else if (on) ctx.moveTo(x, at);

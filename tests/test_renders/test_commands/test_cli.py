@@ -274,19 +274,19 @@ def test_bad_input_ends_with_2_and_one_line(
 
 # What a coach may get wrong in a copy of a style: a line, the line it replaces, and what is said.
 BAD_STYLES = {
-    'mover = "pink"': ("mover", "role 'mover': colour 'pink' is not of the form #RRGGBB"),
-    'mover = 12': ("mover", "role 'mover': colour 12 is not of the form #RRGGBB"),
-    'moover = "#BC86AC"': ("mover", "colour role in style file own.toml: 'moover' is unknown"),
+    'mover = "pink"': ("mover", " colours.mover = 'pink': a colour of the form"),
+    'mover = 12': ("mover", "colours.mover = 12: a colour of the form"),
+    'moover = "#BC86AC"': ("mover", "key 'colours.moover' is unknown; allowed: paper, "),
     'ink = "#C0C0C0"': ("ink", "too little contrast: ink on paper reaches"),
     'shading = "soft"': ("shading", "shading = 'soft': a number from 0 to 1 is needed"),
     "hatched = 1": ("hatched", "hatched = 1: true or false is needed"),
-    'based_on = "drak"': ("based_on", "'drak' is unknown; allowed: light, dark"),
-    "tongue = -1": ("tongue", "[line] tongue = -1: a number above 0 is needed"),
-    "tung = 2": ("tongue", "line width 'tung' is unknown"),
-    "label = true": ("label", "[type.still] label = True: a number above 0 is needed"),
-    "lable = 30": ("label", "type size 'lable' is unknown"),
+    'based_on = "drak"': ("based_on", "line 3: based_on = 'drak': allowed: light, dark"),
+    "tongue = -1": ("tongue", "line.tongue = -1: a number above 0 and up to 1000 is needed"),
+    "tung = 2": ("tongue", "key 'line.tung' is unknown"),
+    "label = true": ("label", "type.still.label = true: a number above 0"),
+    "lable = 30": ("label", "key 'type.still.lable' is unknown"),
     "colour = 1": ("based_on", "key 'colour' is unknown"),
-    "[colours": ("[colours]", "is not valid TOML"),
+    "[colours": ("[colours]", "not TOML: expected ']' at the end of a table declaration"),
 }
 
 

@@ -15,10 +15,12 @@ from renders.films.shot import Shot, hold_of
 from renders.ink.painter import Raster
 from renders.ink.recording import record
 from renders.marks.contact_lines import contact_line
-from renders.marks.flow_lines import mouth_lines, seam_of
+from renders.marks.flow_lines import mouth_lines
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Picture
 from renders.paper.style import load
 from renders.sideview import moments
+from renders.sideview.composed import side_layers
 from renders.wording import teller
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
@@ -37,7 +39,7 @@ def drawn(text: str, time_s: float, style: str = "light"):
 
 @pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("[t]", "dark")])
 def test_films_stay_under_three_flashes_a_second(text: str, style: str) -> None:
-    # WCAG 2.2, 2.3.1; that the counter can fail is shown by the strobes of test_encode_flash.py
+    # WCAG 2.2, 2.3.1; that the counter can fail is shown by the strobes of tests/test_flash.py
     shown = say(text)
     report = count_flashes(film.film(shown, Shot(size=SMALL, style=style)).frames(), 30)
     assert report.passes, report
@@ -90,7 +92,7 @@ def test_every_closure_of_the_strip_is_a_contact_in_the_picture(text: str) -> No
         middle = moments.moment(shown, (closure.start_s + closure.end_s) / 2)
         assert contact_line(middle.section, closure.organ) is not None
         just_before = moments.moment(shown, closure.start_s - 0.02)
-        assert closure not in just_before.state.closed
+        assert closure not in just_before.instant.closures
 
 
 @pytest.mark.parametrize(("text", "blocked"), [("[t]", True), ("[s]", False), ("[ɑ]", False), ("[p]", True)])
@@ -98,7 +100,7 @@ def test_air_lines_stop_where_the_mouth_is_shut(text: str, blocked: bool) -> Non
     shown = say(text)
     start, end = shown.spans[0].hold_s
     middle = moments.moment(shown, (start + end) / 2)
-    lines, seam = mouth_lines(middle.section, middle.channel).points, seam_of(middle.channel)
+    lines, seam = mouth_lines(middle.section, middle.channel).points, middle.seam
     assert (seam is not None) == blocked
     assert all(len(line) > 10 and np.isfinite(line).all() for line in lines)
     assert (not middle.airway.mouth) == blocked
@@ -109,7 +111,7 @@ def test_burst_is_drawn_only_after_a_release_and_breath_only_without_voice() -> 
     stop = shown.spans[0]
     assert stop.release_s is not None and stop.voice_s is not None
     times = (stop.release_s - 0.01, stop.release_s + 0.02, stop.voice_s + 0.06)
-    states = [moments.moment(shown, t).state for t in times]
+    states = [moments.moment(shown, t).instant for t in times]
     assert states[0].burst == 0
     assert states[1].burst > 0.3
     assert states[2].burst == 0
@@ -291,7 +293,7 @@ def under_insets(layout: layouts.Layout, text: str) -> int:
     shown, look, covered = say(text), load(), 0
     raster = Raster(layout.width, layout.height, look)
     for now in moments.moments(shown, np.arange(0.0, shown.duration_s, 0.05)):
-        layers = tuple(moments.side_layers(now, layout.view, look))
+        layers = tuple(side_layers(now, Canvas(layout.view, look)))
         alpha = raster.frame(Picture(layout.width, layout.height, None, layers))[..., 3]
         for x, y, w, h in (layout.lips, layout.folds):
             covered += int(np.count_nonzero(alpha[int(y) : int(y + h) + 1, int(x) : int(x + w) + 1]))

@@ -20,6 +20,7 @@ from renders.paper.picture import Fill, Layer, Picture, Stroke
 from renders.paper.picture import Path as Shape
 from renders.paper.style import load
 from renders.stills import still
+from renders.stills.look import StillLook
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
 
@@ -77,7 +78,7 @@ def opened(path: Path) -> Pixels:
 
 def picture(symbol: str, style: str) -> Picture:
     entry = sound(symbol)
-    return fitted(still.still_picture(entry, say_alone(entry), load(style), "plain"), SIZE)
+    return fitted(still.still_picture(entry, say_alone(entry), StillLook(load(style))), SIZE)
 
 
 PENS = {"svg": by_chromium, "pdf": by_pdfium}

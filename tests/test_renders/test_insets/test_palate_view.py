@@ -18,6 +18,7 @@ from renders.paper.picture import Dots, Fill, Group, Op, Stroke
 from renders.paper.style import load, names
 from renders.sideview.moments import moment
 from renders.stills import still
+from renders.stills.look import StillLook
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
 
@@ -115,6 +116,6 @@ def test_the_view_stays_in_its_box_and_shows_the_contact(symbol: str, style: str
 @pytest.mark.parametrize("symbol", ["l", "ɹ", "s", "ʃ"])
 def test_a_still_holds_the_view(symbol: str) -> None:
     entry = sound(symbol)
-    drawn = still.still_picture(entry, say_alone(entry), load(), "plain")
+    drawn = still.still_picture(entry, say_alone(entry), StillLook(load()))
     ops = flat(next(layer for layer in drawn.layers if layer.name == "insets").ops)
     assert any(isinstance(op, Fill) and op.name == "touched by the tongue" for op in ops)

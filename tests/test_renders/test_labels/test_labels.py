@@ -11,15 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from renders.labels.placement import Columns, crossing_pairs, least_clearance, place, wrap
+from renders.labels.placement import Columns, crossing_pairs, least_clearance, place
 
-COLUMNS = Columns(330.0, 1270.0, 100.0, 1100.0)
+COLUMNS = Columns(330.0, 1270.0, 100.0, 1100.0, 27.0)
 TEXTS = ["uvula", "soft palate (velum), raised", "tongue back", "hard palate", "larynx inlet", "jaw"]
 
 
-def put(points, texts=None, **more):
+def put(points, texts=None):
     texts = texts or [TEXTS[k % len(TEXTS)] for k in range(len(points))]
-    return place(points, texts, COLUMNS, 27.0, width=lambda text, size: 0.5 * size * len(text), **more)
+    return place(points, texts, COLUMNS)
 
 
 anchors = st.lists(
@@ -94,19 +94,6 @@ def test_order_of_input_is_order_of_output_and_repeatable() -> None:
     first, second = put(points, texts), put(points, texts)
     assert [label.text for label in first.labels] == texts
     assert [label.y for label in first.labels] == [label.y for label in second.labels]
-
-
-@pytest.mark.parametrize(
-    ("text", "lines"),
-    [
-        ("tongue tip (apex)", ("tongue tip (apex)",)),
-        ("soft palate (velum), raised", ("soft palate", "(velum), raised")),
-        ("pharyngoepiglotticfolds", ("pharyngoepiglotticfolds",)),
-        ("", ("",)),
-    ],
-)
-def test_wrap_above_21_letters(text: str, lines: tuple[str, ...]) -> None:
-    assert wrap(text) == lines
 
 
 @pytest.mark.parametrize(

@@ -14,21 +14,24 @@ import pytest
 import shapely
 
 from articulators.section import Section
-from renders.anatomy import layers as anatomy
-from renders.anatomy.places import names
 from renders.films import frame
 from renders.films.layouts import LAYOUTS, WIDE, Layout, layout_for
 from renders.labels.crossings import Outlines
 from renders.labels.placement import Columns, place
-from renders.marks import air
+from renders.labels.table import labels as names
+from renders.marks.contact import contact_layer
+from renders.marks.moment import Moment
+from renders.marks.voice import voice_layer
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Dots, Fill, Layer, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview import acting
-from renders.sideview.moments import Moment, moment
-from renders.stills import parts as still_parts
+from renders.sideview.moments import moment
 from renders.stills import still
+from renders.stills.look import StillLook
+from renders.stills.naming import labels_layer
+from renders.stills.small_views import small_views_layer
 from vocaltract.phonetics.inventory import SoundEntry, entries, sound
 from vocaltract.speech import say_alone
 
@@ -49,15 +52,13 @@ def now(symbol: str) -> tuple[SoundEntry, Moment, View]:
 @cache
 def drawn(symbol: str, labels: str) -> Layer:
     entry, shown, view = now(symbol)
-    section, state = shown.section, shown.state
+    canvas = Canvas(view, load())
     layers = [
-        still_parts.insets_layer(entry, shown, load(), view),
-        air.contact_layer(section, state, view, load()),
-        air.voice_layer(section, state, view, load()),
+        small_views_layer(entry, shown, load(), view),
+        contact_layer(shown, canvas),
+        voice_layer(shown, canvas),
     ]
-    return still_parts.labels_layer(
-        shown, load(), labels == "technical", view, anatomy.chosen(None), drawn=layers
-    )
+    return labels_layer(shown, view, StillLook(load(), labels), layers)
 
 
 def leaders(layer: Layer, labels: str) -> dict[str, np.ndarray]:
@@ -65,14 +66,14 @@ def leaders(layer: Layer, labels: str) -> dict[str, np.ndarray]:
     lines = [op.path.vertices for op in layer.ops if isinstance(op, Stroke)]
     ends = np.array([op.points[0] for op in layer.ops if isinstance(op, Dots)])[::2]
     assert np.array_equal(ends, [line[1] for line in lines])
-    parts = [part for part, row in names().items() if labels == "technical" or row.get("in_plain", True)]
+    parts = [part for part, row in names().items() if labels == "technical" or row.in_plain]
     return dict(zip(parts, lines, strict=True))
 
 
 def crossings(leader: np.ndarray, part: str, section: Section, view: View) -> int:
     """How often a leader crosses outlines of organs that it does not name."""
     line = shapely.LineString(leader)
-    own = names()[part].get("own", ())
+    own = names()[part].own
     count = 0
     for organ in ORGANS:
         if organ not in own:
@@ -109,7 +110,7 @@ def test_labels_and_leaders_keep_apart(labels: str) -> None:
         lines = [shapely.LineString(leader) for leader in leaders(layer, labels).values()]
         assert not any(one.crosses(two) for one, two in itertools.combinations(lines, 2)), symbol
         entry, shown, view = now(symbol)
-        boxes = still_parts.insets_layer(entry, shown, load(), view)
+        boxes = small_views_layer(entry, shown, load(), view)
         for op in boxes.ops:
             if isinstance(op, Stroke):
                 box = shapely.box(*op.path.vertices.min(axis=0), *op.path.vertices.max(axis=0))
@@ -157,12 +158,12 @@ def test_crossings_are_counted_and_the_way_into_the_named_organ_is_free() -> Non
 
 
 def test_a_leader_goes_round_an_organ_where_another_place_is_free() -> None:
-    columns = Columns(330.0, 1270.0, 100.0, 1100.0)
+    columns = Columns(330.0, 1270.0, 100.0, 1100.0, 27.0)
     met = one_organ(square(600.0, 600.0, 60.0))
     point = np.array([(760.0, 600.0)])
-    near = place(point, ["a"], columns, 27.0, width=lambda text, size: 10.0)
+    near = place(point, ["a"], columns)
     round_it = place(
-        point, ["a"], columns, 27.0, width=lambda text, size: 10.0,
+        point, ["a"], columns,
         crossed=lambda _, starts, ends: met.cost((), starts, ends),
     )  # fmt: skip
     assert near.labels[0].side == "left" and met.counts((), *near.labels[0].leader[:, None])[0, 0] == 2
@@ -170,25 +171,15 @@ def test_a_leader_goes_round_an_organ_where_another_place_is_free() -> None:
 
 
 def test_a_leader_may_end_at_another_of_its_places() -> None:
-    columns = Columns(330.0, 1270.0, 100.0, 1100.0)
+    columns = Columns(330.0, 1270.0, 100.0, 1100.0, 27.0)
     met = one_organ(square(600.0, 600.0, 60.0))
     points = np.array([[(600.0, 600.0), (520.0, 600.0)], [(900.0, 300.0), (np.nan, np.nan)]])
     placed = place(
-        points, ["a", "b"], columns, 27.0, width=lambda text, size: 10.0,
+        points, ["a", "b"], columns,
         crossed=lambda _, starts, ends: met.cost((), starts, ends),
     )  # fmt: skip
     assert placed.labels[0].leader[1].tolist() == [520.0, 600.0]
     assert placed.labels[1].leader[1].tolist() == [900.0, 300.0]
-
-
-def test_no_title_runs_into_the_key() -> None:
-    for symbol in entries():
-        entry, shown, _ = now(symbol)
-        layer = still_parts.title_layer(entry, load(), acting.resting(entry, shown.section))
-        texts = [op for op in layer.ops if isinstance(op, Text)]
-        name = next(op for op in texts if op.string == entry.name)
-        swatch = min(op.path.vertices[:, 0].min() for op in layer.ops if isinstance(op, Fill))
-        assert name.x + width(name.string, name.size, "bold") < swatch - 10.0, symbol
 
 
 def tag_and_buzz(layout: Layout) -> tuple[float, float]:

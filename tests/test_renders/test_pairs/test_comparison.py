@@ -180,7 +180,7 @@ def test_each_is_shown_where_they_differ() -> None:
         assert release is not None and onset is not None
         after = shown.shown[i].time_s - release
         assert after == pytest.approx(0.030, abs=0.001)
-        assert (shown.shown[i].state.voice > 0.5) == (after > onset)
+        assert shown.shown[i].instant.vibrates == (after > onset)
 
 
 def test_what_a_side_view_cannot_show_is_said() -> None:

@@ -1,4 +1,4 @@
-"""Stills: labels keep clear of the insets, vowels that move show where they end. Common practice, no source."""
+"""Stills: labels keep clear of the insets, parts and ground are as asked for. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -8,19 +8,20 @@ import numpy as np
 import pytest
 import shapely
 
-from articulators.section import section
 from renders.anatomy import layers
 from renders.ink.raster import Raster
 from renders.paper.picture import Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.stills import still
-from vocaltract.phonetics.inventory import posture, sound
+from renders.stills.layout import layout
+from renders.stills.look import StillLook
+from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
 
 
 def picture(symbol: str, labels: str = "plain") -> Picture:
     entry = sound(symbol)
-    return still.still_picture(entry, say_alone(entry), load(), labels)
+    return still.still_picture(entry, say_alone(entry), StillLook(load(), labels))
 
 
 def layer(drawn: Picture, name: str) -> Layer:
@@ -39,27 +40,6 @@ def test_no_leader_strikes_an_inset(symbol: str) -> None:
         assert not any(shapely.LineString(leader).intersects(shape) for leader in leaders)
 
 
-@pytest.mark.parametrize("symbol", ["eɪ", "aɪ", "aʊ", "ɔɪ", "oʊ"])
-def test_a_vowel_that_moves_shows_its_start_and_its_end(symbol: str) -> None:
-    entry = sound(symbol)
-    shown = say_alone(entry)
-    end = next(
-        op
-        for op in layer(picture(symbol), "end of the glide").ops
-        if isinstance(op, Stroke) and op.name == "tongue at the end"
-    )
-    wanted = section(shown.head, posture(entry.posture[1]))["tongue"]
-    assert end.dash is not None
-    assert np.allclose(end.path.vertices[: len(wanted)], still.VIEW.px(wanted))
-    now = shown.posture(np.array([still.key_time_s(shown)]))
-    first, last = (posture(key).values for key in entry.posture)
-    assert np.linalg.norm(now.values[0] - first) < np.linalg.norm(now.values[0] - last)
-
-
-def test_a_vowel_that_stays_has_no_second_shape() -> None:
-    assert all(found.name != "end of the glide" for found in picture("ɑ").layers)
-
-
 def flat(ops: tuple[Op, ...]) -> list[Op]:
     return [one for op in ops for one in (flat(op.ops) if isinstance(op, Group) else [op])]
 
@@ -71,11 +51,11 @@ def texts(drawn: Picture) -> list[Text]:
 def test_facing_right_turns_shapes_and_leaves_texts_to_be_read() -> None:
     entry = sound("l")
     shown = say_alone(entry)
-    left, right = (still.still_picture(entry, shown, load(), mirrored=turned) for turned in (False, True))
+    left, right = (still.still_picture(entry, shown, StillLook(load(), mirrored=turned)) for turned in (False, True))
     assert sorted(text.string for text in texts(left)) == sorted(text.string for text in texts(right))
     leaders = [np.concatenate([op.path.vertices for op in layer(drawn, "labels").ops if isinstance(op, Stroke)])
                for drawn in (left, right)]  # fmt: skip
-    assert np.allclose(leaders[0][:, 0], still.WIDTH - leaders[1][:, 0])
+    assert np.allclose(leaders[0][:, 0], layout().still.width_px - leaders[1][:, 0])
     pixels = [np.array(Raster(1600, 1200, load()).frame(drawn))[200:900, 345:1255, :3] for drawn in (left, right)]
     assert np.abs(pixels[0].astype(int) - pixels[1][:, ::-1]).max(axis=-1).mean() < 3.0
 
@@ -83,7 +63,7 @@ def test_facing_right_turns_shapes_and_leaves_texts_to_be_read() -> None:
 def test_parts_left_out_are_not_drawn_and_not_named() -> None:
     entry = sound("t")
     shown = say_alone(entry)
-    drawn = still.still_picture(entry, shown, load(), "technical", parts=layers.chosen(["tongue", "palate"]))
+    drawn = still.still_picture(entry, shown, StillLook(load(), "technical", layers.chosen(["tongue", "palate"])))
     said = {text.string for text in texts(drawn)}
     assert "hard palate" in said and not {"mandible", "epiglottis", "uvula", "trachea"} & said
     assert {"air", "contact", "voice"}.isdisjoint(found.name for found in drawn.layers)
@@ -91,7 +71,7 @@ def test_parts_left_out_are_not_drawn_and_not_named() -> None:
 
 def test_a_transparent_still_is_clear_beside_the_head_and_its_texts_have_a_halo() -> None:
     entry = sound("s")
-    drawn = still.still_picture(entry, say_alone(entry), load("dark"), transparent=True)
+    drawn = still.still_picture(entry, say_alone(entry), StillLook(load("dark"), transparent=True))
     outside = [t for name in ("labels", "title", "state") for t in layer(drawn, name).ops if isinstance(t, Text)]
     assert outside and all(text.casing is not None for text in outside)
     clear = dataclasses.replace(drawn, background=None)
@@ -104,7 +84,7 @@ def test_on_a_transparent_still_a_rim_of_paper_parts_marks_from_what_lies_beneat
     """The jet of an s leaves the face: all around its lines there is paper, which there is not without the rim."""
     entry = sound("s")
     shown = say_alone(entry)
-    drawn = still.still_picture(entry, shown, load("dark"), "none", transparent=True)
+    drawn = still.still_picture(entry, shown, StillLook(load("dark"), "none", transparent=True))
     clear = dataclasses.replace(drawn, background=None)
     bare = dataclasses.replace(clear, layers=tuple(found for found in clear.layers if found.name != "rim"))
     marks = flat(layer(drawn, "air").ops)

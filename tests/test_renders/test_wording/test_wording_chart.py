@@ -6,10 +6,11 @@ import pytest
 
 from renders.paper.style import load
 from renders.stills import still
+from renders.stills.look import StillLook
 from renders.wording import teller
 from renders.wording.texts import table
+from vocaltract.ipa.alphabet import alphabet
 from vocaltract.phonetics.inventory import sound
-from vocaltract.phonetics.ipa import alphabet
 from vocaltract.speech import say_alone
 
 # place -> the words of the chart's heading that the technical line has to name
@@ -31,7 +32,7 @@ def test_a_narrowing_is_named_by_its_place(symbol: str, place: str) -> None:
 @pytest.mark.parametrize("symbol", ["ɧ", "x", "ʘ", "ǁ", "k͡p", "ʙ", "ɶ"])
 def test_a_still_of_an_uncommon_sound_is_drawn(symbol: str) -> None:
     entry = sound(f"[{symbol}]")
-    assert entry.symbol in still.still_picture(entry, say_alone(entry), load()).title
+    assert entry.symbol in still.still_picture(entry, say_alone(entry), StillLook(load())).title
 
 
 # Closures and sides: symbol -> heading of the chart that the technical title starts with

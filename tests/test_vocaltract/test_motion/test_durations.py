@@ -13,8 +13,8 @@ from vocaltract.motion.durations import durations_s, voice_onset_s
 from vocaltract.motion.schedule import organ, schedule
 from vocaltract.motion.timeline import alone
 from vocaltract.phonetics.inventory import entries
-from vocaltract.words.rules.utterance import Utterance
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Utterance
 
 # mean over vowels of stressed monosyllables before voiced stops, and before voiceless ones: 297 and 197 ms, 2 : 3
 # (Peterson & Lehiste 1960, second hand)

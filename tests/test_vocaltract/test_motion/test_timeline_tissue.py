@@ -18,7 +18,7 @@ from tests.test_vocaltract.spoken import by_itself, said, times
 from vocaltract.airway.gaps import gaps
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import posture
-from vocaltract.words.rules.utterance import Utterance
+from vocaltract.words.utterance import Utterance
 
 # Words of the front desk: every place, nasals, laterals, the flap, held stops, close and open vowels.
 WORDS = ["backpack", "doctor", "good guest", "picture", "napkin", "stop talking", "front desk", "city", "two", "hotel"]

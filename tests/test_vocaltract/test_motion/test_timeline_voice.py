@@ -11,9 +11,9 @@ import pytest
 from articulators.errors import BadInput
 from tests.reference.published import CMH2O_PA, air
 from tests.test_vocaltract.spoken import said
-from tests.test_vocaltract.test_phonetics.test_ipa import table
+from tests.test_vocaltract.test_ipa.test_symbol import table
 from vocaltract.motion.schedule import Span
-from vocaltract.motion.timeline import Moment, Timeline, timeline
+from vocaltract.motion.timeline import Signals, Timeline, timeline
 from vocaltract.words.text.transcribe import read
 
 PLAIN = "p b t d k ɡ f v θ ð s z ʃ ʒ h m n l ɹ w j".split()
@@ -31,7 +31,7 @@ def onset(symbol: str, after_vowel: bool) -> tuple[Timeline, Span]:
     return made, next(s for s in made.spans if s.entry.kind != "vowel")
 
 
-def hold(made: Timeline, span: Span, first: float = 0.0, last: float = 1.0) -> Moment:
+def hold(made: Timeline, span: Span, first: float = 0.0, last: float = 1.0) -> Signals:
     start, end = span.hold_s
     return made.moment(np.linspace(start + first * (end - start), start + last * (end - start), 101))
 

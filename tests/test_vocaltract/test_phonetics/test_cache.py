@@ -16,8 +16,8 @@ import pytest
 from articulators.head import adult_male
 from articulators.posture import Posture, posture_of
 from tests.conftest import ROOT
+from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import cache, rules
-from vocaltract.phonetics.ipa import parse
 from vocaltract.phonetics.targets import Target
 
 HEAD = adult_male()
@@ -192,7 +192,7 @@ def test_place_is_the_named_folder_or_the_users_own(monkeypatch: pytest.MonkeyPa
 CHILD = """
 from articulators.head import adult_male
 from vocaltract.phonetics import cache, rules
-from vocaltract.phonetics.ipa import parse
+from vocaltract.ipa.symbol import parse
 head = adult_male()
 for symbol in "ʈ c q ħ".split():
     print(cache.solved(rules.target(parse(symbol)), head).values.tolist())

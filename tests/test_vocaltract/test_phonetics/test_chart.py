@@ -23,15 +23,16 @@ from articulators.section import Section, rest_tongue_area_mm2, section
 from tests.reference.published import size
 from tests.test_articulators.tissues import AREA_SHARE, crossing, folded_mm2
 from tests.test_vocaltract.spoken import BLADE_MM, STRICTURE_MM, by_itself, place
-from tests.test_vocaltract.test_phonetics.test_ipa import EXCEPTIONS as TABLE_EXCEPTIONS
-from tests.test_vocaltract.test_phonetics.test_ipa import distinctive, table
+from tests.test_vocaltract.test_ipa.test_symbol import EXCEPTIONS as TABLE_EXCEPTIONS
+from tests.test_vocaltract.test_ipa.test_symbol import distinctive, table
 from vocaltract.airway.areas import AreaFunction, tract_areas
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.airway.passage import Airway, airway
+from vocaltract.ipa.alphabet import alphabet
+from vocaltract.ipa.features import Features
+from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules
-from vocaltract.phonetics.features import Features
 from vocaltract.phonetics.inventory import by_rule, posture, sound
-from vocaltract.phonetics.ipa import alphabet, parse
 
 HEAD = adult_male()
 LETTERS = alphabet().letters

@@ -14,11 +14,12 @@ from articulators.head import adult_male
 from articulators.section import section
 from tests.test_vocaltract.spoken import by_itself
 from vocaltract.airway.gaps import gaps
+from vocaltract.ipa.alphabet import alphabet
+from vocaltract.ipa.symbol import parse
 from vocaltract.motion.closures import closures
 from vocaltract.motion.schedule import schedule
 from vocaltract.motion.timeline import alone
 from vocaltract.phonetics.inventory import posture
-from vocaltract.phonetics.ipa import alphabet, parse
 
 # who shuts what: lips (also against the teeth), front of the tongue (also against the upper lip), the rest down to the
 # epiglottis, each by the columns of the chart

@@ -16,8 +16,8 @@ from vocaltract.motion.playback import constant, dwelling
 from vocaltract.motion.timeline import alone, timeline
 from vocaltract.phonetics.inventory import posture, sound
 from vocaltract.phonetics.targets import quantity, target_of
-from vocaltract.words.rules.utterance import Utterance
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Utterance
 
 NOTHING = Utterance("", (), (), "[]")
 # (what is wrong, the call, a piece of what must be said)

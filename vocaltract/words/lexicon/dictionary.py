@@ -7,20 +7,19 @@ about a millisecond. Symbols are those of the dictionary (ARPAbet with stress di
 from __future__ import annotations
 
 import re
-import sqlite3
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import closing, contextmanager
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
+from typing import Literal
 
-from articulators.errors import BadInput, SurroundingsError
-from vocaltract.words.lexicon.phones import ipa_of, split_stress
-from vocaltract.words.lexicon.tables import DATA, rows
-from vocaltract.words.rules.syllables import syllabify
+from articulators.errors import BadInput
+from articulators.records import Record, rows
+from vocaltract.words.lexicon.arpabet import ipa_of, split_stress
+from vocaltract.words.lexicon.databases import DICTIONARY, opened
+from vocaltract.words.lexicon.syllables import syllabify
+from vocaltract.words.lexicon.word_lists import common_words, front_desk
 
-DATABASE = DATA / "dictionary.sqlite"
 _VOICELESS = frozenset(("P", "T", "K", "F", "TH"))
 _SIBILANT = frozenset(("S", "Z", "SH", "ZH", "CH", "JH"))
 
@@ -74,41 +73,64 @@ class Reading:
         return broad(self.pronunciation)
 
 
+class Correction(Record, frozen=True):
+    """A row of data/overrides.tsv: a pronunciation that comes before the dictionary's own."""
+
+    word: str
+    pronunciation: str
+    reason: Literal["variant", "missing", "strong"]
+    source: str
+
+
+class Homograph(Record, frozen=True):
+    """A row of data/homographs.tsv: one reading of a word that has two."""
+
+    word: str
+    sense: str
+    pronunciation: str
+
+
+class Compound(Record, frozen=True):
+    """A row of data/compounds.tsv; ``joint``: phonemes before the second part."""
+
+    word: str
+    split: str
+    joint: int
+
+
+class FinalVowel(Record, frozen=True):
+    """A row of data/final_vowels.tsv: a spelling and the end of its pronunciation, as listed and corrected."""
+
+    spelling: str
+    phones: str
+    corrected: str
+
+
+def corrections() -> tuple[Correction, ...]:
+    """data/overrides.tsv."""
+    return rows("vocaltract.words", "overrides.tsv", Correction)
+
+
 @cache
-def _address(path: Path) -> str:
-    return f"{path.resolve().as_uri()}?mode=ro&immutable=1"
-
-
-@contextmanager
-def opened(path: Path) -> Iterator[sqlite3.Connection]:
-    """A shipped database, read-only. Raises SurroundingsError if it is missing or damaged."""
-    try:
-        with closing(sqlite3.connect(_address(path), uri=True)) as connection:
-            yield connection
-    except sqlite3.Error as error:
-        raise SurroundingsError(f"data file {path.name} cannot be read: {error}") from error
-
-
-@cache
-def _corrections() -> dict[str, tuple[str, ...]]:
+def _corrected() -> Mapping[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
-    for row in rows("overrides.tsv"):
-        found[row["word"]] = (*found.get(row["word"], ()), row["pronunciation"])
-    return found
+    for row in corrections():
+        found[row.word] = (*found.get(row.word, ()), row.pronunciation)
+    return MappingProxyType(found)
 
 
 @cache
-def _senses() -> dict[str, tuple[tuple[str, str], ...]]:
+def _senses() -> Mapping[str, tuple[tuple[str, str], ...]]:
     """Word -> (sense, pronunciation), the sense taken first on top."""
     found: dict[str, tuple[tuple[str, str], ...]] = {}
-    for row in rows("homographs.tsv"):
-        found[row["word"]] = (*found.get(row["word"], ()), (row["sense"], row["pronunciation"]))
-    return found
+    for row in rows("vocaltract.words", "homographs.tsv", Homograph):
+        found[row.word] = (*found.get(row.word, ()), (row.sense, row.pronunciation))
+    return MappingProxyType(found)
 
 
 @cache
-def _compounds() -> dict[str, int]:
-    return {row["word"]: int(row["joint"]) for row in rows("compounds.tsv")}
+def _compounds() -> Mapping[str, int]:
+    return MappingProxyType({row.word: row.joint for row in rows("vocaltract.words", "compounds.tsv", Compound)})
 
 
 def _stored(words: Iterable[str]) -> dict[str, str]:
@@ -116,7 +138,7 @@ def _stored(words: Iterable[str]) -> dict[str, str]:
     found: dict[str, str] = {}
     if not words:
         return found
-    with opened(DATABASE) as connection:
+    with opened(DICTIONARY) as connection:
         for start in range(0, len(words), 500):
             part = words[start : start + 500]
             marks = ",".join("?" * len(part))
@@ -129,15 +151,15 @@ def _weak_ending(word: str, text: str) -> str:
     """The entry without a random secondary stress on its final vowel (data/final_vowels.tsv)."""
     if "1" not in text:
         return text
-    for row in rows("final_vowels.tsv"):
-        if word.endswith(row["spelling"]) and text.endswith(" " + row["phones"]):
-            return text.removesuffix(row["phones"]) + row["corrected"]
+    for row in rows("vocaltract.words", "final_vowels.tsv", FinalVowel):
+        if word.endswith(row.spelling) and text.endswith(" " + row.phones):
+            return text.removesuffix(row.phones) + row.corrected
     return text
 
 
 def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
     """Pronunciations, corrections first. `entry` is what the dictionary has, parted by |, or None."""
-    first = (*_corrections().get(word, ()), *(text for _, text in _senses().get(word, ())))
+    first = (*_corrected().get(word, ()), *(text for _, text in _senses().get(word, ())))
     corrected = [Pronunciation.parse(text, "corrected") for text in first]
     seen = {pronunciation.phones for pronunciation in corrected}
     joint = _compounds().get(word)
@@ -199,9 +221,7 @@ def readings(word: str) -> tuple[Reading, ...]:
     """
     plain = trimmed(word)
     senses = {Pronunciation.parse(text, "").phones: sense for sense, text in _senses().get(plain, ())}
-    return tuple(
-        Reading(f"{plain}/{n}", senses.get(said.phones, ""), said) for n, said in enumerate(find(plain), 1)
-    )
+    return tuple(Reading(f"{plain}/{n}", senses.get(said.phones, ""), said) for n, said in enumerate(find(plain), 1))
 
 
 def has_senses(word: str) -> bool:
@@ -250,14 +270,12 @@ def nearest(word: str, far: bool = True) -> str | None:
         return None
     letters = "abcdefghijklmnopqrstuvwxyz'"
     splits = [(word[:i], word[i:]) for i in range(len(word) + 1)]
-    one_edit = {a + b[1:] for a, b in splits if b} | {
-        a + b[1] + b[0] + b[2:] for a, b in splits if len(b) > 1
-    }
+    one_edit = {a + b[1:] for a, b in splits if b} | {a + b[1] + b[0] + b[2:] for a, b in splits if len(b) > 1}
     one_edit |= {a + c + b[1:] for a, b in splits if b for c in letters}
     one_edit |= {a + c + b for a, b in splits for c in letters}
     one_edit.discard(word)
-    found = [*_stored(one_edit), *(w for w in one_edit if w in _corrections())]
-    common = {**common_words(), **{row["text"]: 0 for row in rows("front_desk.tsv")}}
+    found = [*_stored(one_edit), *(w for w in one_edit if w in _corrected())]
+    common = {**common_words(), **dict.fromkeys(front_desk(), 0)}
     best = min(found, key=lambda w: (common.get(w, 99), w[:1] != word[:1], w), default=None)
     if not far:
         return best if best in common else None
@@ -268,18 +286,6 @@ def nearest(word: str, far: bool = True) -> str | None:
     same_start = [w for w in common if w[:1] == word[:1] and abs(len(w) - len(word)) <= 2]
     close = get_close_matches(word, same_start, n=1, cutoff=0.7)
     return close[0] if close else None
-
-
-@cache
-def common_words() -> Mapping[str, int]:
-    """Common words (no names, no abbreviations, none offensive) -> size class, 10 the commonest."""
-    return MappingProxyType({row["word"]: int(row["size_class"]) for row in rows("common_words.tsv")})
-
-
-@cache
-def spoken_weak() -> Mapping[str, Mapping[str, str]]:
-    """Function word -> row of data/weak_forms.tsv."""
-    return MappingProxyType({row["word"]: row for row in rows("weak_forms.tsv")})
 
 
 def trimmed(word: str) -> str:

@@ -12,6 +12,7 @@ from articulators.errors import BadInput
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.lexicon.guess_model import model, pronounced
+from vocaltract.words.lexicon.word_lists import common_words
 
 LONGEST_WORD = 30
 """Letters. No longer word is guessed: guesses get worse with length (our choice)."""
@@ -63,15 +64,12 @@ def _compound(word: str) -> Pronunciation | None:
 
     Each keeps its stress, the first the main one.
     """
-    common = dictionary.common_words()
+    common = common_words()
     splits = [(word[:cut], word[cut:]) for cut in range(len(word) - LEAST_PART, LEAST_PART - 1, -1)]
     good = [
         pair
         for pair in splits
-        if pair[0] in common
-        and pair[1] in common
-        and pair[0] not in _BEGINNINGS
-        and pair[1] not in _ENDINGS
+        if pair[0] in common and pair[1] in common and pair[0] not in _BEGINNINGS and pair[1] not in _ENDINGS
     ]
     if not good:
         return None

@@ -19,11 +19,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from articulators.errors import SurroundingsError
-from vocaltract.words.lexicon.tables import DATA
+from vocaltract.words.lexicon.databases import GUESSES
 
 START, STOP, NOTHING = 0, 1, 2
 """Items before and after a word; pairs are numbered from NOTHING on."""
-FILE = DATA / "guess.bin"
 BEAM = 12
 """Unfinished guesses kept after each letter; twelve was found enough by the trial in the design notes."""
 _MAGIC = b"VTG1"
@@ -44,7 +43,7 @@ def _byte(value: float) -> int:
     return min(255, round(-value / _STEP))
 
 
-def packed(kinds: Sequence[tuple[str, Sequence[str]]], nodes: Mapping[tuple[int, ...], Node]) -> bytes:
+def packed_model(kinds: Sequence[tuple[str, Sequence[str]]], nodes: Mapping[tuple[int, ...], Node]) -> bytes:
     """The file content of a model. `kinds`: pairs of letter and phonemes, numbered from NOTHING on, sorted."""
     keep = set(nodes)
     for items in list(keep):
@@ -167,7 +166,7 @@ def _joined(low: bytes, high: bytes) -> array[int]:
 
 
 @cache
-def model(path: Path = FILE) -> GuessModel:
+def model(path: Path = GUESSES) -> GuessModel:
     """The shipped model. Raises SurroundingsError where the file is missing or damaged."""
     try:
         return GuessModel.parse(path.read_bytes())

@@ -10,80 +10,36 @@ users need no build. Without a name all three are made.
 from __future__ import annotations
 
 import argparse
-import hashlib
-import lzma
-import os
-import re
-import sqlite3
-from collections.abc import Callable, Iterable, Sequence
-from contextlib import closing
-from functools import cache
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from articulators.errors import SurroundingsError
-from vocaltract.words.lexicon.tables import DATA
-
-RAW = DATA / "cmudict.dict.xz"
-RAW_SHA256 = "81917843c7f44ce2b094ac63873c2c7a4cf802040792c455ba3ca406891c3d22"  # of the unpacked text
-
-
-@cache
-def raw_entries() -> dict[str, tuple[str, ...]]:
-    """Word -> pronunciations of the dictionary file, in its order; comments and variant numbers removed.
-
-    Raises SurroundingsError if the vendored file is not the pinned one.
-    """
-    text = lzma.decompress(RAW.read_bytes())
-    if hashlib.sha256(text).hexdigest() != RAW_SHA256:
-        raise SurroundingsError(f"{RAW.name} is not the pinned dictionary file (SHA-256 differs)")
-    found: dict[str, list[str]] = {}
-    for line in text.decode("utf-8").splitlines():
-        word, *phones = line.split("#")[0].split() or [""]
-        if phones:
-            found.setdefault(re.sub(r"\(\d+\)$", "", word), []).append(" ".join(phones))
-    return {word: tuple(texts) for word, texts in found.items()}
-
-
-def write_database(path: Path, schema: str, tables: dict[str, Iterable[tuple[object, ...]]]) -> None:
-    """A fresh database beside `path`, moved into place when complete."""
-    fresh = path.with_suffix(".building")
-    fresh.unlink(missing_ok=True)
-    with closing(sqlite3.connect(fresh)) as connection:
-        connection.executescript(schema)
-        for table, content in tables.items():
-            content = list(content)
-            if content:
-                marks = ",".join("?" * len(content[0]))
-                connection.executemany(f"INSERT INTO {table} VALUES ({marks})", content)
-        connection.commit()
-        connection.execute("VACUUM")
-    os.replace(fresh, path)
+from vocaltract.words.lexicon.databases import DICTIONARY, GUESSES, PRACTICE
+from vocaltract.words.make.database import write_database
+from vocaltract.words.make.raw import raw_entries
 
 
 def build_dictionary(path: Path) -> int:
     """Writes the look-up database; returns the number of words."""
     entries = raw_entries()
     schema = "CREATE TABLE entry (word TEXT PRIMARY KEY, pronunciations TEXT NOT NULL) WITHOUT ROWID;"
-    write_database(
-        path, schema, {"entry": ((word, "|".join(texts)) for word, texts in sorted(entries.items()))}
-    )
+    write_database(path, schema, {"entry": ((word, "|".join(texts)) for word, texts in sorted(entries.items()))})
     return len(entries)
 
 
 def _dictionary() -> str:
-    return f"dictionary.sqlite: {build_dictionary(DATA / 'dictionary.sqlite')} words"
+    return f"{DICTIONARY.name}: {build_dictionary(DICTIONARY)} words"
 
 
 def _guesses() -> str:
     from vocaltract.words.make.train import build_guesses
 
-    return f"guess.bin: {build_guesses(DATA / 'guess.bin', raw_entries())} sequences"
+    return f"{GUESSES.name}: {build_guesses(GUESSES, raw_entries())} sequences"
 
 
 def _practice() -> str:
-    from vocaltract.words.make.index import build_practice
+    from vocaltract.words.make.practice import build_practice
 
-    return f"practice.sqlite: {build_practice(DATA / 'practice.sqlite')} rows"
+    return f"{PRACTICE.name}: {build_practice(PRACTICE)} rows"
 
 
 PARTS: dict[str, Callable[[], str]] = {"dictionary": _dictionary, "guesses": _guesses, "practice": _practice}

@@ -12,21 +12,39 @@ from __future__ import annotations
 import argparse
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import cache
 from pathlib import Path
+from types import MappingProxyType
+from typing import Literal
 
-from vocaltract.words.lexicon.tables import DATA, rows
-from vocaltract.words.make.build import raw_entries
+from articulators.records import Record, rows
+from vocaltract.words.lexicon.databases import DATA
+from vocaltract.words.lexicon.word_lists import SIZE_CLASSES
+from vocaltract.words.make.raw import raw_entries
 
-SIZE_CLASSES = {"common_words.tsv": (10, 20, 35), "rarer_words.tsv": (40, 50)}
-"""Which SCOWL sizes go into which table."""
 _HEADER = """\
 # {kind} words of American English that are in the dictionary: no names, no abbreviations, none offensive.
-# size_class: SCOWL size, 10 the commonest (no unit). Source: SCOWL by Kevin Atkinson.
+# size_class: SCOWL size, 10 the commonest (no unit).
+# source: SCOWL by Kevin Atkinson.
 # Terms: licences/scowl-Copyright.txt.
 # Made by vocaltract.words.make.gather; do not edit.
 word\tsize_class
 """
+
+
+class ListingException(Record, frozen=True):
+    """A row of data/listing_exceptions.tsv: a word kept out of lists, or let in though a block list names it."""
+
+    word: str
+    action: Literal["allow", "block"]
+
+
+@cache
+def listing_exceptions() -> Mapping[str, str]:
+    """Word -> "allow" or "block"."""
+    listed = rows("vocaltract.words", "listing_exceptions.tsv", ListingException)
+    return MappingProxyType({row.word: row.action for row in listed})
 
 
 def sized_words(folder: Path) -> dict[str, int]:
@@ -50,7 +68,7 @@ def blocked_words(files: Iterable[Path]) -> set[str]:
                 stems.add(rated[1])
             elif re.fullmatch(r"[a-z][a-z' -]*", line.strip()):
                 stems.add(line.strip())
-    actions = {row["word"]: row["action"] for row in rows("listing_exceptions.tsv")}
+    actions = listing_exceptions()
     stems |= {word for word, action in actions.items() if action == "block"}
     allowed = {word for word, action in actions.items() if action == "allow"}
     return {form for stem in stems - allowed for form in _inflected(stem)} - allowed
@@ -70,9 +88,7 @@ def main() -> None:
     given = parser.parse_args()
     known = raw_entries()
     blocked = blocked_words(given.block)
-    kept = {
-        word: size for word, size in sized_words(given.sizes).items() if word in known and word not in blocked
-    }
+    kept = {word: size for word, size in sized_words(given.sizes).items() if word in known and word not in blocked}
     for name, sizes in SIZE_CLASSES.items():
         listed = sorted(((size, word) for word, size in kept.items() if size in sizes))
         lines = "".join(f"{word}\t{size}\n" for size, word in listed)

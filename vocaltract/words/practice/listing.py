@@ -1,6 +1,6 @@
 """Lists of practice words by place and by how common they are, and minimal pairs, read from the shipped index.
 
-Nothing is analysed here: an index made at build time (`vocaltract.words.practice.postings`) is looked up.
+Nothing is analysed here: an index made at build time (`vocaltract.words.make.listing`) is looked up.
 """
 
 from __future__ import annotations
@@ -10,18 +10,17 @@ import zlib
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from articulators.errors import BadInput
-from vocaltract.words.ipa import decomposed, printed_marks
-from vocaltract.words.lexicon.dictionary import opened
-from vocaltract.words.lexicon.phones import by_ipa
-from vocaltract.words.practice.chosen_words import DATABASE
-from vocaltract.words.practice.places import PLACES, POSITIONS, place_name
-from vocaltract.words.practice.postings import BLOCK, SOUNDS, unpacked
-from vocaltract.words.practice.where import places_of_feature
+from vocaltract.ipa.alphabet import alphabet, nfd
+from vocaltract.ipa.english import phones
+from vocaltract.words.lexicon.databases import PRACTICE, opened
+from vocaltract.words.lexicon.word_lists import SIZE_CLASSES
+from vocaltract.words.practice.places import PLACES, POSITIONS, places_of_feature, word_place
+from vocaltract.words.practice.postings import SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK, unpacked_entries
 
-SIZE_CLASSES = (10, 20, 35, 40, 50)
-"""SCOWL sizes of the words, the commonest first."""
+_COMMONNESS = {size: n for n, size in enumerate(chain(*SIZE_CLASSES.values()), 1)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,7 @@ class ListedWord:
     transcription  narrow, in brackets
     position       which of its sounds shows it, from 0, as in ``read(text).sounds``
     symbol         that sound as it is said, such as "tʰ" or "ɾ"
-    places         all that holds for it, of `practice_places.PLACES`, in that order
+    places         all that holds for it, of `places.PLACES`, in that order
     commonness     1 (the commonest words) to 5
     syllables      how many the word has
     """
@@ -99,14 +98,11 @@ def asked(symbol: str) -> Asked:
 
     Raises BadInput for a symbol that is no sound of English.
     """
-    letters, features = decomposed(symbol), []
-    for mark in printed_marks():
-        for sign in {mark.plain, mark.descending}:
-            if len(sign) == 1 and sign in letters and mark.feature not in features:
-                features.append(mark.feature)
-    marks = {sign for mark in printed_marks() for sign in (mark.plain, mark.descending) if len(sign) == 1}
-    for key in (letters, "".join(c for c in letters if c not in marks)):
-        if key in by_ipa():
+    known, letters = alphabet(), nfd(symbol)
+    says = {feature for c in letters for feature in known.features_of.get(c, ())}
+    features = [mark.feature for mark in known.printed if mark.feature in says]
+    for key in (letters, "".join(c for c in letters if not known.features_of.get(c))):
+        if key in phones():
             wanted = [] if key == letters else [places_of_feature(feature) for feature in features]
             places = tuple(dict.fromkeys(place for place in wanted if place))
             return Asked(key, places)
@@ -120,14 +116,14 @@ def listed(symbol: str, where: Iterable[str] = (), count: int | None = None) -> 
     without a consonant beside it, come first.
 
     symbol  key of the inventory or narrow symbol
-    where   names of `practice_places.PLACES`; all of them hold for every word listed
+    where   names of `places.PLACES`; all of them hold for every word listed
     count   at most so many words; all where None
     Raises BadInput for a symbol that is no sound of English, an unknown place, a count below 1, and where English
     has no such word; the message then names the places that the sound has.
     """
     _check_count(count)
     sound, wanted = _wanted(symbol, where)
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         postings = _postings(connection, sound.key)
         found = _listing(connection, sound.key, wanted, postings, count)
     if found is None:
@@ -139,7 +135,7 @@ def overview(symbol: str, count: int | None = None) -> tuple[Listing, ...]:
     """A listing for each place that a sound has, in the order of PLACES; errors as in `listed`."""
     _check_count(count)
     sound, wanted = _wanted(symbol, ())
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         postings = _postings(connection, sound.key)
         places = [place for place in PLACES if place in postings and place not in wanted and place != "plain"]
         found = [_listing(connection, sound.key, (*wanted, place), postings, count) for place in places]
@@ -162,10 +158,12 @@ def _listing(
     plain = postings.get("plain", frozenset())
     crowded = frozenset() if "cluster" in wanted else postings.get("cluster", frozenset())
     ends = [end for (end,) in connection.execute("SELECT past FROM class ORDER BY size_class")]
-    ordered = sorted(entries, key=lambda e: (bisect_right(ends, e // SOUNDS), e not in plain, e in crowded, e))
+    ordered = sorted(
+        entries, key=lambda e: (bisect_right(ends, e // SOUNDS_OF_A_WORD), e not in plain, e in crowded, e)
+    )
     best: dict[int, int] = {}
     for entry in ordered:  # a word that has the sound twice is listed once
-        best.setdefault(entry // SOUNDS, entry)
+        best.setdefault(entry // SOUNDS_OF_A_WORD, entry)
     return Listing(key, wanted, len(best), _words(connection, list(best.values())[:count], postings))
 
 
@@ -177,15 +175,15 @@ def against(first: str, second: str, where: Iterable[str] = (), count: int | Non
     _check_count(count)
     (left, here), (right, there) = _wanted(first, where), _wanted(second, where)
     for sound in (left, right):
-        if by_ipa()[sound.key].arpabet is None:
+        if phones()[sound.key].arpabet is None:
             raise BadInput(f"[{sound.key}] is a variant; minimal pairs are listed for phonemes such as t, d or l")
     if left.key == right.key:
         raise BadInput(f"{first} and {second} are the same sound; two different ones are needed")
     low, high = sorted((left.key, right.key))
     query = "SELECT entries FROM minimal WHERE sound = ? AND other = ?"
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         row = connection.execute(query, (low, high)).fetchone()
-        entries = unpacked(row[0]) if row else ()
+        entries = unpacked_entries(row[0]) if row else ()
         both = list(zip(entries[::2], entries[1::2], strict=True))
         if left.key == high:
             both = [(b, a) for a, b in both]
@@ -213,12 +211,12 @@ def _check_count(count: int | None) -> None:
 
 def _wanted(symbol: str, where: Iterable[str]) -> tuple[Asked, tuple[str, ...]]:
     sound = asked(symbol)
-    return sound, tuple(dict.fromkeys([*sound.places, *(place_name(name) for name in where)]))
+    return sound, tuple(dict.fromkeys([*sound.places, *(word_place(name) for name in where)]))
 
 
 def _postings(connection: sqlite3.Connection, key: str) -> dict[str, frozenset[int]]:
     query = "SELECT place, entries FROM posting WHERE sound = ?"
-    return {place: frozenset(unpacked(blob)) for place, blob in connection.execute(query, (key,))}
+    return {place: frozenset(unpacked_entries(blob)) for place, blob in connection.execute(query, (key,))}
 
 
 def _in_places(postings: Mapping[str, frozenset[int]], wanted: Sequence[str]) -> frozenset[int]:
@@ -243,12 +241,13 @@ def _no_pair(first: str, second: str, where: Sequence[str], elsewhere: bool) -> 
 def _words(
     connection: sqlite3.Connection, entries: Sequence[int], postings: Mapping[str, frozenset[int]]
 ) -> tuple[ListedWord, ...]:
+    places = [divmod(entry // SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK) for entry in entries]
     texts = {}
-    blocks = sorted({entry // SOUNDS // BLOCK for entry in entries})
-    for number in blocks:
-        row = connection.execute("SELECT words FROM block WHERE number = ?", (number,)).fetchone()
-        texts[number] = zlib.decompress(row[0]).decode("utf-8").split("\n")
-    return tuple(_word(entry, texts[entry // SOUNDS // BLOCK][entry // SOUNDS % BLOCK], postings) for entry in entries)
+    for block in {block for block, _ in places}:
+        row = connection.execute("SELECT words FROM block WHERE number = ?", (block,)).fetchone()
+        texts[block] = zlib.decompress(row[0]).decode("utf-8").split("\n")
+    lines = (texts[block][line] for block, line in places)
+    return tuple(_word(entry, line, postings) for entry, line in zip(entries, lines, strict=True))
 
 
 def _word(entry: int, line: str, postings: Mapping[str, frozenset[int]]) -> ListedWord:
@@ -258,9 +257,9 @@ def _word(entry: int, line: str, postings: Mapping[str, frozenset[int]]) -> List
     return ListedWord(
         text=text,
         transcription=f"[{''.join(symbol.removeprefix('.') for symbol in symbols)}]",
-        position=entry % SOUNDS,
-        symbol=symbols[entry % SOUNDS].lstrip("ˈˌ."),
+        position=entry % SOUNDS_OF_A_WORD,
+        symbol=symbols[entry % SOUNDS_OF_A_WORD].lstrip("ˈˌ."),
         places=tuple(place for place in PLACES if entry in postings.get(place, ())),
-        commonness=SIZE_CLASSES.index(int(size_class)) + 1,
+        commonness=_COMMONNESS[int(size_class)],
         syllables=max(marked, 1),
     )

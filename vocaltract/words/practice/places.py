@@ -35,6 +35,26 @@ PLACES = {
 
 POSITIONS = ("initial", "medial", "final")
 
+BY_FEATURE = {
+    "aspirated": "aspirated",
+    "weakly_aspirated": "aspirated",
+    "unreleased": "held",
+    "flap": "flapped",
+    "glottal": "glottal",
+    "affricated": "affricated",
+    "nasal_release": "nasal-release",
+    "lateral_release": "lateral-release",
+    "dental": "dental",
+    "fronted": "fronted",
+    "dark": "dark",
+    "syllabic": "syllabic",
+    "devoiced": "devoiced",
+    "partly_devoiced": "devoiced",
+    "nasalised": "nasalised",
+    "long": "long",
+}
+"""Feature of a sound in speech (`utterance.Sound.features`) -> the place whose words show it."""
+
 ALIASES = {
     "beginning": "initial",
     "start": "initial",
@@ -56,7 +76,12 @@ ALIASES = {
 }
 
 
-def place_name(given: str) -> str:
+def places_of_feature(feature: str) -> str | None:
+    """The place whose words show a feature of a sound (`utterance.Sound.features`), or None."""
+    return BY_FEATURE.get("affricated" if feature == "retracted" else feature)
+
+
+def word_place(given: str) -> str:
     """The name of a place as listed in PLACES, for a name or another word for it.
 
     Raises BadInput for an unknown one, naming the nearest.

@@ -1,11 +1,9 @@
-"""The index behind `vocaltract words`: every common word analysed once, at build time.
+"""How the index behind `vocaltract words` is packed: for each sound and place, which words have it and where in them.
 
-For each sound and place a posting: which words have it, and where in them. Tables and how they are packed:
-
-    class    the number of the first word past each size class
-    block    words by number, the commonest first, many in one compressed text
-    posting  (sound, place) -> entries; an entry is word number * 64 + which of the word's sounds it is
-    minimal  (sound, other) -> entries of minimal pairs, one for each word in turn
+class    the number of the first word past each size class
+block    words by number, the commonest first, many in one compressed text
+posting  (sound, place) -> entries; an entry is word number * 64 + which of the word's sounds it is
+minimal  (sound, other) -> entries of minimal pairs, one for each word in turn
 """
 
 from __future__ import annotations
@@ -13,45 +11,16 @@ from __future__ import annotations
 import sys
 import zlib
 from array import array
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 from itertools import accumulate, pairwise
 
-from vocaltract.words.lexicon import dictionary
-from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.tables import rows
-from vocaltract.words.make.build import raw_entries
-from vocaltract.words.practice.minimal_pairs import minimal_pairs
-from vocaltract.words.practice.places import POSITIONS
-from vocaltract.words.practice.where import places_of
-from vocaltract.words.rules import allophones, segments
-from vocaltract.words.rules.segments import Segment
-
-SCHEMA = """
-CREATE TABLE class (size_class INTEGER PRIMARY KEY, past INTEGER NOT NULL);
-CREATE TABLE block (number INTEGER PRIMARY KEY, words BLOB NOT NULL);
-CREATE TABLE posting (sound TEXT, place TEXT, entries BLOB NOT NULL, PRIMARY KEY (sound, place)) WITHOUT ROWID;
-CREATE TABLE minimal (sound TEXT, other TEXT, entries BLOB NOT NULL, PRIMARY KEY (sound, other)) WITHOUT ROWID;
-"""
-BLOCK = 128
+WORDS_OF_A_BLOCK = 128
 """Words in one block."""
-SOUNDS = 64
+SOUNDS_OF_A_WORD = 64
 """An entry has room for this many sounds of a word."""
-_STRESS = ("", "ˈ", "ˌ")
 
 
-@dataclass(frozen=True, slots=True)
-class Analysed:
-    """One word: its size class, phonemes of the dictionary and sounds as they are said."""
-
-    text: str
-    size_class: int
-    pronunciation: Pronunciation
-    line: tuple[Segment, ...]
-
-
-def packed(entries: Iterable[int]) -> bytes:
+def packed_entries(entries: Iterable[int]) -> bytes:
     """Entries (0 to 2**31) as compressed steps from one to the next, 32 bits each, low byte first."""
     listed = [0, *entries]
     steps = array("i", (after - before for before, after in pairwise(listed)))
@@ -60,87 +29,10 @@ def packed(entries: Iterable[int]) -> bytes:
     return zlib.compress(steps.tobytes(), 9)
 
 
-def unpacked(blob: bytes) -> tuple[int, ...]:
-    """The entries that `packed` took."""
+def unpacked_entries(blob: bytes) -> tuple[int, ...]:
+    """The entries that `packed_entries` took."""
     steps = array("i")
     steps.frombytes(zlib.decompress(blob))
     if sys.byteorder == "big":
         steps.byteswap()
     return tuple(accumulate(steps))
-
-
-def analysed() -> list[Analysed]:
-    """All listed words by number: by size class, then front-desk words, then short ones, first."""
-    entries = raw_entries()
-    ours = {row["text"] for row in rows("front_desk.tsv")}
-    sizes = {row["word"]: int(row["size_class"]) for name in ("common", "rarer") for row in rows(f"{name}_words.tsv")}
-    found = []
-    for word, size in sizes.items():
-        pronunciation = dictionary.preferred(word, "|".join(entries.get(word, ())))[0]
-        found.append(Analysed(word, size, pronunciation, allophones.apply(segments.from_words([(pronunciation, 0)]))))
-    return sorted(found, key=lambda w: (w.size_class, w.text not in ours, len(w.line), len(w.text), w.text))
-
-
-def _written(word: Analysed) -> str:
-    """Symbols parted by spaces; a stress mark or a dot in front of the first of each syllable of several."""
-    sounds = segments.to_sounds(word.line)
-    several = len({s.syllable for s in sounds}) > 1
-    stresses = {s.syllable: s.stress for s in sounds if s.stress is not None}
-    symbols = []
-    for i, sound in enumerate(sounds):
-        begins = several and (i == 0 or sounds[i - 1].syllable != sound.syllable)
-        mark = (_STRESS[stresses.get(sound.syllable) or 0] or ".") if begins else ""
-        symbols.append(mark + sound.symbol)
-    return f"{word.text}\t{word.size_class}\t{' '.join(symbols)}"
-
-
-def _named(segment: Segment) -> set[str]:
-    """The sounds under which a segment is listed: its phoneme, its form, and t for the t in a tap of n and t."""
-    merged = {"t"} if segment.target == "ɾ" and segment.phoneme == "n" else set()
-    return {segment.phoneme, segment.target} | merged
-
-
-def _postings(words: Sequence[Analysed]) -> dict[tuple[str, str], list[int]]:
-    found: dict[tuple[str, str], list[int]] = defaultdict(list)
-    for number, word in enumerate(words):
-        for i, segment in enumerate(word.line):
-            places = places_of(word.line, i)
-            for sound in _named(segment):
-                for place in places:
-                    found[sound, place].append(number * SOUNDS + i)
-    return found
-
-
-def _place_in(word: Analysed, origin: int) -> int:
-    """Which sound a phoneme became: its own, or what it melted into, which follows it."""
-    return next(i for i, segment in enumerate(word.line) if segment.origin >= origin)
-
-
-def _pairs(words: Sequence[Analysed]) -> dict[tuple[str, str], list[int]]:
-    by_text = {word.text: number for number, word in enumerate(words)}
-    said = {word.text: word.pronunciation.phones for word in words}
-    found: dict[tuple[str, str], list[tuple[tuple[int, ...], int, int]]] = defaultdict(list)
-    for pair in minimal_pairs(said):
-        texts, sounds = (pair.first, pair.second), pair.sounds
-        if sounds[0] > sounds[1]:
-            texts, sounds = texts[::-1], sounds[::-1]
-        numbers = [by_text[text] for text in texts]
-        rarest = max(words[n].size_class for n in numbers)
-        order = (rarest, POSITIONS.index(pair.position), sum(numbers))
-        first, second = (n * SOUNDS + _place_in(words[n], pair.origin) for n in numbers)
-        found[sounds].append((order, first, second))
-    return {key: [e for _, *both in sorted(listed) for e in both] for key, listed in found.items()}
-
-
-def tables() -> dict[str, Sequence[tuple[object, ...]]]:
-    """Rows of the tables of SCHEMA."""
-    words = analysed()
-    blocks = []
-    for start in range(0, len(words), BLOCK):
-        text = "\n".join(_written(word) for word in words[start : start + BLOCK])
-        blocks.append((start // BLOCK, zlib.compress(text.encode("utf-8"), 9)))
-    sizes = [word.size_class for word in words]
-    classes = [(size, len(sizes) - sizes[::-1].index(size)) for size in sorted(set(sizes))]
-    postings = sorted((*key, packed(entries)) for key, entries in _postings(words).items())
-    pairs = sorted((*key, packed(entries)) for key, entries in _pairs(words).items())
-    return {"class": classes, "block": blocks, "posting": postings, "minimal": pairs}

@@ -7,20 +7,40 @@ nasal flap come before flap, flap before aspiration, one long hold before unrele
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
+from typing import Literal
 
 from articulators.errors import BadInput, SurroundingsError, nearest
-from vocaltract.words.lexicon.tables import DATA
+from articulators.records import Record, Row, table
 from vocaltract.words.rules.contexts import CHANGES, Change
 from vocaltract.words.rules.line import Edit, Line
 from vocaltract.words.rules.segments import Segment, symbol
-from vocaltract.words.rules.utterance import FiredRule, Firing
+from vocaltract.words.utterance import FiredRule, Firing
 
 _FINAL = "final stop kept shut"
+
+
+Level = Literal["always", "usual", "optional"]
+
+
+class RuleRow(Row, frozen=True):
+    """A rule of data/rules.toml: its reason in plain and in technical words, and when it is on (see `Rule`)."""
+
+    name: str
+    level: Level
+    plain: str
+    technical: str
+    released_in_careful_style: bool = False
+    within_words_in_careful_style: bool = False
+
+
+class RuleRows(Record, frozen=True):
+    """data/rules.toml."""
+
+    rule: tuple[RuleRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +77,7 @@ class Rule:
     """
 
     fired: FiredRule
-    level: str
+    level: Level
     released_in_careful_style: bool
     within_words_in_careful_style: bool
     sounds: frozenset[str]
@@ -76,30 +96,27 @@ class Rule:
 
 
 @cache
-def rules() -> tuple[Rule, ...]:
+def ordered_rules() -> tuple[Rule, ...]:
     """All rules in their order. Source: data/rules.toml, which names a book beside each rule."""
-    with (DATA / "rules.toml").open("rb") as file:
-        table = tomllib.load(file)["rule"]
-    if [row["name"] for row in table] != list(CHANGES):
-        raise SurroundingsError(
-            "data file rules.toml and the rule functions name different rules or another order"
-        )
+    listed = table("vocaltract.words", "rules.toml", RuleRows).rule
+    if [row.name for row in listed] != list(CHANGES):
+        raise SurroundingsError("data file rules.toml and the rule functions name different rules or another order")
     return tuple(
         Rule(
-            FiredRule(row["name"], row["plain"], row["technical"], row["source"]),
-            row["level"],
-            row.get("released_in_careful_style", False),
-            row.get("within_words_in_careful_style", False),
-            *CHANGES[row["name"]],
+            FiredRule(row.name, row.plain, row.technical, row.source),
+            row.level,
+            row.released_in_careful_style,
+            row.within_words_in_careful_style,
+            *CHANGES[row.name],
         )
-        for row in table
+        for row in listed
     )
 
 
 @cache
 def optional_rules() -> Mapping[str, str]:
     """Name -> plain reason of the rules that are off unless asked for."""
-    return MappingProxyType({rule.name: rule.fired.plain for rule in rules() if rule.level == "optional"})
+    return MappingProxyType({rule.name: rule.fired.plain for rule in ordered_rules() if rule.level == "optional"})
 
 
 @cache
@@ -123,7 +140,7 @@ def traced(
         line = [replace(segment, group=segment.word) for segment in line]
     log: list[Firing] = []
     targets = {segment.target for segment in line}
-    for rule in rules():
+    for rule in ordered_rules():
         if rule.applies(options) and not rule.sounds.isdisjoint(targets):
             fired = len(log)
             line = _swept(rule, line, log, apart=options.careful and rule.within_words_in_careful_style)

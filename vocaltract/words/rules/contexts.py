@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from vocaltract.words.lexicon.phones import by_ipa
+from vocaltract.ipa.english import phones
 from vocaltract.words.rules import optional_contexts
 from vocaltract.words.rules.line import STOPS as _STOPS
 from vocaltract.words.rules.line import VOICELESS_STOPS, Edit, Line
@@ -127,9 +127,7 @@ def _affricated(line: Line, i: int) -> Edit | None:
     if here.target not in ("t", "d") or here.role != "onset" or following is None:
         return None
     same_onset = following.role == "onset" and following.syllable == here.syllable
-    return (
-        {i: here.with_features("affricated", "retracted")} if following.target == "ɹ" and same_onset else None
-    )
+    return {i: here.with_features("affricated", "retracted")} if following.target == "ɹ" and same_onset else None
 
 
 def _aspirates(line: Line, i: int) -> bool:
@@ -252,11 +250,7 @@ def _shorter_vowel(line: Line, i: int) -> Edit | None:
         return None
     step = 1
     following = line.at(i, step)
-    while (
-        following is not None
-        and following.target in ("n", "m", "ŋ", "l", "ɫ", "ɹ")
-        and following.role == "coda"
-    ):
+    while following is not None and following.target in ("n", "m", "ŋ", "l", "ɫ", "ɹ") and following.role == "coda":
         step += 1
         following = line.at(i, step)
     if following is None or following.piece != here.piece:
@@ -276,8 +270,8 @@ def _linking(line: Line, i: int) -> Edit | None:
 
 
 Change = Callable[[Line, int], Edit | None]
-_VOWELS = frozenset(key for key, phone in by_ipa().items() if phone.is_vowel)
-_CONSONANTS = frozenset(by_ipa()) - _VOWELS
+_VOWELS = frozenset(key for key, phone in phones().items() if phone.is_vowel)
+_CONSONANTS = frozenset(phones()) - _VOWELS
 
 CHANGES: dict[str, tuple[frozenset[str], Change]] = {
     "dropped h": (frozenset("h"), optional_contexts.dropped_h),

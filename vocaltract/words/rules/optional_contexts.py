@@ -1,6 +1,6 @@
 """Where the optional rules apply: reductions of fast speech and extra sounds, off unless asked for by name.
 
-A change is a function of the line and a place, as in `rule_contexts`; None removes a segment, and several in a
+A change is a function of the line and a place, as in `contexts`; None removes a segment, and several in a
 tuple stand for one. Reasons and sources: data/rules.toml.
 """
 

@@ -6,15 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from vocaltract.words.ipa import decomposed, printed_marks
+from vocaltract.ipa.alphabet import nfd, printed_symbol
+from vocaltract.ipa.english import Phone, phones
+from vocaltract.words.lexicon.arpabet import ipa_of, split_stress
 from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.letters import letter_spans
-from vocaltract.words.lexicon.phones import Phone, by_ipa, ipa_of, split_stress
-from vocaltract.words.rules.syllables import syllabify
-from vocaltract.words.rules.utterance import FiredRule, Sound
+from vocaltract.words.lexicon.graphemes import letter_spans
+from vocaltract.words.lexicon.syllables import syllabify
+from vocaltract.words.utterance import FiredRule, Sound
 
-_DESCENDERS = frozenset("ɡŋʒj")
-_NASAL_RELEASE = {"bilabial": "ᵐ", "alveolar": "ⁿ", "velar": "ᵑ"}
 _REDUCED = frozenset(("AH0", "IH0", "IY0", "ER0", "OW0", "UW0"))
 """Vowels that count as reduced. Source: words behind Kahn's flapping rule, from memory; data/rules.toml."""
 
@@ -52,7 +51,7 @@ class Segment:
     @property
     def phone(self) -> Phone:
         """What the target is in phonetic terms."""
-        return by_ipa()[self.target]
+        return phones()[self.target]
 
     @property
     def is_vowel(self) -> bool:
@@ -114,13 +113,7 @@ def symbol(segment: Segment, following: Segment | None) -> str:
 
 @lru_cache(maxsize=4096)
 def _printed(letter: str, place: str, features: frozenset[str]) -> str:
-    marks = ""
-    for mark in printed_marks():
-        if mark.feature not in features:
-            continue
-        sign = mark.descending if letter[-1] in _DESCENDERS else mark.plain
-        marks += _NASAL_RELEASE[place] if mark.feature == "nasal_release" else sign
-    return decomposed(("ʔ" if "preglottalised" in features else "") + letter + marks)
+    return ("ʔ" if "preglottalised" in features else "") + printed_symbol(letter, features, place)
 
 
 def to_sounds(line: Sequence[Segment]) -> tuple[Sound, ...]:
@@ -158,4 +151,4 @@ def transcription(sounds: Sequence[Sound], pauses_after: Sequence[int]) -> str:
         if before is None or before.syllable != sound.syllable:
             text += ("", "ˈ", "ˌ")[stresses.get(sound.syllable, 0) or 0] if several else ""
         text += sound.symbol
-    return f"[{decomposed(text)}]"
+    return f"[{nfd(text)}]"

@@ -49,9 +49,7 @@ def words_of_number(written: str, position: int) -> str:
     whole = written.lower()
     digits = re.sub("[^0-9]", "", whole)
     if len(digits) > LONGEST_NUMBER:
-        raise BadInput(
-            f"the number at position {position} has {len(digits)} digits; at most {LONGEST_NUMBER} are read"
-        )
+        raise BadInput(f"the number at position {position} has {len(digits)} digits; at most {LONGEST_NUMBER} are read")
     if "," in whole and not re.fullmatch(r"[$£€]?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]+)?", whole):
         raise BadInput(f"'{written}' at position {position}: a comma parts groups of three digits, as in 1,250")
     if whole[0] in _MONEY:

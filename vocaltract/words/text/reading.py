@@ -7,17 +7,39 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from articulators.errors import BadInput
+from articulators.records import Record, rows
 from vocaltract.words.lexicon import dictionary
+from vocaltract.words.lexicon.arpabet import is_vowel_symbol
 from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.phones import is_vowel_symbol
-from vocaltract.words.lexicon.tables import rows
-from vocaltract.words.text.spelling import Written
+from vocaltract.words.text.orthography import Written
 
 Guess = Callable[[str], Pronunciation]
 Found = Mapping[str, tuple[Pronunciation, ...]]
 
 LONGEST_INITIALS = 5
 """Letters. Longer words in capitals are taken as words (our choice)."""
+
+
+class VerbCue(Record, frozen=True):
+    """A row of data/verb_cues.tsv: after it a word with two readings is taken as the verb."""
+
+    word: str
+
+
+class LetterName(Record, frozen=True):
+    """A row of data/letter_names.tsv."""
+
+    letter: str
+    pronunciation: str
+
+
+class WeakForm(Record, frozen=True):
+    """A row of data/weak_forms.tsv; ``final``: weak also at the end of a thought group."""
+
+    word: str
+    weak: str
+    final: bool
+    before_vowel: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +67,7 @@ def said_words(written: Sequence[Written], guess: Guess | None) -> list[Said]:
     wanted = {form for word in plain for form in (word, word.replace("-", ""), *word.split("-"))}
     found = dictionary.find_all([*wanted, *(word.removesuffix("s") for word in plain)])
     shouted = len(written) > 1 and not any(c.islower() for word in written if not word.read_as for c in word.text)
-    said = [
-        _said(word, plain[i], plain[i - 1] if i else "", found, guess, shouted) for i, word in enumerate(written)
-    ]
+    said = [_said(word, plain[i], plain[i - 1] if i else "", found, guess, shouted) for i, word in enumerate(written)]
     return _weakened(written, plain, said)
 
 
@@ -94,7 +114,7 @@ def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> Said:
 
 @cache
 def _verb_cues() -> frozenset[str]:
-    return frozenset(row["word"] for row in rows("verb_cues.tsv"))
+    return frozenset(row.word for row in rows("vocaltract.words", "verb_cues.tsv", VerbCue))
 
 
 def _chosen(word: Written, plain: str) -> Pronunciation:
@@ -116,7 +136,8 @@ def _chosen(word: Written, plain: str) -> Pronunciation:
 
 @cache
 def _letter_names() -> Mapping[str, Pronunciation]:
-    return {row["letter"]: Pronunciation.parse(row["pronunciation"], "letters") for row in rows("letter_names.tsv")}
+    listed = rows("vocaltract.words", "letter_names.tsv", LetterName)
+    return {row.letter: Pronunciation.parse(row.pronunciation, "letters") for row in listed}
 
 
 def _spelled(letters: str) -> Pronunciation:
@@ -164,19 +185,24 @@ def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
     return whole
 
 
+@cache
+def _weak_forms() -> Mapping[str, WeakForm]:
+    return {row.word: row for row in rows("vocaltract.words", "weak_forms.tsv", WeakForm)}
+
+
 def _weakened(written: Sequence[Written], plain: Sequence[str], said: Sequence[Said]) -> list[Said]:
     """Function words inside a thought group take their weak forms. Source: data/weak_forms.tsv."""
     weak = list(said)
-    forms = dictionary.spoken_weak()
+    forms = _weak_forms()
     named = [None if said[i].fixed else forms.get(word) for i, word in enumerate(plain)]
     for i, row in enumerate(named):
         group = [j for j, word in enumerate(written) if word.group == written[i].group]
         if row is None or (i == group[0] and all(named[j] for j in group)):
             continue  # a group of function words alone keeps its first word strong
         last = i == group[-1]
-        if last and row["final"] == "0":
+        if last and not row.final:
             continue
-        before_vowel = not last and row["before_vowel"] != "-" and is_vowel_symbol(said[i + 1].pronunciation.phones[0])
-        form = row["before_vowel" if before_vowel else "weak"]
+        before_vowel = not last and row.before_vowel and is_vowel_symbol(said[i + 1].pronunciation.phones[0])
+        form = row.before_vowel if before_vowel else row.weak
         weak[i] = replace(weak[i], pronunciation=Pronunciation.parse(form, "weak"))
     return weak

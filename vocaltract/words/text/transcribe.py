@@ -10,9 +10,9 @@ from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.allophones import Options
 from vocaltract.words.rules.segments import Segment
-from vocaltract.words.rules.utterance import Utterance
-from vocaltract.words.text import given, reading, spelling
+from vocaltract.words.text import bracketed, orthography, reading
 from vocaltract.words.text.reading import Guess
+from vocaltract.words.utterance import Utterance
 
 
 def guessed(word: str) -> Pronunciation:
@@ -32,21 +32,21 @@ def read(text: str, options: Options | None = None, *, guess: Guess | None = gue
              is named in `Utterance.guessed` and in its notes. With None an unknown word is bad input.
     Raises BadInput, one line, for whatever cannot be read; unknown words come with the nearest word.
     """
-    spelling.check_length(text)
+    orthography.check_length(text)
     options = options or Options()
-    bracketed = given.inside_of(text)
-    if bracketed is not None:
-        opening, inside, offset = bracketed
+    given = bracketed.inside_of(text)
+    if given is not None:
+        opening, inside, offset = given
         if opening == "[":
-            return given.narrow(text, inside, offset)
-        groups = given.phonemic(text, inside, offset)
+            return bracketed.narrow(text, inside, offset)
+        groups = bracketed.phonemic(text, inside, offset)
         utterance = _finished(text, (inside.strip(),), segments.from_words(groups), options, groups)
         return replace(
             utterance,
             sounds=tuple(replace(sound, word=0) for sound in utterance.sounds),
             trace=tuple(replace(firing, word=0) for firing in utterance.trace),
         )
-    written = spelling.words_of(text)
+    written = orthography.words_of(text)
     said = reading.said_words(written, guess)
     words = tuple(word.text for word in written)
     groups = [(one.pronunciation, word.group) for one, word in zip(said, written, strict=True)]
@@ -70,9 +70,7 @@ def _finished(
     said, trace = allophones.traced(line, options)
     sounds = segments.to_sounds(said)
     pauses = tuple(
-        i
-        for i, here in enumerate(said)
-        if i + 1 == len(said) or in_group[here.word] != in_group[said[i + 1].word]
+        i for i, here in enumerate(said) if i + 1 == len(said) or in_group[here.word] != in_group[said[i + 1].word]
     )
     return Utterance(
         text,

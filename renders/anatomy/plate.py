@@ -1,0 +1,96 @@
+"""What a plate of the head hints at beside the organs that are computed: data/plate.toml as typed records."""
+
+from __future__ import annotations
+
+from articulators.records import Record, Row, table
+
+RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
+"""How far the plate reaches beyond the organs."""
+Shape = tuple[tuple[float, float], ...]
+
+
+class NoseHints(Row, frozen=True):
+    """Bone, cartilage, wing and rear opening of the nose; how far a turbinate's shadow falls."""
+
+    wing_mm: Shape
+    bone_mm: Shape
+    cartilage_mm: Shape
+    choana_mm: Shape
+    turbinate_shadow_mm: float
+
+
+class ThroatHints(Row, frozen=True):
+    """How deep lining and muscle of the throat's wall are."""
+
+    lining_mm: float
+    constrictor_mm: float
+
+
+class BoneHints(Row, frozen=True):
+    """How thick the firm rind of a bone is."""
+
+    cortex_mm: float
+
+
+class LarynxHints(Row, frozen=True):
+    """Rings of the windpipe: height of the first, pitch, size. Folds and pocket: from and to, above the vocal folds."""
+
+    ring_first_mm: float
+    ring_pitch_mm: float
+    ring_high_mm: float
+    ring_wide_mm: float
+    fold_mm: tuple[float, float]
+    ventricle_mm: tuple[float, float]
+    vestibular_mm: tuple[float, float]
+
+
+class TongueHints(Row, frozen=True):
+    """Lining of the tongue, fibres that fan out from the chin, and those that run lengthwise."""
+
+    lining_mm: float
+    fibres: int
+    fibre_from_share: float
+    fibre_to_share: float
+    fibre_within_mm: float
+    lengthwise_mm: tuple[float, ...]
+
+
+class FloorHints(Row, frozen=True):
+    """How the bare floor of the mouth rises to the tongue."""
+
+    rises_mm: float
+    rises_share: float
+
+
+class FrontAirHints(Row, frozen=True):
+    """The air between the lips and how it fades into the air before the face."""
+
+    bows_share: float
+    fades_mm: float
+    fades_in_steps: int
+    step_opacity_share: float
+
+
+class LipHints(Row, frozen=True):
+    """How deep the red of the lips and the skin are."""
+
+    red_mm: float
+    skin_mm: float
+
+
+class Plate(Record, frozen=True):
+    """data/plate.toml."""
+
+    nose: NoseHints
+    throat: ThroatHints
+    bone: BoneHints
+    larynx: LarynxHints
+    tongue: TongueHints
+    floor: FloorHints
+    front_air: FrontAirHints
+    lips: LipHints
+
+
+def plate() -> Plate:
+    """data/plate.toml."""
+    return table(__package__, "plate.toml", Plate)

@@ -1,0 +1,122 @@
+"""How large marks are and where they stand: data/marks.toml as typed records, in mm of the head."""
+
+from __future__ import annotations
+
+from articulators.records import Record, Row, table
+
+Offset = tuple[float, float]
+
+
+class Flow(Row, frozen=True):
+    """Lines along which air flows, and the arrowheads on them."""
+
+    lines: tuple[float, ...]
+    arrow_spacing_mm: float
+    arrow_mm: float
+    arrow_room_mm: float
+    arrows_room_mm: float
+    arrow_half_angle_deg: float
+    travel_mm_per_ml: float
+    step_mm: float
+    margin_mm: float
+    margin_share: float
+    all_lines_mm: float
+    one_line_mm: float
+    forward_per_rise: float
+    least_mm: float
+
+
+class Crowd(Row, frozen=True):
+    """Arrowheads behind a closure."""
+
+    first_mm: float
+    growth: float
+    full_ml_s: float
+
+
+class Folds(Row, frozen=True):
+    """Room that lines of air leave for the folds."""
+
+    below_mm: float
+    above_waves_mm: float
+    above_mm: float
+
+
+class Nose(Row, frozen=True):
+    """Lines through the nose."""
+
+    lines: tuple[float, ...]
+    lift_mm: tuple[float, ...]
+    below_tip_mm: float
+    port_top_mm: float
+    guide_mm: tuple[Offset, ...]
+
+
+class Jet(Row, frozen=True):
+    """What leaves the mouth or the nose."""
+
+    burst_deg: float
+    breath_deg: float
+    voiced_deg: float
+    hiss_deg: float
+    nose_deg: float
+    shortest_mm: float
+    longest_mm: float
+    nose_shortest_mm: float
+    nose_longest_mm: float
+    direction_deg: float
+    nose_direction_deg: float
+
+
+class Pressure(Row, frozen=True):
+    """Tint and dots of air that is held."""
+
+    tint_least: float
+    dots: int
+    dot_mm: float
+    reach_mm: float
+
+
+class Voice(Row, frozen=True):
+    """Waves at the folds and on the neck."""
+
+    waves: int
+    drift_hz: float
+    waves_from: float
+
+
+class Contact(Row, frozen=True):
+    """When outlines touch."""
+
+    seen_within_mm: float
+
+
+class Felt(Row, frozen=True):
+    """Where vibration at a contact is marked."""
+
+    lips_mm: tuple[Offset, Offset]
+    coronal_mm: tuple[Offset, Offset]
+    dorsal_mm: tuple[Offset, Offset]
+
+    def of(self, organ: str) -> tuple[Offset, Offset]:
+        """For the contact of "lips", "coronal" or "dorsal"."""
+        return {"lips": self.lips_mm, "coronal": self.coronal_mm, "dorsal": self.dorsal_mm}[organ]
+
+
+class Dimensions(Record, frozen=True):
+    """data/marks.toml."""
+
+    flow: Flow
+    crowd: Crowd
+    folds: Folds
+    nose: Nose
+    jet: Jet
+    pressure: Pressure
+    voice: Voice
+    contact: Contact
+    felt: Felt
+
+
+def dimensions() -> Dimensions:
+    """The numbers of the marks, with their sources."""
+    return table("renders.marks", "marks.toml", Dimensions)

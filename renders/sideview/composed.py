@@ -1,0 +1,85 @@
+"""A moment composed: organs and marks as the layers of a side view, what a sound works with strong."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from articulators.section import Section
+from renders.anatomy import layers as anatomy
+from renders.anatomy.pen import PlatePen
+from renders.marks.air import air_layer, tint_of
+from renders.marks.contact import contact_layer
+from renders.marks.moment import Moment
+from renders.marks.voice import voice_layer
+from renders.paper.canvas import Canvas
+from renders.paper.picture import Layer
+from renders.sideview.acting import focus
+
+WHOLE = anatomy.chosen(None)
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What of a moment is drawn: parts of `anatomy.ORGANS` and `anatomy.MARKS`.
+
+    at_rest   organs that the sound leaves free, see `acting.resting`: drawn paler, and lines stronger where it is made;
+              None draws all organs alike
+    """
+
+    parts: frozenset[str] = WHOLE
+    at_rest: frozenset[str] | None = None
+
+
+EVERYTHING = Scope()
+
+
+def side_view(now: Moment, canvas: Canvas, scope: Scope = EVERYTHING) -> list[Layer]:
+    """The whole side view of a moment: what never moves, and the layers that do."""
+    fixed = anatomy.fixed_layer(now.section.head, canvas.view, canvas.style, scope.parts)
+    return [fixed, *side_layers(now, canvas, scope)]
+
+
+class Organs:
+    """The organs drawn last, for films: moments that share a section share the drawing."""
+
+    def __init__(self) -> None:
+        self._made_for: tuple[Section, Canvas, float] | None = None
+        self._layer = Layer("organs", ())
+        self._pen: PlatePen | None = None
+
+    def layer(self, now: Moment, canvas: Canvas, tint: float) -> Layer:
+        """`anatomy.moving_layer` of a moment."""
+        known = self._made_for
+        if known is None or known[0] is not now.section or known[1:] != (canvas, tint):
+            if self._pen is None or (self._pen.view, self._pen.style) != (canvas.view, canvas.style):
+                self._pen = PlatePen(canvas.view, canvas.style)
+            self._layer = anatomy.moving_layer(
+                now.section, now.airway, canvas.view, canvas.style, tint=tint, pen=self._pen
+            )
+            self._made_for = now.section, canvas, tint
+        return self._layer
+
+
+def side_layers(now: Moment, canvas: Canvas, scope: Scope = EVERYTHING, organs: Organs | None = None) -> list[Layer]:
+    """The moving layers of a side view; `anatomy.fixed_layer` goes beneath them.
+
+    organs   the same for all frames of a film, which draw everything; None draws one picture
+    """
+    parts, tint = scope.parts, tint_of(now) if "air" in scope.parts else 0.0
+    if organs is not None and scope == EVERYTHING:
+        layers = [organs.layer(now, canvas, tint)]
+    else:
+        layers = [
+            anatomy.moving_layer(
+                now.section, now.airway, canvas.view, canvas.style, tint=tint, shown=parts,
+                focus=None if scope.at_rest is None else focus(now, scope.at_rest),
+                resting=scope.at_rest or frozenset(),
+            )
+        ]  # fmt: skip
+    if "air" in parts:
+        layers.append(air_layer(now, canvas, tinted=True))
+    if "contact" in parts:
+        layers.append(contact_layer(now, canvas))
+    if "voice" in parts and "larynx" in parts:
+        layers.append(voice_layer(now, canvas))
+    return layers

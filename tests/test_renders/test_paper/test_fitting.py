@@ -1,0 +1,73 @@
+"""Texts and pictures keep to the room that they are given. Outside: the widths of the typeface, and arithmetic."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from renders.paper.fitting import block, broken, even_lines, fitted, size_for
+from renders.paper.picture import Fill, Group, Layer, Path, Picture
+from renders.paper.typeface import width
+
+WORDS = st.lists(st.text("abcdefgh", min_size=1, max_size=9), min_size=1, max_size=9)
+
+
+@given(WORDS, st.floats(40.0, 400.0))
+def test_broken_lines_keep_words_and_room(words: list[str], room: float) -> None:
+    lines = broken(" ".join(words), room, 20.0)
+    assert " ".join(lines).split() == words
+    assert all(width(line, 20.0) <= room or " " not in line for line in lines)
+
+
+def test_a_line_is_not_broken_sooner_than_it_must() -> None:
+    lines = broken("towel and key at the front desk", 150.0, 20.0)
+    for line, after in itertools.pairwise(lines):
+        assert width(f"{line} {after.split()[0]}", 20.0) > 150.0
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ("tongue tip (apex)", ("tongue tip (apex)",)),
+        ("soft palate (velum), raised", ("soft palate", "(velum), raised")),
+        ("pharyngoepiglotticfolds", ("pharyngoepiglotticfolds",)),
+        ("", ("",)),
+    ],
+)
+def test_even_lines_above_21_letters(text: str, lines: tuple[str, ...]) -> None:
+    assert even_lines(text, 21) == lines
+
+
+@given(WORDS)
+def test_even_lines_are_as_short_as_any_other_way_to_part_them(words: list[str]) -> None:
+    found = even_lines(" ".join(words), 12)
+    assert " ".join(found).split() == words
+    for cuts in itertools.combinations(range(1, len(words)), len(found) - 1):
+        other = [" ".join(words[i:j]) for i, j in itertools.pairwise((0, *cuts, len(words)))]
+        assert max(map(len, found)) <= max(map(len, other))
+
+
+def test_a_size_is_made_smaller_only_where_it_must_be() -> None:
+    assert size_for("key", 500.0, 20.0) == 20.0
+    small = size_for("front desk", 50.0, 20.0)
+    assert width("front desk", small) == pytest.approx(50.0)
+
+
+def test_a_block_has_no_more_lines_than_it_may_and_none_too_wide() -> None:
+    lines, size = block("towel and key at the front desk of the hotel", 120.0, 30.0, 2)
+    assert len(lines) <= 2 and size < 30.0
+    assert all(width(line, size) <= 120.0 for line in lines)
+    assert block("towel", 120.0, 30.0, 2) == (["towel"], 30.0)
+
+
+def test_a_fitted_picture_is_scaled_and_centred() -> None:
+    square = Picture(100.0, 100.0, "paper", (Layer("a", (Fill(Path.rectangle(0, 0, 100, 100), "ink"),)),))
+    (group,) = fitted(square, (400, 200)).layers[0].ops
+    assert isinstance(group, Group) and group.transform is not None
+    corners = np.array([[0.0, 0.0], [100.0, 100.0]]) @ group.transform[:, :2].T + group.transform[:, 2]
+    assert corners.tolist() == [[100.0, 0.0], [300.0, 200.0]]
+    assert fitted(square, (100, 100)) is square

@@ -1,0 +1,46 @@
+"""From where on the ways of the air count as open: the one place that decides it for air, closures and pictures."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from articulators.curves import Array, Bools
+from articulators.records import Record, Row, table
+from vocaltract.airway.channel import Channel
+
+
+class Sides(Row, frozen=True):
+    """Sides of the tongue, lowered by a share 0..1."""
+
+    open_from: float
+
+
+class Seam(Row, frozen=True):
+    """Where the midline is shut: a channel narrower than `width_mm` at a gridline beyond `above_gridline`."""
+
+    width_mm: float
+    above_gridline: int
+
+
+class Limits(Record, frozen=True):
+    """data/limits.toml."""
+
+    sides: Sides
+    seam: Seam
+
+
+def limits() -> Limits:
+    """The limits, with their sources."""
+    return table("vocaltract.airway", "limits.toml", Limits)
+
+
+def sides_open(lowered: Array | float) -> Bools:
+    """Where (...) air passes beside a tongue that touches in the midline; `lowered`: its sides, a share 0..1."""
+    return np.asarray(lowered) >= limits().sides.open_from
+
+
+def seam(channel: Channel) -> int | None:
+    """The first gridline, from the throat on, at which the midline of one channel is shut; None where it is open."""
+    row = limits().seam
+    shut = np.flatnonzero((channel.width_mm < row.width_mm) & (np.arange(len(channel.width_mm)) > row.above_gridline))
+    return int(shut[0]) if len(shut) else None

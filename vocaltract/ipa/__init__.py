@@ -1,0 +1,1 @@
+"""The International Phonetic Alphabet: its letters and marks, a symbol as features, a transcription as tokens."""
