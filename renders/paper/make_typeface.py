@@ -34,14 +34,14 @@ def cut(source: Path, weight: str) -> bytes:
     from fontTools.ttLib import TTCollection, TTFont
 
     faces = TTCollection(str(source)).fonts if source.suffix in (".ttc", ".otc") else [TTFont(str(source))]
-    font = next((face for face in faces if face["name"].getDebugName(16) == FACE or face["name"].getDebugName(1) == FACE), None)
+    font = next((face for face in faces if FACE in (face["name"].getDebugName(1), face["name"].getDebugName(16))), None)
     if font is None:
         raise ValueError(f"{source} does not hold {FACE}")
     font.recalcTimestamp = False
     chars = wanted(weight)
     if lacking := [char for char in chars if ord(char) not in font.getBestCmap()]:
         raise ValueError(f"{FACE} lacks {' '.join(lacking)}")
-    options = Options(layout_features=[], hinting=False, desubroutinize=True, notdef_outline=True, recalc_timestamp=False)
+    options = Options(layout_features=[], hinting=False, desubroutinize=True, notdef_outline=True)
     options.drop_tables += ["VORG", "vhea", "vmtx", "BASE", "DSIG"]
     subsetter = Subsetter(options)
     subsetter.populate(text=chars)
