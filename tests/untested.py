@@ -55,10 +55,6 @@ AWAITED = frozenset(
     renders.sideview.overlay
     renders.tables.sound_table
     renders.tracks.pair_tracks
-    renders.wording.key_moments
-    renders.wording.lines
-    renders.wording.rows
-    renders.wording.told
     vocaltract.airway.channel
     vocaltract.motion.folds
     vocaltract.motion.instant
