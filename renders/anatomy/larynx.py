@@ -17,7 +17,7 @@ from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
 
 def folds_height_mm(section: Section) -> float:
     """Height of the vocal folds: on the landmark line, raised or lowered with the larynx."""
-    return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+    return section.head.larynx.vocal_fold_height + float(section.posture["larynx_mm"])
 
 
 def fold_ends_mm(section: Section) -> tuple[float, float]:
@@ -91,7 +91,7 @@ def _walls(head: Head) -> tuple[Array, Array]:
 
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    sizes, height = plate().larynx, head.number("larynx", "vocal_fold_height")
+    sizes, height = plate().larynx, head.larynx.vocal_fold_height
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 
@@ -149,7 +149,7 @@ def cartilages(pen: PlatePen, section: Section) -> list[Op]:
         for organ in ("thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"):
             ring = outlines.at_rest(section.head, organ)
             ops += [pen.area(ring, "cart"), *pen.soft_ring(ring, (0.9,), "panel", 0.22)]
-            ops.append(pen.line(ring, "ink2", "cartilage", 0.75, 0.75, name=organ, closed=True))
+            ops.append(pen.outline(ring, "ink2", "cartilage", 0.75, 0.75, name=organ))
         return ops
 
     return [pen.carried("cartilages", at_rest, lifted(section))]
@@ -164,7 +164,7 @@ def epiglottis(pen: PlatePen, section: Section) -> list[Op]:
     return [
         pen.area(leaf, "lining"),
         pen.area(core, "cart"),
-        pen.line(leaf, "ink2", "airway", 1.3, name="epiglottis", closed=True),
+        pen.outline(leaf, "ink2", "airway", 1.3, name="epiglottis"),
     ]
 
 

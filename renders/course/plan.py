@@ -82,21 +82,21 @@ class Captions(Row, frozen=True, kw_only=True):
     least_s: float
 
 
-class Lesson(Record, frozen=True):
+class Taught(Record, frozen=True):
     """The file.
 
     pictograms  those that the key explains, and marks: those of the side view, in the order they are shown
     """
 
-    taught: Usual
+    order: Usual
     captions: Captions
     pictograms: tuple[str, ...]
     marks: tuple[str, ...]
 
 
-def lesson() -> Lesson:
+def taught() -> Taught:
     """What a lesson goes by: data/lesson.toml, read once."""
-    return table("renders.course", "lesson.toml", Lesson)
+    return table("renders.course", "lesson.toml", Taught)
 
 
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
@@ -149,7 +149,7 @@ def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
     """Which of the two sounds this is, said as itself; dark l and voiced h are the usual l and h there."""
     if said.target in keys:
         return said.target
-    if said.target in lesson().taught.targets and said.phoneme in keys:
+    if said.target in taught().order.targets and said.phoneme in keys:
         return said.phoneme
     return None
 
@@ -158,7 +158,7 @@ def _shown(
     text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
 ) -> tuple[ShownSound, ...]:
     found: dict[str, ShownSound] = {}
-    order = {place: i for i, place in enumerate(lesson().taught.places)}
+    order = {place: i for i, place in enumerate(taught().order.places)}
     for i, said in enumerate(utterance.sounds):
         key = _key_of(said, keys)
         if key is None:
@@ -211,9 +211,9 @@ def _place(utterance: Utterance, i: int) -> str:
 
 def _why(utterance: Utterance, i: int) -> Lines:
     """The rules that fired on the sound, and those on its neighbours that it is the reason for."""
-    taught, sounds = lesson().taught, utterance.sounds
+    order, sounds = taught().order, utterance.sounds
     names = [rule.name for rule in sounds[i].rules]
-    for at, neighbours in ((i - 1, taught.before), (i + 1, taught.after)):
+    for at, neighbours in ((i - 1, order.before), (i + 1, order.after)):
         if 0 <= at < len(sounds):
             names += [rule.name for rule in sounds[at].rules if rule.name in neighbours]
     return tuple(Line(f"rule.{name}") for name in dict.fromkeys(names)) or (Line("lesson_why.as_alone"),)

@@ -9,10 +9,11 @@ from typing import Any, Literal, TypeAlias
 
 from renders.anatomy import layers as anatomy
 from renders.anatomy.larynx import folds_height_mm
-from renders.ink import painter
+from renders.anatomy.pen import PlatePen
+from renders.ink.diagram import Diagram
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
@@ -31,8 +32,9 @@ from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Blank, Line, Series, line
 from renders.wording.pair_statement import statement_of
-from renders.wording.statement import Statement, degree, noun, place_words
+from renders.wording.statement import Statement, noun, place_words
 from renders.wording.thresholds import thresholds
+from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.phonetics.inventory import SoundEntry
@@ -72,23 +74,30 @@ def write_pair(
     b: str,
     out: FilePath,
     *,
-    event: str = "",
     speech: Speech = USUAL,
-    style: str = "light",
-    size: tuple[int, int] = (WIDTH, HEIGHT),
-    language: str = "en",
+    **settings: Any,
 ) -> dict[str, Any]:
-    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
+    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; settings as of `comparison`.
 
-    `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits.
+    Returns what it says. Sounds are shown in a minimal pair of words where English has one, else by themselves; of
+    texts, where they first differ. BadInput for what cannot be read, what is said the same, and another ending.
+    """
+    made = comparison(told(a, b, speech), **settings)
+    made.save(out)
+    return dict(made.report)
 
-    Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
-    differ. BadInput for what cannot be read, what is said the same, an unknown style, language or ending.
+
+def comparison(
+    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), language: str = "en"
+) -> Diagram:
+    """The comparison of two sounds where they are said; reports what it says.
+
+    `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits. BadInput for another event, and
+    an unknown style or language.
     """
     look, wording = load(style), language_of(language)
-    pair = compared_as(told(a, b, speech))
-    painter.save(fitted(drawn(pair, look, wording, event), size), out, look)
-    return report(pair, wording)
+    pair = compared_as(two)
+    return Diagram(fitted(drawn(pair, look, wording, event), size), look, report=report(pair, wording))
 
 
 def report(pair: Compared, language: Language) -> dict[str, Any]:
@@ -256,7 +265,7 @@ def _same_card(pair: Compared, box: Box, style: Style, language: Language) -> li
     x, y, w, _ = view.box
     air = air_layer(shown, canvas)
     side = [
-        anatomy.moving_layer(shown.section, shown.airway, view, style),
+        anatomy.moving_layer(shown.section, shown.airway, PlatePen(canvas)),
         # no air at the folds: what passes there differs between the two
         Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
         contact_layer(shown, canvas),
@@ -264,7 +273,7 @@ def _same_card(pair: Compared, box: Box, style: Style, language: Language) -> li
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     tag, word = language.text("pair_tag.same"), language.text("pair_caption.held")
     under, over = _frame(box, tag, symbols, word, language.say(told.both), False, style)
-    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, view, style), *side], box), over]
+    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, canvas), *side], box), over]
 
 
 def _weaker(a: Moment, b: Moment) -> Moment:
@@ -279,7 +288,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style, language: Language) ->
     (a, b), held = pair.said, pair.held
     view = _view(box)
     canvas = Canvas(view, style)
-    side = [anatomy.fixed_layer(a.timeline.head, view, style)]
+    side = [anatomy.fixed_layer(a.timeline.head, canvas)]
     side += overlay_layers(held[0], held[1], canvas, thresholds().moments.near_mm)
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     caption = language.text(f"pair_caption.{'overlay_vowel' if a.entry.kind == 'vowel' else 'overlay'}")
@@ -315,15 +324,15 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style, language: Langua
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
-    posture, state = shown.section.posture, shown.instant
+    state = shown.instant
     if small == "palate":
         word = palate.contact_word(shown.section)
         flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
-        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-        word = lips_word(**shape)
-        drawn = lips_view(**shape, box=inner, style=style)
+        shape = lip_shape(shown.section)
+        word = lips_word(shape)
+        drawn = lips_view(shape, inner, style)
     else:
         word = folds_word(state.folds_mm, state.voice)
         drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
@@ -349,7 +358,7 @@ def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, 
     if about == "hold":
         return _of(Line("pair_caption.held"), _folds(shown), _air(said, shown))
     if about == "nose":
-        palate_is = "palate_down" if m.port_mm > 1 else "palate_up"
+        palate_is = "palate_down" if port_open(m.port_mm) else "palate_up"
         return _of(Line(f"pair_caption.{palate_is}"), _air(said, shown))
     if about == "shape":
         rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
@@ -393,7 +402,7 @@ def _tracks(pair: Compared, style: Style, language: Language, event: str) -> Lay
 def rows_of(pair: Compared, way: Alignment) -> list[Row]:
     """Both sounds as rows in time, aligned in that way."""
     return [
-        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), degree(m))
+        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), m.degree)
         for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     ]
 

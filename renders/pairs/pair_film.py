@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
+from articulators.errors import BadInput
 from renders.anatomy import layers as anatomy
 from renders.files.writer import Frame
 from renders.films.film import Film, Reel
@@ -42,6 +43,7 @@ from vocaltract.speech import USUAL, Speech
 HEAD, BLEED = 52.0, 20.0
 CENTRE_MM = (20.5, -22.5)
 INSET, GAP = (150.0, 124.0), 10.0
+ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds")  # of a shot: for one text only
 MARGIN_S = 0.16  # shown before the first sound of either text and after the last
 ICON = 44.0
 
@@ -126,7 +128,11 @@ def write_pair_film(
 
 
 def film(both: InStep, shot: Shot) -> Film:
-    """The film of two texts in step."""
+    """The film of two texts in step. BadInput for a shot with what only the film of one text can have."""
+    usual = Shot()
+    more = [name for name in ALONE if getattr(shot, name) != getattr(usual, name)]
+    if more:
+        raise BadInput(f"a film of two in step has no {' and no '.join(more)}; leave it out")
     return Film(shot, shot.wording.say(both.pair.told.title), lambda rate: reel(both, shot, rate))
 
 
@@ -169,7 +175,7 @@ def static_layers(
     ops += [Fill(Path.rectangle(*card, 14), "panel") for card in layout.cards]
     layers = [Layer("ground", tuple(ops), moves=False), _heading(both, speed_title, layout, language)]
     for said, card in zip(pair.said, layout.cards, strict=True):
-        fixed = anatomy.fixed_layer(said.timeline.head, _view(card, layout), style)
+        fixed = anatomy.fixed_layer(said.timeline.head, Canvas(_view(card, layout), style))
         layers.append(_cut(fixed, card, layout, moves=False))
         layers.append(Layer("card head", tuple(_card_head(said, card, style, language)), moves=False))
     rows = rows_of(pair, both.way)

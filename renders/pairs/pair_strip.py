@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.pairs.comparison import Compared, compared_as, look_s, report
 from renders.pairs.event import Alignment, alignment
 from renders.paper.fitting import block, fitted, size_for
@@ -23,7 +23,8 @@ from renders.wording import teller
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
 from renders.wording.thresholds import thresholds
-from vocaltract.pairs.chosen import Said, told
+from vocaltract.motion.limits import vibrates
+from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
 
@@ -38,21 +39,30 @@ def write_pair_strip(
     b: str,
     out: FilePath,
     *,
-    event: str = "",
     speech: Speech = USUAL,
-    style: str = "light",
-    size: tuple[int, int] = (WIDTH, HEIGHT),
-    language: str = "en",
+    **settings: Any,
 ) -> dict[str, Any]:
-    """Write both in two rows of key moments to .svg, .pdf or .png; returns what the comparison says and the times.
+    """Write both in two rows of key moments to .svg, .pdf or .png; settings as of `pair_strip`.
 
-    BadInput as for `comparison.write_pair` and `pair_align.alignment`.
+    Returns what the comparison says and the times. BadInput as for `comparison.write_pair`.
+    """
+    made = pair_strip(told(a, b, speech), **settings)
+    made.save(out)
+    return dict(made.report)
+
+
+def pair_strip(
+    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), language: str = "en"
+) -> Diagram:
+    """Two sounds where they are said, in two rows of key moments; reports what the comparison says and the times.
+
+    BadInput as for `comparison.comparison`.
     """
     look, wording = load(style), language_of(language)
-    pair = compared_as(told(a, b, speech))
+    pair = compared_as(two)
     way = alignment(pair.said, event)
-    painter.save(fitted(strip_picture(pair, way, look, wording), size), out, look)
-    return {**report(pair, wording), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    says = {**report(pair, wording), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    return Diagram(fitted(strip_picture(pair, way, look, wording), size), look, report=says)
 
 
 def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ...]:
@@ -75,7 +85,7 @@ def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ..
 
 def _shows(said: Said, time_s: float) -> Hashable:
     """Sound and phase at a time, and whether the folds vibrate: moments alike in these look alike."""
-    return *teller.current(said.timeline, time_s), bool(said.timeline.moment(np.array([time_s])).voice[0] > 0.5)
+    return *teller.current(said.timeline, time_s), bool(vibrates(said.timeline.moment(np.array([time_s])).voice[0]))
 
 
 def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:

@@ -38,9 +38,9 @@ class Branched:
 
 def nasal_tract(port_area_cm2: float) -> tuple[Array, Array]:
     """Lengths and areas of the nose from the port to the nostrils (data/acoustics.toml), both sides together."""
-    own = lossy.numbers()["nose"]
-    area = np.array([port_area_cm2, *own["area_cm2"][1:]])
-    return np.full(len(area), own["length_cm"] / len(area)), area
+    own = lossy.acoustics().nose
+    area = np.array([port_area_cm2, *own.area_cm2[1:]])
+    return np.full(len(area), own.length_cm / len(area)), area
 
 
 def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float) -> Branched:
@@ -105,17 +105,6 @@ def formants(
     start = _hard_hz(tract, air, count + 2)
     found = resonance.followed(lambda s, share: _parts(s, tract, air, losses.scaled(share))[0], start)
     return Formants(found.frequency_hz[:count], found.bandwidth_hz[:count])
-
-
-def side_branch_zeros_hz(
-    length_cm: ArrayLike, area_cm2: ArrayLike, *, sound_speed_cm_s: float | None = None, count: int = 3
-) -> Array:
-    """Frequencies (count,) that a side branch shut at its far end takes out, without losses.
-
-    Sections from the meeting to the shut end. A uniform branch of length l: c/4l, 3c/4l, ...
-    """
-    length, area = resonance.checked(length_cm, area_cm2)
-    return resonance.hard_hz(length[::-1], area[::-1], lossy.medium(sound_speed_cm_s), count)
 
 
 def _hard_hz(tract: Branched, air: Medium, count: int) -> Array:

@@ -260,7 +260,7 @@ def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
 
 
 def test_every_pictogram_has_a_meaning_and_a_drawing() -> None:
-    assert set(plan.lesson().pictograms) == set(KINDS) == set(language_of().rows("lesson_pictogram"))
+    assert set(plan.taught().pictograms) == set(KINDS) == set(language_of().rows("lesson_pictogram"))
     drawings = {kind: key_marks.pictogram(kind) for kind in KINDS}
     assert all("<path d=" in text for text in drawings.values())
     assert len(set(drawings.values())) == len(KINDS)
