@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
-from tests.flash import count_flashes
+from articulators.records import parsed
+from tests.flash import LIMITS, Limits, count_flashes
+from tests.planted import Planted, planted
 
 BLACK, WHITE, RED = (0, 0, 0), (255, 255, 255), (255, 0, 0)
 
@@ -121,3 +123,10 @@ def test_bad_input() -> None:
         count_flashes([], 30)
     with pytest.raises(BadInput, match="above 0"):
         count_flashes([np.zeros((9, 9, 3), np.uint8)], 0)
+
+
+@pytest.mark.parametrize("fault", list(planted(LIMITS.read_text(encoding="utf-8"))), ids=lambda fault: fault.fault)
+def test_a_fault_planted_in_the_thresholds_is_refused(fault: Planted) -> None:
+    with pytest.raises(BadInput) as caught:
+        parsed(fault.text, Limits, "flash.toml")
+    assert str(caught.value).startswith("flash.toml: ") and fault.said in str(caught.value)

@@ -34,10 +34,8 @@ AWAITED = frozenset(
     renders.marks.outflow
     renders.page.display_list
     renders.page.item_data
-    renders.page.limits
     renders.page.plate
     renders.tables.sound_table
-    renders.tracks.pair_tracks
     renders.wording.key_moments
     renders.wording.lines
     renders.wording.rows

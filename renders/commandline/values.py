@@ -74,12 +74,12 @@ def style(text: str) -> str:
 
 def parts(text: str) -> tuple[str, ...]:
     """Names of organs and marks, with commas between them."""
-    from renders.anatomy.layers import ALL, MARKS, ORGANS, chosen
+    from renders.anatomy.layers import EVERY_ORGAN, MARKS, ORGANS, parts_to_draw
 
     given = tuple(part.strip() for part in text.split(",") if part.strip())
     if not given:
         raise BadInput(f"no part is named in '{text}'; allowed: {', '.join((*ORGANS, *MARKS))}")
-    chosen([*ALL, *given])
+    parts_to_draw([*EVERY_ORGAN, *given])
     return given
 
 
