@@ -1,8 +1,8 @@
 """Names with two meanings: public functions, classes and constants that more than one module defines.
 
 `python -m tests.names [FOLDER]` lists them, of this repository or of another copy of it. No gate: whether two
-definitions mean one thing is for a reader to say. Left out are `main`, what commands have by agreement, and the names that
-a package hands out at its door, which are those of its rooms.
+definitions mean one thing is for a reader to say. Left out are `main`, what commands have by agreement, and the names
+that a package hands out at its door, which are those of its rooms.
 """
 
 from __future__ import annotations

@@ -31,7 +31,6 @@ AWAITED = frozenset(
     renders.course.narrow
     renders.films.panel
     renders.ink.diagram
-    renders.marks.outflow
     renders.page.display_list
     renders.page.item_data
     renders.page.plate
