@@ -27,10 +27,7 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders
     renders.course.narrow
-    renders.films.panel
-    renders.ink.diagram
     renders.page.display_list
     renders.page.item_data
     renders.page.plate
@@ -45,7 +42,6 @@ AWAITED = frozenset(
     vocaltract.pairs.alignment
     vocaltract.phonetics.measured
     vocaltract.phonetics.surfaces
-    vocaltract.wordlists
     """.split()
 )
 
