@@ -91,7 +91,9 @@ def _cells(frame: NDArray[np.uint8], columns: int) -> Floats:
     size = max(1, width // columns)
     rows, cols = max(1, height // size), max(1, width // size)
     light = _light_table()[frame[: rows * size, : cols * size, :3]]
-    return light.reshape(rows, size, cols, size, 3).mean(axis=(1, 3)).astype(np.float64)
+    # one axis after the other: both at once take more than twice as long
+    down = light.reshape(rows, size, cols * size * 3).sum(axis=1, dtype=np.float64)
+    return down.reshape(rows, cols, size, 3).sum(axis=2) / size**2
 
 
 def _chromaticity(light: Floats) -> Floats:

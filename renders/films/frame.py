@@ -14,7 +14,7 @@ from renders.anatomy import layers as anatomy
 from renders.films import panel
 from renders.films.layouts import WIDE, Box, Layout, layout_for
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.moment import Moment
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import even_lines
@@ -133,20 +133,20 @@ def _edge(layout: Layout, style: Style) -> list[Op]:
 
 
 def _insets(moment: Moment, layout: Layout, style: Style, kept: Kept) -> list[Layer]:
-    posture, now = moment.section.posture, moment.instant
-    lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+    now = moment.instant
+    lips = lip_shape(moment.section)
     folds = now.folds_mm, now.voice, moment.drift if now.voice > 0 else 0.0
     small = layout.size(style, "small")
-    words = lips_word(**lips), folds_word(*folds[:2])
+    words = lips_word(lips), folds_word(*folds[:2])
 
     def front() -> list[Op]:
-        return _inset(layout.lips, lips_view(**lips, box=_inner(layout.lips, small), style=style), small)
+        return _inset(layout.lips, lips_view(lips, _inner(layout.lips, small), style), small)
 
     def above() -> list[Op]:
         return _inset(layout.folds, folds_view(*folds, _inner(layout.folds, small), style), small)
 
     return [
-        kept.layer("lips inset", tuple(lips.values()), front),
+        kept.layer("lips inset", lips, front),
         kept.layer("folds inset", folds, above),
         kept.layer("lips word", words[0], lambda: _inset_word(layout.lips, words[0], small)),
         kept.layer("folds word", words[1], lambda: _inset_word(layout.folds, words[1], small)),

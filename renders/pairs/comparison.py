@@ -13,7 +13,7 @@ from renders.anatomy.pen import PlatePen
 from renders.ink.diagram import Diagram
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
@@ -31,6 +31,7 @@ from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, degree, noun, place_words, texts
+from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.phonetics.inventory import SoundEntry
@@ -312,15 +313,15 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
-    posture, state = shown.section.posture, shown.instant
+    state = shown.instant
     if small == "palate":
         title, word = texts()["caption"]["palate_view"], palate.contact_word(shown.section)
         flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
-        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-        title, word = texts()["caption"]["lips_view"], lips_word(**shape)
-        drawn = lips_view(**shape, box=inner, style=style)
+        shape = lip_shape(shown.section)
+        title, word = texts()["caption"]["lips_view"], lips_word(shape)
+        drawn = lips_view(shape, inner, style)
     else:
         title, word = texts()["caption"]["folds_view"], folds_word(state.folds_mm, state.voice)
         drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
@@ -345,7 +346,7 @@ def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, 
     if about == "hold":
         return f"{say['held']}: {_folds(shown)}, {_air(said, shown)}"
     if about == "nose":
-        return f"{say['palate_down' if m.port_mm > 1 else 'palate_up']}: {_air(said, shown)}"
+        return f"{say['palate_down' if port_open(m.port_mm) else 'palate_up']}: {_air(said, shown)}"
     if about == "shape":
         rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
         parts = [say["higher" if rise > 0 else "lower"]] if abs(rise) > 1 else []
