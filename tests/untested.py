@@ -27,10 +27,7 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders
     renders.course.narrow
-    renders.films.panel
-    renders.ink.diagram
     renders.marks.outflow
     renders.page.display_list
     renders.page.item_data

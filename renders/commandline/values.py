@@ -83,6 +83,13 @@ def parts(text: str) -> tuple[str, ...]:
     return given
 
 
+def event(text: str) -> str:
+    """What two texts have in common in time: closure, release or vowel."""
+    from renders.pairs.event import check_event
+
+    return check_event(text)
+
+
 def sound_speed(text: str) -> float:
     """Speed of sound in cm/s: 30000 to 40000 covers air from freezing to body heat, helium left out."""
     value = _number(text, "speed of sound", "35000")

@@ -30,7 +30,7 @@ from renders.sideview.moments import moment
 from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.pair_statement import statement_of
-from renders.wording.statement import Statement, degree, noun, place_words, texts
+from renders.wording.statement import Statement, noun, place_words, texts
 from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
@@ -385,7 +385,7 @@ def _tracks(pair: Compared, style: Style, event: str) -> Layer:
 def rows_of(pair: Compared, way: Alignment) -> list[Row]:
     """Both sounds as rows in time, aligned in that way."""
     return [
-        Row(s.entry.symbol, s.timeline, zero, s.index, *place_words(m, s.entry), degree(m))
+        Row(s.entry.symbol, s.timeline, zero, s.index, *place_words(m, s.entry), m.degree)
         for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     ]
 

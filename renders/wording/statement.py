@@ -10,11 +10,11 @@ from importlib import resources
 from typing import Any
 
 from vocaltract.airway.limits import sides_open
-from vocaltract.motion.limits import folds_together, narrow
-from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, limits
+from vocaltract.motion.limits import folds_together
+from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, airstream, main_difference
+from vocaltract.pairs.least import least_difference
 from vocaltract.phonetics.inventory import SoundEntry
 
-AIRSTREAMS = ("implosive", "ejective", "click")
 GROOVED, FLAT = ("s", "z"), ("θ", "ð")
 
 
@@ -43,37 +43,6 @@ class Statement:
     bracket: str
 
 
-def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
-    """What a pair is mainly about.
-
-    The first of nose, sides, touch, place, degree, airstream, beat, voice or shape that
-    differs.
-    """
-    if a.kind == "vowel" and b.kind == "vowel":
-        return "shape" if d.moved else "none"
-    if d.nose and (d.same_place or d.both_touch):
-        return "nose" if d.same_place else "place"
-    if d.same_place and d.both_touch and d.sides:
-        return "sides"
-    if d.sides and _touches(d.first) != _touches(d.second) and "wide" in (degree(d.first), degree(d.second)):
-        return "touch"
-    if d.same_place and _touches(d.first) != _touches(d.second):
-        return "degree"
-    if not d.same_place and d.first.organ + d.second.organ:
-        return "place"
-    if airstream(a) != airstream(b):
-        return "airstream"
-    if a.manner != b.manner and {a.manner, b.manner} & {"tap", "trill"}:
-        return "beat"
-    voice = "" if a.voiced and b.voiced else d.voice
-    return voice or ("shape" if d.moved else "none")
-
-
-def airstream(entry: SoundEntry) -> str:
-    """What other than the lungs moves the air: implosive, ejective, click, or ""."""
-    return next((name for name in AIRSTREAMS if name in entry.name), "")
-
-
 def statement(
     d: Difference, a: SoundEntry, b: SoundEntry, position: str, lengths_s: tuple[float, float] = (0.0, 0.0)
 ) -> Statement:
@@ -82,7 +51,7 @@ def statement(
     position   initial, medial, final, cluster or alone: what is said holds there and not elsewhere
     lengths_s  how long each lasts there; of two vowels the shorter is named
     """
-    about = kind(d, a, b)
+    about = main_difference(d, a, b)
     sentences = [*_same(d, about), *_what(d, a, b, about), *_tense(a, b, lengths_s)]
     return Statement(
         kind=about,
@@ -95,11 +64,6 @@ def statement(
     )
 
 
-def degree(m: SoundMeasures) -> str:
-    """What the organ leaves open: touch, narrow (it would hiss) or wide."""
-    return "touch" if _touches(m) else "narrow" if narrow(m.gap_mm) else "wide"
-
-
 def noun(m: SoundMeasures, entry: SoundEntry) -> str:
     """Place and degree in a few words, e.g. "tongue tip on the gum ridge"."""
     return str(_place(m, entry)["noun"])
@@ -109,15 +73,11 @@ def place_words(m: SoundMeasures, entry: SoundEntry) -> tuple[str, str]:
     """What a row in time says of the contact, in full and short; "" for vowels and where nothing comes near."""
     if entry.kind == "vowel" or entry.place == "glottal":
         return "", ""
-    if degree(m) == "wide" and f"{entry.place} wide" not in texts()["tracks"]["wide"]:
+    if m.degree == "wide" and f"{entry.place} wide" not in texts()["tracks"]["wide"]:
         return "", ""
     return noun(m, entry), str(
         texts()["tracks"]["short"].get(entry.place) or texts()["tracks"]["short"].get(m.organ, "")
     )
-
-
-def _touches(m: SoundMeasures) -> bool:
-    return m.gap_mm <= 0
 
 
 def clause(m: SoundMeasures, entry: SoundEntry) -> str:
@@ -129,7 +89,7 @@ def _place(m: SoundMeasures, entry: SoundEntry) -> Mapping[str, str]:
     table = texts()["place"]
     if entry.kind == "vowel":
         return table["vowel"]
-    for level in (entry.manner, degree(m), "narrow", "touch", "wide"):
+    for level in (entry.manner, m.degree, "narrow", "touch", "wide"):
         if f"{entry.place} {level}" in table:
             return table[f"{entry.place} {level}"]
     return table["glottal" if entry.place == "glottal" else "vowel"]
@@ -146,7 +106,7 @@ def _same(d: Difference, about: str) -> list[str]:
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     alike = [str(texts()["organ"][name]) for name in ORGANS if name not in d.moved]
     found = [texts()["sentence"]["same"].format(organs=_listed(alike))] if len(alike) > 1 else []
-    if about == "hold" and degree(d.first) == "narrow":
+    if about == "hold" and d.first.degree == "narrow":
         found.append(texts()["sentence"]["same_hiss"])
     if about == "nose" and "tongue" in d.moved and d.first.organ == "dorsal":
         found.append(texts()["sentence"]["follows"])
@@ -169,11 +129,11 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> list[str]:
         found.append(say["where"].format(a=a.symbol, b=b.symbol, **clauses))
     if d.nose:
         one, other, rest = _ordered(d.first.nose_flow_ml_s > d.second.nose_flow_ml_s, d, a, b)
-        key = "nose_held" if _touches(rest) and not sides_open(rest.sides_open) else "nose_flows"
+        key = "nose_held" if (rest.contact == "touch") and not sides_open(rest.sides_open) else "nose_flows"
         found.append(say[key].format(one=one.symbol, other=other.symbol))
     if d.sides:
         one, other, rest = _ordered(d.first.sides_open > d.second.sides_open, d, a, b)
-        held = _touches(rest) and not d.nose and about == "sides"
+        held = (rest.contact == "touch") and not d.nose and about == "sides"
         found.append(say["sides_held" if held else "sides_flows"].format(one=one.symbol, other=other.symbol))
     rounder = abs(d.first.lips_round - d.second.lips_round) > texts()["limit"]["rounder"]
     # w is said to be rounded already; h and ʔ have the lips of their neighbour
@@ -225,15 +185,15 @@ def _vowels(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
     say = texts()["sentence"]
     found = []
     rise = d.first.tongue_top_mm[1] - d.second.tongue_top_mm[1]
-    if abs(rise) > limits()["tongue_mm"]:
+    if abs(rise) > least_difference().outline.least_mm["tongue"]:
         one, _, _ = _ordered(rise > 0, d, a, b)
         found.append(say["high"].format(one=one.symbol, mm=max(1, round(abs(rise)))))
     back = d.first.tongue_top_mm[0] - d.second.tongue_top_mm[0]
-    if abs(back) > limits()["place_mm"] and a.place.split()[-1] != b.place.split()[-1]:
+    if abs(back) > least_difference().place.apart_mm and a.place.split()[-1] != b.place.split()[-1]:
         one, _, _ = _ordered(back < 0, d, a, b)
         found.append(say["front"].format(one=one.symbol))
     drop = d.first.jaw_mm - d.second.jaw_mm
-    if abs(drop) > limits()["jaw_mm"]:
+    if abs(drop) > least_difference().outline.least_mm["jaw"]:
         one, _, _ = _ordered(drop > 0, d, a, b)
         found.append(say["jaw"].format(one=one.symbol, mm=max(1, round(abs(drop)))))
     return found + [say["glides"].format(one=e.symbol) for e in (a, b) if len(e.posture) > 1]
@@ -242,8 +202,8 @@ def _vowels(d: Difference, a: SoundEntry, b: SoundEntry) -> list[str]:
 def _headline(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> str:
     first = {
         "nose": d.first.nose_flow_ml_s > d.second.nose_flow_ml_s,
-        "degree": _touches(d.first),
-        "touch": _touches(d.first),
+        "degree": (d.first.contact == "touch"),
+        "touch": (d.first.contact == "touch"),
         "onset": (d.later_voice_s or 0) > 0,
     }.get(about, True)
     one, other, _ = _ordered(first, d, a, b)

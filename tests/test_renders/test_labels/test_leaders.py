@@ -9,6 +9,7 @@ import dataclasses
 import itertools
 from functools import cache
 
+import msgspec
 import numpy as np
 import pytest
 import shapely
@@ -198,6 +199,6 @@ def test_the_tag_of_a_film_keeps_off_the_lips_and_what_is_felt_there() -> None:
     for layout in (*LAYOUTS, *(layout_for(size, bar=False) for size in ((1280, 720), (720, 960), (1080, 1080)))):
         tag, first = tag_and_buzz(layout)
         assert tag < first, (layout.width, layout.height, layout.bar)
-    near = dataclasses.replace(WIDE, view=dataclasses.replace(WIDE.view, centre_mm=(60.0, -16.5)))
+    near = msgspec.structs.replace(WIDE, middle_mm=(60.0, -16.5))
     tag, first = tag_and_buzz(near)
     assert tag > first  # planted: too little room before the face
