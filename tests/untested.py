@@ -32,10 +32,8 @@ AWAITED = frozenset(
     renders.page.item_data
     renders.page.plate
     renders.tables.sound_table
-    renders.wording.key_moments
-    renders.wording.lines
-    renders.wording.rows
-    renders.wording.told
+    renders.tracks.pair_tracks
+    vocaltract.airway.channel
     vocaltract.motion.folds
     vocaltract.motion.score
     vocaltract.motion.stops

@@ -51,7 +51,7 @@ class Wording(Row, frozen=True):
 
 
 class Label(Record, frozen=True):
-    """A part's name in plain and in technical words.
+    """A part that has a name, in every language.
 
     shown_with  the organ of a side view that it belongs to     own  the outlines that its leader may enter
     in_plain    whether the plain set has it
@@ -59,8 +59,6 @@ class Label(Record, frozen=True):
 
     part: str
     shown_with: str
-    plain: str
-    technical: str
     own: tuple[str, ...] = ()
     in_plain: bool = True
 
