@@ -24,9 +24,6 @@ RUN = frozenset({"renders.commands"})
 ROOMS_AWAITED: frozenset[str] = frozenset()
 AWAITED = frozenset(
     """
-    articulators.lips
-    articulators.outlines
-    articulators.tongue
     renders.commands.film
     renders.commands.lesson
     renders.commands.measure
@@ -53,12 +50,6 @@ AWAITED = frozenset(
     renders.wording.lines
     renders.wording.rows
     renders.wording.told
-    vocaltract.motion.folds
-    vocaltract.motion.score
-    vocaltract.motion.stops
-    vocaltract.pairs.alignment
-    vocaltract.phonetics.measured
-    vocaltract.phonetics.surfaces
     vocaltract.words.make.build
     vocaltract.words.make.database
     vocaltract.words.make.examples

@@ -16,7 +16,6 @@ from renders.insets.lips import lips_view, lips_word
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
-from renders.pairs.event import Alignment, alignment
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, broken, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
@@ -28,10 +27,12 @@ from renders.sideview.composed import side_view
 from renders.sideview.moments import moment
 from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
+from renders.wording.event_words import event_label, event_title
 from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, noun, place_words, texts
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
+from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.phonetics.inventory import SoundEntry
 from vocaltract.speech import USUAL, Speech
 
@@ -377,7 +378,7 @@ def _air(said: Said, shown: Moment) -> str:
 def _tracks(pair: Compared, style: Style, event: str) -> Layer:
     way = alignment(pair.said, event)
     rows = rows_of(pair, way)
-    return tracks_layer(rows, way.title, way.label, differs(pair, rows), TRACKS, style)
+    return tracks_layer(rows, event_title(way.name), event_label(way.name), differs(pair, rows), TRACKS, style)
 
 
 def rows_of(pair: Compared, way: Alignment) -> list[Row]:

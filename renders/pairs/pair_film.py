@@ -22,7 +22,6 @@ from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.marks.moment import Moment
 from renders.pairs.comparison import Compared, compared_as, differs, report, rows_of
-from renders.pairs.event import Alignment, alignment
 from renders.paper import icons
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, size_for
@@ -34,9 +33,11 @@ from renders.sideview.composed import side_layers
 from renders.sideview.moments import moments
 from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
 from renders.wording import teller
+from renders.wording.event_words import event_label, event_title
 from renders.wording.statement import texts
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.pairs.chosen import Said, told
+from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.speech import USUAL, Speech
 
 HEAD, BLEED = 52.0, 20.0
@@ -176,9 +177,8 @@ def static_layers(both: InStep, speed_title: str, layout: Layout, style: Style) 
         layers.append(_cut(fixed, card, layout, moves=False))
         layers.append(Layer("card head", tuple(_card_head(said, card, style)), moves=False))
     rows = rows_of(pair, both.way)
-    tracks = tracks_layer(
-        rows, both.way.title, both.way.label, differs(pair, rows), layout.tracks, style, both.window_s
-    )
+    title, label = event_title(both.way.name), event_label(both.way.name)
+    tracks = tracks_layer(rows, title, label, differs(pair, rows), layout.tracks, style, both.window_s)
     return [*layers, Layer("tracks", tracks.ops, moves=False)]
 
 
@@ -213,7 +213,8 @@ def _cut(layer: Layer, card: Box, layout: Layout, moves: bool = True) -> Layer:
 def _heading(both: InStep, speed_title: str, layout: Layout) -> Layer:
     left, right, y = layout.heading
     title = both.pair.told.title
-    note = f"{speed_title}; {both.way.title[0].lower()}{both.way.title[1:]}"
+    aligned = event_title(both.way.name)
+    note = f"{speed_title}; {aligned[0].lower()}{aligned[1:]}"
     if layout is WIDE:
         room = right - left
         rest = room - width(note, 20) - 30

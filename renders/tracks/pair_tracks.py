@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array
-from renders.pairs.event import contacts
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
@@ -16,6 +15,7 @@ from renders.wording.statement import texts
 from vocaltract.motion.closures import runs
 from vocaltract.motion.limits import limits, narrow, vibrates
 from vocaltract.motion.timeline import Signals, Timeline
+from vocaltract.pairs.event import contacts
 
 STEP_S = 0.001
 LABELS_PX = 196.0
