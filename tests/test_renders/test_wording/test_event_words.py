@@ -11,7 +11,3 @@ from vocaltract.pairs.event import NAMES
 @pytest.mark.parametrize("name", NAMES)
 def test_every_event_has_a_title_and_a_shorter_label(name: str) -> None:
     assert 0 < len(event_label(name)) <= len(event_title(name))
-
-
-def test_names_differ() -> None:
-    assert len({event_title(name) for name in NAMES}) == len(NAMES)
