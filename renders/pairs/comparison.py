@@ -9,10 +9,11 @@ from typing import Any, Literal, TypeAlias
 
 from renders.anatomy import layers as anatomy
 from renders.anatomy.larynx import folds_height_mm
+from renders.anatomy.pen import PlatePen
 from renders.ink.diagram import Diagram
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
@@ -30,6 +31,7 @@ from renders.tracks.pair_tracks import Row, Span, tracks_layer
 from renders.wording.event_words import event_label, event_title
 from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, noun, place_words, texts
+from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.pairs.event import Alignment, alignment
@@ -258,14 +260,14 @@ def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     x, y, w, _ = view.box
     air = air_layer(shown, canvas)
     side = [
-        anatomy.moving_layer(shown.section, shown.airway, view, style),
+        anatomy.moving_layer(shown.section, shown.airway, PlatePen(canvas)),
         # no air at the folds: what passes there differs between the two
         Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
         contact_layer(shown, canvas),
     ]
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     under, over = _frame(box, texts()["tag"]["same"], symbols, texts()["caption"]["held"], told.both, False, style)
-    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, view, style), *side], box), over]
+    return [under, *_cut([anatomy.fixed_layer(a.timeline.head, canvas), *side], box), over]
 
 
 def _weaker(a: Moment, b: Moment) -> Moment:
@@ -280,7 +282,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
     (a, b), held = pair.said, pair.held
     view = _view(box)
     canvas = Canvas(view, style)
-    side = [anatomy.fixed_layer(a.timeline.head, view, style)]
+    side = [anatomy.fixed_layer(a.timeline.head, canvas)]
     side += overlay_layers(held[0], held[1], canvas, texts()["layout"]["near_mm"])
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
     caption = texts()["caption"]["overlay_vowel" if a.entry.kind == "vowel" else "overlay"]
@@ -312,15 +314,15 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
-    posture, state = shown.section.posture, shown.instant
+    state = shown.instant
     if small == "palate":
         title, word = texts()["caption"]["palate_view"], palate.contact_word(shown.section)
         flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
-        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-        title, word = texts()["caption"]["lips_view"], lips_word(**shape)
-        drawn = lips_view(**shape, box=inner, style=style)
+        shape = lip_shape(shown.section)
+        title, word = texts()["caption"]["lips_view"], lips_word(shape)
+        drawn = lips_view(shape, inner, style)
     else:
         title, word = texts()["caption"]["folds_view"], folds_word(state.folds_mm, state.voice)
         drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
@@ -345,7 +347,7 @@ def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, 
     if about == "hold":
         return f"{say['held']}: {_folds(shown)}, {_air(said, shown)}"
     if about == "nose":
-        return f"{say['palate_down' if m.port_mm > 1 else 'palate_up']}: {_air(said, shown)}"
+        return f"{say['palate_down' if port_open(m.port_mm) else 'palate_up']}: {_air(said, shown)}"
     if about == "shape":
         rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
         parts = [say["higher" if rise > 0 else "lower"]] if abs(rise) > 1 else []

@@ -173,7 +173,7 @@ def static_layers(both: InStep, speed_title: str, layout: Layout, style: Style) 
     ops += [Fill(Path.rectangle(*card, 14), "panel") for card in layout.cards]
     layers = [Layer("ground", tuple(ops), moves=False), _heading(both, speed_title, layout)]
     for said, card in zip(pair.said, layout.cards, strict=True):
-        fixed = anatomy.fixed_layer(said.timeline.head, _view(card, layout), style)
+        fixed = anatomy.fixed_layer(said.timeline.head, Canvas(_view(card, layout), style))
         layers.append(_cut(fixed, card, layout, moves=False))
         layers.append(Layer("card head", tuple(_card_head(said, card, style)), moves=False))
     rows = rows_of(pair, both.way)

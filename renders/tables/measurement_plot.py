@@ -8,7 +8,9 @@ from pathlib import Path
 import numpy as np
 
 from renders.anatomy import layers as anatomy
+from renders.anatomy.pen import PlatePen
 from renders.ink import painter
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import fitted
 from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
@@ -40,10 +42,11 @@ def write_plot(
 
 def plot_picture(measurement: Measurement, style: Style, title: str = "") -> Picture:
     """The figure at 1800 x 760 px."""
+    canvas = Canvas(VIEW, style)
     layers = [
         Layer("ground", (Fill(anatomy.card(VIEW), "panel"),)),
-        anatomy.fixed_layer(measurement.shown.head, VIEW, style),
-        anatomy.moving_layer(measurement.shown, airway(measurement.shown), VIEW, style),
+        anatomy.fixed_layer(measurement.shown.head, canvas),
+        anatomy.moving_layer(measurement.shown, airway(measurement.shown), PlatePen(canvas)),
         _midline(measurement, style),
         _areas(measurement, style),
         _response(measurement, style),

@@ -94,7 +94,7 @@ def timing_picture(timeline: Timeline, style: Style, wide: float = WIDTH) -> Pic
     layers += [
         _grounds([*((top, TALL) for top in tops), (voice_top, VOICE_TALL), (stops_top, STOPS_TALL)], scale, style)
     ]
-    layers.append(_grid(timeline, scale, style, bottom))
+    layers.append(_grid(timeline, scale, bottom))
     layers += [_track(track, times, top, scale, style) for track, top in zip(shown, tops, strict=True)]
     layers.append(_voicing(timeline, scale, voice_top, style))
     layers.append(_stops(timeline, scale, stops_top, style))
@@ -149,7 +149,7 @@ def _grounds(boxes: Sequence[tuple[float, float]], scale: _Scale, style: Style) 
     return Layer("grounds", tuple(ops))
 
 
-def _grid(timeline: Timeline, scale: _Scale, style: Style, bottom: float) -> Layer:
+def _grid(timeline: Timeline, scale: _Scale, bottom: float) -> Layer:
     """Where one sound ends and the next begins."""
     edges = sorted({span.start_s for span in timeline.spans} | {span.end_s for span in timeline.spans})
     top = SOUNDS[0] + SOUNDS[1]

@@ -36,7 +36,7 @@ def test_the_floor_gives_where_the_tongue_would_grow_or_shrink_too_far() -> None
     """The volume of a muscle is kept (K. K. Smith & W. M. Kier 1989, from memory); a share of it is free."""
     some = Posture(np.concatenate([inventory().values, posture_of(back_mm=np.array([-10.0, 24.0])).values]))
     size, (free, left) = tongue.rest_mass_area_mm2(head()), head().tongue.floor_gives
-    before = tongue.unyielding_area_mm2(head(), some) / size - 1
+    before = area_mm2(tongue.unyielding(head(), some)) / size - 1
     after = area_mm2(tongue.mass(head(), some)) / size - 1
     over = np.sign(before) * np.maximum(np.abs(before) - free, 0)
     assert np.allclose(after, before - (1 - left) * over, atol=1e-3)
