@@ -55,36 +55,40 @@ def still(
     hide: str | Iterable[str] = (),
     mirrored: bool = False,
     transparent: bool = False,
+    language: str = "en",
 ) -> Diagram:
     """The side view of a sound: a symbol or alias such as "t", "sh", or any IPA symbol in brackets.
 
     labels       "none", "plain" or "technical"      style  a name, or a style file
     size         width and height in px, even, 64 to 3840; None: 1600 x 1200
     show, hide   parts, such as "tongue"             mirrored  the speaker faces right      transparent  no background
-    BadInput for an unknown sound, labels, style or part, and a size out of range.
+    language     of what is said, such as "es"
+    BadInput for an unknown sound, labels, style, part or language, and a size out of range.
     """
     from renders.stills import still as stills
 
     return stills.still(
         sound, labels=labels, style=style, show=_several(show), hide=_several(hide) or (), mirrored=mirrored,
-        transparent=transparent, **_size(size),
+        transparent=transparent, language=language, **_size(size),
     )  # fmt: skip
 
 
 def strip(
-    what: str | Timeline | Told, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None
-) -> Diagram:
+    what: str | Timeline | Told, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None,
+    language: str = "en",
+) -> Diagram:  # fmt: skip
     """Key moments side by side: of a text or timeline, or of a comparison in two rows.
 
     event  of a comparison: what coincides, "closure", "release" or "vowel"; "" takes what suits
     style  a name, or a style file      size  width and height in px, even, 64 to 3840; None: as the strip is drawn
-    BadInput for what cannot be read, an unknown style, event or size.
+    language  of what is said, such as "es"
+    BadInput for what cannot be read, an unknown style, event, size or language.
     """
     from renders.pairs import pair_strip
     from renders.stills import strip as strips
     from vocaltract.pairs.chosen import Told
 
-    settings = {"style": style, **_size(size)}
+    settings = {"style": style, "language": language, **_size(size)}
     if isinstance(what, Told):
         return pair_strip.pair_strip(what, event=event, **settings)
     return strips.strip(_timeline(what), **settings)
@@ -93,7 +97,7 @@ def strip(
 def film(what: str | Timeline | Told, *, event: str = "", **shot: Any) -> Film:
     """A slowed film of a text or timeline, or of a comparison: both in step. Drawn when it is shown, saved or iterated.
 
-    shot   fields of `Shot`: speed, fps, size, style, dwell, captions, transparent, loop, intro_s, holds
+    shot   fields of `Shot`: speed, fps, size, style, dwell, captions, transparent, loop, intro_s, holds, language
     event  of a comparison: what coincides, "closure", "release" or "vowel"; "" takes what suits
     ``for frame in film`` gives (height, width, 3) uint8 arrays one at a time; `Film.save` writes a file.
     BadInput for what cannot be read, and for a shot that cannot be.
@@ -111,19 +115,21 @@ def film(what: str | Timeline | Told, *, event: str = "", **shot: Any) -> Film:
 
 
 def pair(
-    a: str | Told, b: str = "", *, event: str = "", style: str = "light", size: tuple[int, int] | None = None
-) -> Diagram:
+    a: str | Told, b: str = "", *, event: str = "", style: str = "light", size: tuple[int, int] | None = None,
+    language: str = "en",
+) -> Diagram:  # fmt: skip
     """Two sounds, words or phrases, or a comparison of them, in one picture: what is the same and what differs.
 
     event  what coincides in time: "closure", "release" or "vowel"; "" takes what suits
     style  a name, or a style file      size  width and height in px, even, 64 to 3840; None: as it is drawn
-    BadInput for what cannot be read, what is said the same, and an unknown event, style or size.
+    language  of what is said, such as "es"
+    BadInput for what cannot be read, what is said the same, and an unknown event, style, size or language.
     """
     import vocaltract
     from renders.pairs.comparison import comparison
 
     two = vocaltract.compare(a, b) if isinstance(a, str) else a
-    return comparison(two, event=event, style=style, **_size(size))
+    return comparison(two, event=event, style=style, language=language, **_size(size))
 
 
 def learner_page(*what: str | Timeline | Told, language: str = "en") -> Page:

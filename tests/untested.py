@@ -26,13 +26,12 @@ AWAITED = frozenset(
     """
     renders.course.narrow
     renders.page.display_list
-    renders.page.item_data
     renders.page.plate
+    renders.paper.make_typeface
     renders.tables.sound_table
-    renders.wording.key_moments
-    renders.wording.lines
-    renders.wording.rows
-    renders.wording.told
+    renders.wording.cues
+    renders.wording.situation
+    renders.wording.states
     """.split()
 )
 

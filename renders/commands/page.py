@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 
-from articulators.errors import BadInput, nearest
 from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
@@ -15,7 +14,6 @@ ORDER = 50
 WHAT = "a page to play, step through and compare, in one file"
 EXAMPLE = "vocaltract page ticket desk --out t-and-d.html"
 ENDINGS = (".html", ".htm")
-LANGUAGES = ("en", "es", "zh")
 
 
 def add(parser: Parser) -> None:
@@ -26,9 +24,7 @@ def add(parser: Parser) -> None:
         nargs="+",
         help="one text or two: sounds such as t d, words, phrases in quotes, or IPA between [ ]",
     )
-    parser.add_argument(
-        "--language", default="en", metavar="CODE", help="language of the labels: en, es or zh (default: en)"
-    )
+    arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, ENDINGS))
 
 
@@ -36,9 +32,6 @@ def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     from renders.files.outputs import choose_path
 
-    if args.language not in LANGUAGES:
-        close = nearest(args.language, LANGUAGES)
-        raise BadInput(f"language '{args.language}' is not there; allowed: {', '.join(LANGUAGES)}{close}")
     out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), ENDINGS, args.force)
     from renders.page.build import write_page
 

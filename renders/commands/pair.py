@@ -34,6 +34,7 @@ def add(parser: Parser) -> None:
     )  # fmt: skip
     add_speech_options(parser)
     arguments.add_look(parser, SIZES_PX["picture"])
+    arguments.add_language(parser)
     arguments.add_pace(parser)
     arguments.add_output(parser, file_of(NAME, (*PICTURE_ENDINGS, *FILMS)))
     arguments.add_progress(parser)
@@ -58,7 +59,7 @@ def run(args: argparse.Namespace) -> Report:
 
 
 def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
-    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size}
+    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language}
     if args.strip:
         from renders.pairs.pair_strip import write_pair_strip
 
@@ -72,7 +73,7 @@ def _film(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
     from renders.films.shot import Shot
     from renders.pairs.pair_film import write_pair_film
 
-    speech, shot = speech_of(args), Shot(**arguments.given(args, "speed", "fps", "style"), size=size)
+    speech, shot = speech_of(args), Shot(**arguments.given(args, "speed", "fps", "style", "language"), size=size)
     with progress_bar(args, "film") as progress:
         return write_pair_film(
             args.a, args.b, out, shot, event=args.align, speech=speech, force=args.force, progress=progress

@@ -23,6 +23,7 @@ def add(parser: Parser) -> None:
     arguments.add_text(parser)
     add_speech_options(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS))
 
 
@@ -36,5 +37,5 @@ def run(args: argparse.Namespace) -> Report:
     from renders.stills.strip import write_strip
 
     size = args.size or SIZE_PX
-    made = write_strip(text, out, style=args.style, size=size, speech=speech)
+    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language)
     return {"text": text, "out": out, "size_px": size, **made}

@@ -17,6 +17,7 @@ from articulators.section import Section
 from renders.insets.lines import Place, line_of, read_only
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording import line as wording
 from vocaltract.motion.limits import limits
 
 
@@ -59,18 +60,18 @@ def lip_shape(section: Section) -> LipShape:
     return LipShape(*(float(section.posture[field.name]) for field in fields(LipShape)))
 
 
-def lips_word(shape: LipShape) -> str:
-    """ "shut", "on the teeth", "rounded", "rounded a little", "spread" or "open"."""
+def lips_word(shape: LipShape) -> wording.Line:
+    """What the lips do, as a row of the languages' table of lips."""
     if shape.tucked > 0.5:
-        return "on the teeth"
+        return wording.Line("lips.on_the_teeth")
     if shape.aperture_mm <= front().shut_mm:
-        return "shut"
+        return wording.Line("lips.shut")
     lips = limits().lips
     if shape.rounded >= lips.rounded_fully_from:
-        return "rounded"
+        return wording.Line("lips.rounded")
     if shape.rounded >= lips.rounded_from:
-        return "rounded a little"
-    return "spread" if shape.spread > lips.spread_from else "open"
+        return wording.Line("lips.rounded_a_little")
+    return wording.Line("lips.spread" if shape.spread > lips.spread_from else "lips.open")
 
 
 def lips_view(shape: LipShape, box: Box, style: Style, tip_mm: float = 0.0) -> tuple[Op, ...]:

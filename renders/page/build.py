@@ -17,11 +17,10 @@ from typing import Any
 
 from renders.files.formats import PAGE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
-from renders.page.catalogue import TAGS, messages
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
-from renders.page.translated import in_language
 from renders.paper.style import load
+from renders.wording.languages import language_of
 from vocaltract import __version__
 
 # In this order, as one script.
@@ -56,7 +55,6 @@ def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict
 
     BadInput as for `renders.page.subject.subject_of`, and for a language that does not ship.
     """
-    messages(language)
     made = learner_page(subject_of(texts), language)
     made.save(out)
     return dict(made.report)
@@ -64,7 +62,7 @@ def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict
 
 def learner_page(subject: Subject, language: str = "en") -> Page:
     """The page of a subject. BadInput for a language that does not ship."""
-    messages(language)
+    wording = language_of(language)
     content = Content(subject, language)
     html = page_of(content)
     items, said = content.subject.items, content.difference
@@ -73,7 +71,7 @@ def learner_page(subject: Subject, language: str = "en") -> Page:
         "title": " / ".join(names),
         "shown": names,
         "transcriptions": [item.timeline.utterance.transcription for item in items],
-        "statement": "" if said is None else in_language([*said.plain, *said.unseen], language),
+        "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
         "bytes": len(html.encode("utf-8")),
     }
@@ -89,14 +87,14 @@ def page_of(content: Content) -> str:
     """The whole page as HTML."""
     script = '(() => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
     style = _colours() + "\n" + _lean(_asset("page.css"))
-    say = messages(content.language)["ui"]
+    language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(
-        language=TAGS[content.language],
+        language=language.tag,
         policy=policy(script, style),
         generator=f"vocaltract {__version__}",
-        title=escape(f"{title} \u00b7 {say['kind']}"),
-        noscript=escape(say["noscript"]),
+        title=escape(f"{title} \u00b7 {language.text('page.kind')}"),
+        noscript=escape(language.text("page.noscript")),
         style=style,
         data=json_for_html(page_data(content)),
         script=script,

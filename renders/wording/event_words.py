@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from renders.wording.statement import texts
+from renders.wording.line import Line
 
 
-def event_title(name: str) -> str:
+def event_title(name: str) -> Line:
     """An alignment's name in full."""
-    return str(texts()["tracks"][name])
+    return Line(f"pair_event.{name}")
 
 
-def event_label(name: str) -> str:
+def event_label(name: str) -> Line:
     """An alignment's name in short, as it stands at 0."""
-    return str(texts()["tracks"][f"zero_{name}"])
+    return Line(f"pair_event.zero_{name}")

@@ -15,14 +15,14 @@ from urllib.parse import unquote
 import pytest
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.course import index_page, key_marks, lesson
+from renders.course import index_page, key_marks, lesson, plan
 from renders.course.captions import Cue, joined, webvtt
-from renders.course.plan import wording
 from renders.films.shot import Shot
 from renders.paper.contrast import ratio, srgb
 from renders.paper.icons import KINDS
 from renders.paper.picture import Picture
 from renders.paper.style import load
+from renders.wording.languages import language_of
 
 TINY = Shot(size=(320, 180), fps=10)
 SMALL: dict[str, Any] = {"shot": TINY, "words": ["two"]}
@@ -158,7 +158,7 @@ def test_the_page_is_well_formed_and_tells_who_cannot_see(made: tuple[Path, Any,
     # 3.1.1 language
     page = Page((made[0] / "index.html").read_text(encoding="utf-8"))
     assert page.faults == []
-    assert page.all("html")[0]["lang"] == "en-US"
+    assert page.all("html")[0]["lang"] == "en"
     assert all(len(image["alt"] or "") > 20 for image in page.all("img"))
     assert [frame["src"] for frame in page.all("iframe")] == [
         f"practice/{name}.html#embed=1" for name in ("t-and-d", "sound-t", "sound-d", "two")
@@ -210,7 +210,7 @@ def test_the_reader_of_captions_sees_faults(text: str) -> None:
 
 
 def test_caption_text_is_escaped_and_hours_are_written() -> None:
-    text = webvtt([Cue(0.0, 1.0, 0, "", "a < b & c --> d"), Cue(3599.9996, 3661.5, 0, "", "end")])
+    text = webvtt([Cue(0.0, 1.0, 0, "", "a < b & c --> d"), Cue(3599.9996, 3661.5, 0, "", "end")], language_of())
     assert "a &lt; b &amp; c --&gt; d" in text
     assert "00:59:59.999 --> 01:01:01.500" in text
     assert len(read_webvtt(text)) == 2
@@ -230,10 +230,11 @@ def test_short_cues_share_a_caption_and_none_is_lost() -> None:
 
 
 def test_what_a_coach_types_is_escaped() -> None:
-    plan = lesson.plan_lesson("t", "d", ["[tu]", "don't"])
-    made = {item.slug: index_page.Made(film="a.mp4", cues=(Cue(0, 1, -5, "t", "<b> & \"q\""),)) for item in plan.words}
-    made |= {s.slug: index_page.Made() for s in plan.sounds}
-    text = index_page.page(plan, made, None, TINY)
+    planned = lesson.plan_lesson("t", "d", ["[tu]", "don't"])
+    cues = (Cue(0, 1, -5, "t", "<b> & \"q\""),)
+    made = {item.slug: index_page.Made(film="a.mp4", cues=cues) for item in planned.words}
+    made |= {s.slug: index_page.Made() for s in planned.sounds}
+    text = index_page.page(planned, made, None, TINY)
     page = Page(text)
     assert page.faults == []
     assert "<b> &" not in text
@@ -243,10 +244,10 @@ def test_what_a_coach_types_is_escaped() -> None:
 
 def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
     # WCAG 2.2 (from memory): 1.2.2 captions, 1.4.2 nothing starts by itself
-    plan = lesson.plan_lesson("t", "d", ["two"])
+    planned = lesson.plan_lesson("t", "d", ["two"])
     films = {"film": "a.mp4", "poster": "a.png", "captions": "a.vtt", "vtt": "WEBVTT\n"}
-    made = {item.slug: index_page.Made(**films) for item in (*plan.sounds, *plan.words)}  # type: ignore[arg-type]
-    page = Page(index_page.page(plan, made, None, TINY))
+    made = {item.slug: index_page.Made(**films) for item in (*planned.sounds, *planned.words)}  # type: ignore[arg-type]
+    page = Page(index_page.page(planned, made, None, TINY))
     assert page.faults == []
     assert len(page.all("video")) == 3
     for video in page.all("video"):
@@ -259,7 +260,7 @@ def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
 
 
 def test_every_pictogram_has_a_meaning_and_a_drawing() -> None:
-    assert set(wording()["pictograms"]) == set(KINDS)
+    assert set(plan.taught().pictograms) == set(KINDS) == set(language_of().rows("lesson_pictogram"))
     drawings = {kind: key_marks.pictogram(kind) for kind in KINDS}
     assert all("<path d=" in text for text in drawings.values())
     assert len(set(drawings.values())) == len(KINDS)

@@ -19,7 +19,9 @@ from renders.ink.recording import record
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.comparison import Compared, compared_as
 from renders.paper.style import load
-from renders.wording.statement import texts
+from renders.wording.languages import language_of
+from renders.wording.thresholds import thresholds
+from tests import english
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
 from tests.reference.published import HERE
@@ -30,6 +32,8 @@ from vocaltract.pairs.chosen import Said, Told, printed, told
 from vocaltract.pairs.event import EVENTS, alignment
 from vocaltract.phonetics.inventory import entries
 from vocaltract.speech import say_alone
+
+ENGLISH = language_of()
 
 CONSONANTS = "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j".split()
 PAIRS = list(itertools.combinations(CONSONANTS, 2))
@@ -88,7 +92,7 @@ def differ(a: str, b: str, feature: str) -> bool:
 @pytest.mark.parametrize("symbol", CONSONANTS)
 def test_names_are_those_of_the_chart(symbol: str) -> None:
     a, b = sorted((symbol, "m" if symbol != "m" else "n"), key=CONSONANTS.index)
-    assert f"{symbol}: {' '.join(chart()[symbol])}" in sounds(a, b).told.technical
+    assert f"{symbol}: {' '.join(chart()[symbol])}" in english.statement(sounds(a, b).told).technical
 
 
 def contradictions(a: str, b: str, plain: str) -> list[str]:
@@ -119,19 +123,19 @@ def test_no_statement_contradicts_panphon_or_the_chart(first: str) -> None:
     wrong = {}
     for a, b in PAIRS:
         if a == first:
-            found = contradictions(a, b, sounds(a, b).told.plain)
+            found = contradictions(a, b, english.statement(sounds(a, b).told).plain)
             if found:
                 wrong[f"{a} {b}"] = found
     assert wrong == {}
 
 
 def test_the_check_of_statements_finds_what_is_wrong() -> None:
-    good = sounds("b", "m").told.plain
+    good = english.statement(sounds("b", "m").told).plain
     assert contradictions("b", "m", good) == []
     assert contradictions("p", "b", good) == ["nose"]
     assert contradictions("b", "m", good + " The voice is on while m is held.") == ["voice is said to differ"]
     assert contradictions("b", "m", "Tongue, lips and jaw do the same.") == ["nose"]
-    assert contradictions("l", "d", sounds("t", "d").told.plain) != []
+    assert contradictions("l", "d", english.statement(sounds("t", "d").told).plain) != []
 
 
 @pytest.mark.parametrize(
@@ -180,9 +184,9 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     columns = pair_strip.times_s(pair, way)
     assert 3 <= len(columns) <= pair_strip.MOST
     assert list(columns) == sorted(columns)
-    assert min(np.diff(columns)) >= texts()["layout"]["columns_apart_ms"] / 1000 - 1e-9
+    assert min(np.diff(columns)) >= thresholds().moments.columns_apart_ms / 1000 - 1e-9
     style = load("light")
-    picture = pair_strip.strip_picture(pair, way, style)
+    picture = pair_strip.strip_picture(pair, way, style, ENGLISH)
     boxes = text_boxes(record(picture, style))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
@@ -225,7 +229,7 @@ def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
     style = load("light")
     for size in ((1280, 720), (720, 1280)):  # wide and tall
         layout = pair_film.layout_for(size)
-        static = pair_film.static_layers(both, "half speed", layout, style)
+        static = pair_film.static_layers(both, "half speed", layout, style, ENGLISH)
         moments = [
             next(pair_film.moments(s.timeline, np.array([zero + 0.03])))
             for s, zero in zip(both.pair.said, both.way.zeros_s, strict=True)
@@ -273,16 +277,18 @@ def test_marks_that_turn_the_writing_are_not_shown() -> None:
 def test_texts_of_very_different_length_are_told_by_their_first_difference() -> None:
     two = told("towel", "a desk beside the door of the lobby")
     assert two.texts[0] == "towel" and len(two.others) > 5
-    assert "sounds; this is the first" in compared_as(two).told.plain
+    assert "sounds; this is the first" in english.statement(compared_as(two).told).plain
 
 
 def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     """Spanish t is dental (Martínez-Celdrán et al. 2003, JIPA 33, from memory), the trill r has no match in English."""
     dental = compared_as(told("[t̪]", "t"))
-    assert "dental" in dental.told.technical and "alveolar" in dental.told.technical
+    technical = english.statement(dental.told).technical
+    assert "dental" in technical and "alveolar" in technical
     assert dental.d.first.organ == dental.d.second.organ == "coronal"
     trill = compared_as(told("[r]", "ɹ"))
-    assert "trill" in trill.told.technical and "beat against the gum ridge" in trill.told.plain
+    said_of = english.statement(trill.told)
+    assert "trill" in said_of.technical and "beat against the gum ridge" in said_of.plain
 
 
 @pytest.mark.parametrize(
@@ -299,7 +305,7 @@ def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     ],
 )
 def test_what_another_airstream_or_manner_does_is_said(a: str, b: str, part: str) -> None:
-    assert part in compared_as(told(a, b)).told.plain
+    assert part in english.statement(compared_as(told(a, b)).told).plain
 
 
 def test_the_statement_is_printed(
