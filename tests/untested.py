@@ -24,13 +24,10 @@ RUN = frozenset({"renders.commands"})
 ROOMS_AWAITED: frozenset[str] = frozenset()
 AWAITED = frozenset(
     """
-    articulators.lips
-    articulators.outlines
-    articulators.tongue
     renders.course.narrow
     renders.page.display_list
-    renders.page.item_data
     renders.page.plate
+    renders.paper.make_typeface
     renders.tables.sound_table
     renders.tracks.pair_tracks
     vocaltract.airway.channel
