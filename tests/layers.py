@@ -60,7 +60,6 @@ BUILD_ONLY = ("vocaltract.words.make", "vocaltract.phonetics.build", "renders.pa
 # What is wrong today and about to be mended. An entry that no longer holds is a fault itself.
 KNOWN = frozenset(
     {
-        "renders.tracks.pair_tracks imports renders.pairs.event: floor 6 of renders from floor 3 of renders",
     }
 )
 

@@ -24,22 +24,13 @@ RUN = frozenset({"renders.commands"})
 ROOMS_AWAITED: frozenset[str] = frozenset()
 AWAITED = frozenset(
     """
-    articulators.lips
-    articulators.outlines
-    articulators.tongue
     renders.course.narrow
     renders.page.display_list
-    renders.page.item_data
     renders.page.plate
     renders.tables.sound_table
-    renders.tracks.pair_tracks
-    vocaltract.airway.channel
-    vocaltract.motion.folds
-    vocaltract.motion.score
-    vocaltract.motion.stops
-    vocaltract.pairs.alignment
-    vocaltract.phonetics.measured
-    vocaltract.phonetics.surfaces
+    renders.wording.cues
+    renders.wording.situation
+    renders.wording.states
     """.split()
 )
 

@@ -17,7 +17,6 @@ from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
-from renders.pairs.event import Alignment, alignment
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, broken, fitted, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
@@ -29,6 +28,7 @@ from renders.sideview.composed import side_view
 from renders.sideview.moments import moment
 from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
+from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Blank, Line, Series, line
 from renders.wording.pair_statement import statement_of
@@ -37,6 +37,7 @@ from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
+from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.phonetics.inventory import SoundEntry
 from vocaltract.speech import USUAL, Speech
 
@@ -396,7 +397,8 @@ def _air(said: Said, shown: Moment) -> Line:
 def _tracks(pair: Compared, style: Style, language: Language, event: str) -> Layer:
     way = alignment(pair.said, event)
     rows = rows_of(pair, way)
-    return tracks_layer(rows, (way.title, way.label), differs(pair, rows), TRACKS, style, language)
+    named = event_title(way.name), event_label(way.name)
+    return tracks_layer(rows, named, differs(pair, rows), TRACKS, style, language)
 
 
 def rows_of(pair: Compared, way: Alignment) -> list[Row]:

@@ -22,7 +22,6 @@ from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
 from renders.marks.moment import Moment
 from renders.pairs.comparison import Compared, compared_as, differs, report, rows_of
-from renders.pairs.event import Alignment, alignment
 from renders.paper import icons
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, size_for
@@ -34,10 +33,12 @@ from renders.sideview.composed import side_layers
 from renders.sideview.moments import moments
 from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
 from renders.wording import teller
+from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.pairs.chosen import Said, told
+from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.speech import USUAL, Speech
 
 HEAD, BLEED = 52.0, 20.0
@@ -179,9 +180,8 @@ def static_layers(
         layers.append(_cut(fixed, card, layout, moves=False))
         layers.append(Layer("card head", tuple(_card_head(said, card, style, language)), moves=False))
     rows = rows_of(pair, both.way)
-    tracks = tracks_layer(
-        rows, (both.way.title, both.way.label), differs(pair, rows), layout.tracks, style, language, both.window_s
-    )
+    named = event_title(both.way.name), event_label(both.way.name)
+    tracks = tracks_layer(rows, named, differs(pair, rows), layout.tracks, style, language, both.window_s)
     return [*layers, Layer("tracks", tracks.ops, moves=False)]
 
 
@@ -217,7 +217,7 @@ def _cut(layer: Layer, card: Box, layout: Layout, moves: bool = True) -> Layer:
 def _heading(both: InStep, speed_title: str, layout: Layout, language: Language) -> Layer:
     left, right, y = layout.heading
     title = language.say(both.pair.told.title)
-    note = language.text("film.pair_note", speed=speed_title, event=both.way.title)
+    note = language.text("film.pair_note", speed=speed_title, event=event_title(both.way.name))
     if layout is WIDE:
         room = right - left
         rest = room - width(note, 20) - 30

@@ -10,7 +10,6 @@ import numpy as np
 
 from renders.ink.diagram import Diagram
 from renders.pairs.comparison import Compared, compared_as, look_s, report
-from renders.pairs.event import Alignment, alignment
 from renders.paper.fitting import block, fitted, size_for
 from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style, load
@@ -20,12 +19,14 @@ from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.stills.layout import layout
 from renders.wording import teller
+from renders.wording.event_words import event_label
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
+from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.speech import USUAL, Speech
 
 WIDTH, HEIGHT = 1600, 1010
@@ -153,7 +154,7 @@ def _times(
     columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment, language: Language
 ) -> Layer:
     """A pill above each column with its time from the event; the event's name at the left."""
-    text = language.text("pair_strip.from", event=way.label)
+    text = language.text("pair_strip.from", event=event_label(way.name))
     lines, size = block(text, LABEL_W - 14, 18, 2)
     first = HEAD_Y - 1.2 * size * (len(lines) - 1)
     ops: list[Op] = [Text(row, EDGE + 6, first + 1.2 * size * i, size, "ink2") for i, row in enumerate(lines)]
