@@ -126,7 +126,7 @@ def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array], red: boo
         "upper_lip": traced(upper, "upper_lip", LIP_POINTS),
         "lower_lip": traced(lower, "lower_lip", LIP_POINTS),
         "velum": traced(velum, "velum", VELUM_POINTS),
-        "tongue": traced(body, "tongue", TONGUE_POINTS, _root_end(head, lines)),
+        "tongue": traced(body, "tongue", TONGUE_POINTS, _root_end(lines)),
         "epiglottis": traced(leaf, "epiglottis", EPIGLOTTIS_POINTS),
     }
     margins = zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True)
@@ -152,7 +152,7 @@ def _upper_teeth(head: Head) -> shapely.Geometry:
     return contact.prepared(shapely.union(*both))
 
 
-def _root_end(head: Head, lines: Mapping[str, Array]) -> Array:
+def _root_end(lines: Mapping[str, Array]) -> Array:
     """Where the tongue's root meets the hyoid (..., 2): on its side to the vallecula, or it would cut the bone."""
     centre, vallecula = lines["tongue"][..., -1, :], lines["tongue"][..., 0, :]
     return centre + 0.6 * (vallecula - centre)

@@ -29,9 +29,14 @@ AWAITED = frozenset(
     renders.page.plate
     renders.paper.make_typeface
     renders.tables.sound_table
-    renders.wording.cues
-    renders.wording.situation
-    renders.wording.states
+    renders.tracks.pair_tracks
+    vocaltract.airway.channel
+    vocaltract.motion.folds
+    vocaltract.motion.score
+    vocaltract.motion.stops
+    vocaltract.pairs.alignment
+    vocaltract.phonetics.measured
+    vocaltract.phonetics.surfaces
     """.split()
 )
 
