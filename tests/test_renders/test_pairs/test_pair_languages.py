@@ -8,6 +8,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from vocaltract.pairs.chosen import told
 
 from renders.ink.recording import record
 from renders.pairs import comparison, event, pair_film, pair_strip
@@ -17,7 +18,6 @@ from renders.sideview.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import FIRST, languages
 from tests.picture_text import collisions, outside, text_boxes
-from vocaltract.pairs.chosen import told
 
 LIGHT = load("light")
 OTHERS = [key for key in languages() if key != FIRST]
