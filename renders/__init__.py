@@ -110,7 +110,7 @@ def film(what: str | Timeline | Comparison, *, event: str = "", **shot: Any) -> 
 
     made = Shot(**shot)
     if isinstance(what, Comparison):
-        return pair_film.film(pair_film.in_step(compared_as(what), event), made)
+        return pair_film.film_in_step(pair_film.in_step(compared_as(what), event), made)
     return films.film(_timeline(what), made)
 
 

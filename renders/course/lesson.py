@@ -18,7 +18,7 @@ from renders.course import captions
 from renders.course.index_page import Drawn, Made, page
 from renders.course.narrow import tall_pair, tall_strip
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, taught
-from renders.files.outputs import fresh_folder
+from renders.files.outputs import Progress, fresh_folder
 from renders.films import film
 from renders.films.pacing import playback_of
 from renders.films.shot import Shot
@@ -42,8 +42,6 @@ FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 HOPELESS = (errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO)
 SHOT = Shot()
 """How the films of a lesson are made where nothing else is asked for."""
-
-Progress = Callable[[int, int], None]
 
 
 @dataclass(frozen=True)
