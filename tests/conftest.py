@@ -9,10 +9,14 @@ from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from tests.browser import browser
 
 ROOT = Path(__file__).resolve().parent.parent
+
+settings.register_profile("untimed", deadline=None)  # no test asserts a time
+settings.load_profile("untimed")
 
 __all__ = ["browser"]  # a fixture for all tests
 

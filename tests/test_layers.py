@@ -33,7 +33,8 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> Path:
     root = tmp_path_factory.mktemp("house")
     for room in layers.floors():
         folder = root.joinpath(*room.split("."))
-        if room in ("vocaltract.speech", "renders.cli", "renders.__main__"):
+        if room in ("vocaltract.speech", "vocaltract.words.utterance", "renders.cli", "renders.__main__"):
+            folder.parent.mkdir(parents=True, exist_ok=True)
             folder.with_suffix(".py").write_text('"""Purpose."""\n', encoding="utf-8")
             continue
         folder.mkdir(parents=True, exist_ok=True)

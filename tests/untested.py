@@ -31,13 +31,6 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders.anatomy.fixed
-    renders.anatomy.moving
-    renders.anatomy.pen
-    renders.anatomy.bone
-    renders.anatomy.lips
-    renders.anatomy.mouth
-    renders.anatomy.plate
     renders.commands.film
     renders.commands.lesson
     renders.commands.measure
@@ -55,14 +48,9 @@ AWAITED = frozenset(
     renders.files.gif
     renders.films.panel
     renders.insets.lines
-    renders.labels.leader_search
     renders.marks.outflow
     renders.page.half
     renders.page.plate
-    renders.paper.mirror
-    renders.paper.rims
-    renders.paper.runs
-    renders.paper.strokes
     renders.sideview.burst
     renders.sideview.overlay
     renders.tables.sound_table

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from articulators.errors import BadInput, nearest
@@ -36,10 +37,14 @@ class Speech:
 
 
 USUAL = Speech()
+KEPT = 64  # timelines of the last texts: a strip, a film and a page of one word ask for it in turn
 
 
+@lru_cache(maxsize=KEPT)
 def say(text: str, speech: Speech = USUAL) -> Timeline:
     """The timeline of words, a phrase or IPA said in a way; one bare sound in [ ] is shown by itself.
+
+    A frozen value, made once for a text and a way of speaking as long as it is one of the last KEPT.
 
     BadInput where the text cannot be read, for a rate out of range, and for emphasis on a word that is not there.
     """
@@ -60,6 +65,7 @@ def say(text: str, speech: Speech = USUAL) -> Timeline:
     return timeline(utterance, **settings)
 
 
+@lru_cache(maxsize=KEPT)
 def say_alone(entry: SoundEntry) -> Timeline:
     """The timeline of one sound said by itself."""
     return timeline(alone(entry.symbol), by_itself=True)

@@ -86,10 +86,7 @@ def size(text: str) -> tuple[int, int]:
     match = re.fullmatch(r"(\d{1,6})[xX×](\d{1,6})", text, re.ASCII)
     if match is None:
         raise BadInput(f"size '{text}' is not WIDTHxHEIGHT in px; write for example 1280x720")
-    try:
-        return check_size(int(match[1]), int(match[2]))
-    except BadInput as error:
-        raise BadInput(f"size '{text}': {str(error).removeprefix('film ')}") from None
+    return check_size(int(match[1]), int(match[2]))
 
 
 def speed(text: str) -> float:

@@ -27,7 +27,7 @@ def file_of(command: str, endings: tuple[str, ...]) -> str:
 
 def default_name(command: str, text: str, ending: str) -> str:
     """Name of the file that is written where --out is not given."""
-    from renders.files.outputs import slug
+    from renders.files.names import slug
 
     return f"{command}-{slug(text)}{ending}"
 

@@ -7,7 +7,6 @@ import errno
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from importlib import resources
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +26,7 @@ from renders.page import build
 from renders.page.subject import Item, Subject, subject_of
 from renders.pairs import comparison
 from renders.paper.picture import Picture
+from renders.paper.typeface import bundled_files
 from renders.stills import still, strip
 from renders.stills.look import StillLook
 from renders.wording.teller import state
@@ -34,7 +34,6 @@ from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import say, say_alone
 
-FONT_FILES = ("Andika-Regular.ttf", "Andika-Bold.ttf", "OFL.txt")
 PICTOGRAM_STEP_S = 0.002
 _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
@@ -115,9 +114,8 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
         practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
-    source = resources.files("renders.paper").joinpath("data/fonts")
-    for name in FONT_FILES:
-        (folder / "fonts" / name).write_bytes(source.joinpath(name).read_bytes())
+    for name, data in bundled_files().items():
+        (folder / "fonts" / name).write_bytes(data)
     (folder / "index.html").write_text(
         page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
     )

@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from articulators.errors import BadInput
-from renders.files.outputs import unique_slugs
+from renders.files.names import unique_slugs
 from vocaltract.phonetics.inventory import SoundEntry, sound
 from vocaltract.words.practice import examples
 from vocaltract.words.text.transcribe import read

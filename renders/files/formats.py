@@ -1,10 +1,14 @@
-"""The formats that a film can be written in, and what each of them can hold. Imports nothing that takes time."""
+"""The formats that results are written in, by the ending of a file, and what each film format can hold.
+
+Imports nothing that takes time.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import PurePath
 from types import MappingProxyType
 
 from articulators.errors import BadInput, nearest
@@ -45,6 +49,9 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
     }
 )
 FILM_ENDINGS = tuple(FORMATS)
+PICTURE_ENDINGS = (".png", ".svg", ".pdf")
+PAGE_ENDINGS = (".html", ".htm")
+TABLE_ENDINGS = (".txt", ".csv", ".json")
 
 
 @dataclass(frozen=True)
@@ -70,23 +77,28 @@ def encoding(name: str, size: tuple[int, int], fps: float | None = None, transpa
 
 
 def format_of(name: str) -> Format:
-    """The format by the ending of a file's name, without case; BadInput for another ending."""
-    ending = "." + name.rpartition(".")[2].lower() if "." in name else ""
-    if ending not in FORMATS:
+    """The film format by the ending of a file's name, without case; BadInput for another ending."""
+    return FORMATS[check_ending(name, FILM_ENDINGS)]
+
+
+def check_ending(name: str, allowed: Sequence[str]) -> str:
+    """The ending of a file's name in lower case, such as ".png"; BadInput where it is not one of those allowed."""
+    ending = PurePath(name).suffix
+    if ending.lower() not in allowed:
         raise BadInput(
-            f"film ending of {name!r} is {ending or 'none'}; allowed: {', '.join(FORMATS)}{nearest(ending, FORMATS)}"
+            f"output ending of {name!r} is {ending or 'none'}; allowed: {', '.join(allowed)}{nearest(ending, allowed)}"
         )
-    return FORMATS[ending]
+    return ending.lower()
 
 
 def check_size(width: int, height: int) -> tuple[int, int]:
-    """The size where a film can have it: even, 64 to 3840 px each way; BadInput otherwise."""
+    """The size of a film or a picture: even, 64 to 3840 px each way; BadInput otherwise."""
     low, high = SIZE_RANGE_PX
     for what, value in (("width", width), ("height", height)):
         if not low <= value <= high:
-            raise BadInput(f"film {what} {value} px is out of range; allowed: {low} to {high}")
+            raise BadInput(f"{what} {value} px is out of range; allowed: {low} to {high}")
         if value % 2:
-            raise BadInput(f"film {what} {value} px is odd; it must be even (nearest: {value + 1})")
+            raise BadInput(f"{what} {value} px is odd; it must be even (nearest: {value + 1})")
     return width, height
 
 

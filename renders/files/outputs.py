@@ -1,69 +1,17 @@
-"""Where results are written: safe names, chosen paths, and files that appear whole or not at all."""
+"""Where results are written: paths proved before the work begins, and files that appear whole or not at all."""
 
 from __future__ import annotations
 
 import contextlib
-import functools
 import os
-import re
 import shutil
 import tempfile
-import tomllib
-import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
-from importlib import resources
 from pathlib import Path
 
-from articulators.errors import BadInput, SurroundingsError, nearest
+from articulators.errors import BadInput, SurroundingsError
+from renders.files.formats import check_ending
 from renders.files.interrupts import held
-
-LONGEST_SLUG = 60
-
-
-@functools.cache
-def _table() -> dict[str, dict[str, str]]:
-    text = resources.files("renders").joinpath("data/file_names.toml").read_text(encoding="utf-8")
-    table = tomllib.loads(text)
-    symbols = {unicodedata.normalize("NFD", key): value for key, value in table["symbols"].items()}
-    return {"symbols": symbols, "reserved": dict.fromkeys(table["reserved"]["names"], "")}
-
-
-def slug(text: str) -> str:
-    """A file name for any text: lower-case ASCII letters, digits and single hyphens, 1 to 60 characters.
-
-    IPA symbols are spelled out by data/file_names.toml (ʃ becomes "esh"), accents are dropped, what is left
-    becomes a hyphen. Never a name that some system reserves for a device.
-    """
-    table = _table()
-    marks = table["symbols"]
-    pieces: list[str] = []
-    for char in unicodedata.normalize("NFD", text):
-        if char in marks:
-            pieces.append(f"-{marks[char]}-")
-        elif not unicodedata.combining(char):
-            plain = unicodedata.normalize("NFKD", char)
-            pieces.append("".join(c for c in plain if not unicodedata.combining(c)).lower())
-    name = re.sub(r"[^a-z0-9]+", "-", "".join(pieces)).strip("-")
-    name = name[:LONGEST_SLUG].rstrip("-") or "unnamed"
-    if name in table["reserved"]:
-        name += "-sound"
-    return name
-
-
-def unique_slugs(texts: Sequence[str]) -> list[str]:
-    """A slug for each text, no two alike; the second "t" becomes "t-2"."""
-    taken: set[str] = set()
-    result = []
-    for text in texts:
-        base = name = slug(text)
-        count = 1
-        while name in taken:
-            count += 1
-            tail = f"-{count}"
-            name = base[: LONGEST_SLUG - len(tail)].rstrip("-") + tail
-        taken.add(name)
-        result.append(name)
-    return result
 
 
 def _prove_writable(folder: Path, given: str) -> None:
@@ -97,13 +45,7 @@ def choose_path(
     if not given or "\0" in given:
         raise BadInput(f"output path {given!r} is not a file name")
     path = Path(given)
-    endings = [ending.lower() for ending in allowed_endings]
-    if path.suffix.lower() not in endings:
-        shown = path.suffix or "none"
-        raise BadInput(
-            f"output ending of {given!r} is {shown}; allowed: {', '.join(endings)}"
-            f"{nearest(path.suffix, endings)}"
-        )
+    check_ending(given, [ending.lower() for ending in allowed_endings])
     try:
         if path.is_dir():
             raise BadInput(f"cannot write {given}: it is a folder")

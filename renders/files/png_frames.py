@@ -7,6 +7,9 @@ from pathlib import Path
 from renders.files.formats import Encoding
 from renders.files.writer import Frame
 
+NAME = "frame-{number:04d}.png"
+COMPRESSION = 4  # of zlib, 0 to 9: a third faster than the usual 6, files about a tenth larger
+
 
 class PngFrames:
     """frame-0001.png and so on in a folder that exists."""
@@ -17,12 +20,12 @@ class PngFrames:
 
     def write(self, frame: Frame) -> None:
         """Writes a frame (height, width, 4); without opacity unless the film is transparent."""
-        from PIL import Image
+        import imageio.v3 as iio
 
         self._count += 1
         pixels = frame if self._transparent else frame[..., :3]
-        path = self._folder / f"frame-{self._count:04d}.png"
-        Image.fromarray(pixels).save(path, compress_level=4)
+        path = self._folder / NAME.format(number=self._count)
+        iio.imwrite(path, pixels, plugin="pillow", compress_level=COMPRESSION)
 
     def close(self) -> tuple[int, float]:
         """How many frames there are and how many seconds they stand for."""

@@ -16,7 +16,8 @@ from renders.films import frame
 from renders.films.intro import intro_card
 from renders.films.pacing import playback_of
 from renders.films.shot import Shot
-from renders.ink.forked import Draw, drawn
+from renders.ink import forked
+from renders.ink.forked import Draw
 from renders.ink.painter import Raster
 from renders.sideview import moments as scene
 from vocaltract.motion.playback import Playback
@@ -69,7 +70,7 @@ class Film:
         rate = usual_fps(encoding.kind) if self.shot.fps is None else self.shot.fps
         reel = self.reel_at(rate)
         count_frames = None if progress is None else lambda done: progress(done, reel.count)
-        with drawn(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
+        with forked.frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
             file = encode(frames, Path(path), encoding, force=force, progress=count_frames)
         film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
         return {**film, **reel.report}

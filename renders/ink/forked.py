@@ -1,6 +1,6 @@
 """Frames drawn by several processes in turn, where the system can split a process and has more than one core.
 
-Each process draws every n-th frame into memory that is shared, so nothing is copied and memory does not grow with
+Each process draws every n-th frame into memory of all of them, so nothing is copied and memory does not grow with
 length. Within a process one thread draws.
 """
 
@@ -25,7 +25,7 @@ FEWEST = 48  # frames worth a second process: splitting takes as long as drawing
 # not by the number of cores: the last bits of geometry depend on which moments are computed together, so that with
 # another number a film might come out with other bytes
 PROCESSES = 2
-_SHARED_BYTES = 60_000_000  # for frames on their way; a frame of 4K takes 33 million
+_MEMORY_BYTES = 60_000_000  # for frames on their way; a frame of 4K takes 33 million
 
 Draw = Callable[[int, int, Iterator[Frame]], Iterator[Frame]]
 """Frames first, first + step and so on, drawn into the arrays that come in turn."""
@@ -42,11 +42,11 @@ def workers(frames: int) -> int:
 def slots(size: tuple[int, int], count: int, in_flight: int) -> int:
     """How many frames each of ``count`` processes may be ahead, at least what is being encoded."""
     each = size[0] * size[1] * 4
-    return max(-(-in_flight // count) + 1, min(8, _SHARED_BYTES // (each * count)))
+    return max(-(-in_flight // count) + 1, min(8, _MEMORY_BYTES // (each * count)))
 
 
 @contextlib.contextmanager
-def drawn(draw: Draw, total: int, size: tuple[int, int], in_flight: int) -> Iterator[Iterable[Frame]]:
+def frames(draw: Draw, total: int, size: tuple[int, int], in_flight: int) -> Iterator[Iterable[Frame]]:
     """The frames of a film, by as many processes as help; each is valid until ``in_flight`` more were asked for."""
     count = workers(total)
     if count == 1:
@@ -54,8 +54,8 @@ def drawn(draw: Draw, total: int, size: tuple[int, int], in_flight: int) -> Iter
         return
     for _ in draw(0, total, buffers(size, 1)):  # what every frame needs is made once, and faults show here
         pass
-    with Forked(draw, total, size, count, in_flight) as frames:
-        yield frames
+    with Forked(draw, total, size, count, in_flight) as made:
+        yield made
 
 
 class Forked:
@@ -68,7 +68,7 @@ class Forked:
         shape = (count, self._slots, size[1], size[0], 4)
         self._memory = mmap.mmap(-1, int(np.prod(shape)))
         self._frames: Frame = np.frombuffer(self._memory, dtype=np.uint8).reshape(shape)
-        self._running: list[tuple[int, int, int]] = []  # process, where it tells of a frame, where room is told to it
+        self._running: list[tuple[int, int, int]] = []  # process, pipe in which it reports frames, pipe for room
 
     @property
     def processes(self) -> list[int]:
@@ -82,43 +82,43 @@ class Forked:
         return self
 
     def _start(self, number: int) -> None:
-        told, tell = os.pipe()
-        heard, hear = os.pipe()
+        reports, report = os.pipe()
+        rooms, give = os.pipe()
         gc.freeze()  # what is here already is not looked at again: pages stay shared
         process = os.fork()
         if process == 0:
             status = 1
             try:
-                os.close(told)
-                os.close(hear)
-                self._work(number, tell, heard)
+                os.close(reports)
+                os.close(give)
+                self._work(number, report, rooms)
                 status = 0
             finally:
                 os._exit(status)
         gc.unfreeze()
-        os.close(tell)
-        os.close(heard)
-        self._running.append((process, told, hear))
+        os.close(report)
+        os.close(rooms)
+        self._running.append((process, reports, give))
 
-    def _work(self, number: int, tell: int, heard: int) -> None:
+    def _work(self, number: int, report: int, rooms: int) -> None:
         for name in ("SIGINT", "SIGTERM", "SIGHUP"):  # the parent ends this, also by its own end
             signal.signal(getattr(signal, name), signal.SIG_IGN)
-        for _, told, hear in self._running:
-            os.close(told)
-            os.close(hear)
+        for _, reports, give in self._running:
+            os.close(reports)
+            os.close(give)
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, 2)  # a fault is told by the parent, which draws what is missing
+        os.dup2(nowhere, 2)  # a fault is reported by the parent, which draws what is missing
 
         def room() -> Iterator[Frame]:
             place = 0
             while True:
-                if place >= self._slots and not os.read(heard, 1):
+                if place >= self._slots and not os.read(rooms, 1):
                     os._exit(0)  # nobody wants more
                 yield self._frames[number, place % self._slots]
                 place += 1
 
         for _ in self._draw(number, self._count, room()):
-            os.write(tell, b".")
+            os.write(report, b".")
 
     def __iter__(self) -> Iterator[Frame]:
         failed: dict[int, Iterator[Frame]] = {}
@@ -146,9 +146,9 @@ class Forked:
 
     def __exit__(self, *_: object) -> None:
         with held():
-            for process, told, hear in self._running:
-                os.close(told)
-                os.close(hear)
+            for process, reports, give in self._running:
+                os.close(reports)
+                os.close(give)
                 with contextlib.suppress(ProcessLookupError):
                     os.kill(process, signal.SIGKILL)
                 with contextlib.suppress(ChildProcessError):

@@ -12,14 +12,15 @@ from html import escape
 from pathlib import Path as FilePath
 from typing import Any
 
-from articulators.errors import BadInput, SurroundingsError
+from articulators.errors import SurroundingsError
+from renders.files.formats import PICTURE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
 from renders.ink.pens import NO_CLIP, CanvasPen, canvas_matrix
 from renders.ink.raster import Raster
 from renders.paper.picture import Layer, Path, Picture
 from renders.paper.style import Style
 
-__all__ = ["FILE_ENDINGS", "Raster", "paint", "pdf_bytes", "png_bytes", "save", "svg_bytes"]
+__all__ = ["Raster", "paint", "pdf_bytes", "png_bytes", "save", "svg_bytes"]
 
 
 def paint(
@@ -49,9 +50,6 @@ def paint(
     return pen.clips
 
 
-FILE_ENDINGS = (".svg", ".pdf", ".png")
-
-
 def save(
     picture: Picture, path: FilePath, style: Style, *, scale: float = 1.0, transparent: bool = False
 ) -> None:
@@ -61,11 +59,7 @@ def save(
     BadInput for another ending, SurroundingsError where the disk fails.
     """
     path = FilePath(path)
-    ending = path.suffix.lower()
-    if ending not in FILE_ENDINGS:
-        raise BadInput(
-            f"a picture cannot be written as {path.name!r}; allowed endings: {', '.join(FILE_ENDINGS)}"
-        )
+    ending = check_ending(path.name, PICTURE_ENDINGS)
     if transparent:
         picture = Picture(
             picture.width, picture.height, None, picture.layers, picture.title, picture.description

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -39,8 +39,8 @@ def upright_rectangle(path: Path, matrix: Array) -> Bounds | None:
     return float(min(ax, bx)), float(min(ay, by)), float(max(ax, bx)), float(max(ay, by))
 
 
-def common(one: Bounds, other: Bounds) -> Bounds:
-    """What two boxes share; of no width or height where they share nothing."""
+def overlap(one: Bounds, other: Bounds) -> Bounds:
+    """What two boxes both cover; of no width or height where they do not meet."""
     x0, y0 = max(one[0], other[0]), max(one[1], other[1])
     return x0, y0, max(x0, min(one[2], other[2])), max(y0, min(one[3], other[3]))
 
@@ -78,10 +78,21 @@ class Clip:
             if self.path is not None:
                 raise ValueError("two clips that are not upright rectangles cannot be nested")
             return Clip(self.box, path, matrix)
-        return Clip(box if self.box is None else common(box, self.box), self.path, self.matrix)
+        return Clip(box if self.box is None else overlap(box, self.box), self.path, self.matrix)
 
 
 NO_CLIP = Clip()
+
+
+class Nib(NamedTuple):
+    """What a line is drawn with: width and dashes are in units before the matrix."""
+
+    colour: str
+    width: float
+    opacity: float
+    dash: tuple[float, ...] | None = None
+    cap: str = "round"
+    join: str = "round"
 
 
 class Pen:
@@ -102,11 +113,8 @@ class Pen:
         """The inside of a shape."""
         raise NotImplementedError
 
-    def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Array, clip: Clip,
-        dash: tuple[float, ...] | None = None, cap: str = "round", join: str = "round",
-    ) -> None:  # fmt: skip
-        """A line along a shape, its width and dashes in units before the matrix."""
+    def line(self, shape: Any, nib: Nib, matrix: Array, clip: Clip) -> None:
+        """A line along a shape."""
         raise NotImplementedError
 
     def note(self, string: str) -> None:
@@ -132,8 +140,8 @@ class Pen:
             elif isinstance(op, Stroke):
                 shape = self.shape(op.path)
                 if op.casing is not None:
-                    self.line(shape, *op.casing, op.opacity, matrix, clip, None, op.cap, op.join)
-                self.line(shape, op.colour, op.width, op.opacity, matrix, clip, op.dash, op.cap, op.join)
+                    self.line(shape, Nib(*op.casing, op.opacity, None, op.cap, op.join), matrix, clip)
+                self.line(shape, Nib(op.colour, op.width, op.opacity, op.dash, op.cap, op.join), matrix, clip)
             elif isinstance(op, Text):
                 self._text(op, matrix, clip)
             elif isinstance(op, Group):
@@ -153,7 +161,7 @@ class Pen:
         self.note(op.string)
         whole = matrix @ text_matrix(op)
         if op.casing is not None:
-            self.line(shape, op.casing[0], 2.0 * op.casing[1] / op.size, op.opacity, whole, clip)
+            self.line(shape, Nib(op.casing[0], 2.0 * op.casing[1] / op.size, op.opacity), whole, clip)
         self.fill(shape, op.colour, op.opacity, whole, clip)
 
 
@@ -240,19 +248,16 @@ class CanvasPen(Pen):
         self.renderer.draw_path(context, shape, self._affine(matrix), rgba)
         context.restore()
 
-    def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Array, clip: Clip,
-        dash: tuple[float, ...] | None = None, cap: Any = "round", join: Any = "round",
-    ) -> None:  # fmt: skip
-        if len(shape.vertices) < 2 or opacity <= 0.0 or width <= 0.0:
+    def line(self, shape: Any, nib: Nib, matrix: Array, clip: Clip) -> None:
+        if len(shape.vertices) < 2 or nib.opacity <= 0.0 or nib.width <= 0.0:
             return
         scale = widening(matrix)
         context = self._context(clip)
-        context.set_linewidth(width * scale)
-        context.set_capstyle(cap)
-        context.set_joinstyle(join)
-        if dash:
-            context.set_dashes(0.0, [length * scale for length in dash])
-        context.set_foreground(self.style.rgba(colour, opacity), isRGBA=True)
+        context.set_linewidth(nib.width * scale)
+        context.set_capstyle(nib.cap)
+        context.set_joinstyle(nib.join)
+        if nib.dash:
+            context.set_dashes(0.0, [length * scale for length in nib.dash])
+        context.set_foreground(self.style.rgba(nib.colour, nib.opacity), isRGBA=True)
         self.renderer.draw_path(context, shape, self._affine(matrix), None)
         context.restore()

@@ -1,4 +1,7 @@
-"""Pictures as pixels, frame after frame: only what has changed since the frame before is drawn again."""
+"""Pictures as pixels, frame after frame: only what has changed since the frame before is drawn again.
+
+This is the one file that knows matplotlib's private raster back end (`renderer_class`, `_Context`, `_Shape`).
+"""
 
 from __future__ import annotations
 
@@ -9,14 +12,16 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
+from articulators.errors import SurroundingsError
 from renders.files.writer import Frame
-from renders.ink.pens import NO_CLIP, Clip, Pen, canvas_matrix, common, ring, text_matrix, widening
+from renders.ink.pens import NO_CLIP, Clip, Nib, Pen, canvas_matrix, overlap, ring, text_matrix, widening
 from renders.paper import typeface
 from renders.paper.picture import Bounds, Codes, Dots, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 
 _NOTHING: Bounds = (math.inf, math.inf, -math.inf, -math.inf)
 _CLIPS_KEPT = 64
+TRIED_WITH = "3.11"  # the release whose private renderer this file was written for
 _SPIKE = 4.0  # the point of a mitred corner reaches further than half the width of its line
 
 
@@ -79,14 +84,39 @@ class _Context:
         return None
 
 
+@lru_cache(maxsize=1)
+def renderer_class() -> Any:
+    """matplotlib's raster renderer, tried once on a triangle: it is a private part of the library, read by this file
+    alone, and may change with any release. SurroundingsError where it does not draw.
+    """
+    import matplotlib
+
+    try:
+        from matplotlib.backends import _backend_agg
+
+        found: Any = _backend_agg.RendererAgg  # type: ignore[attr-defined]
+        tried, context = found(8, 8, 72.0), _Context()
+        triangle = _Shape(np.array([[0.0, 0.0], [8.0, 0.0], [8.0, 8.0]]), None)
+        tried.draw_path(context, triangle, np.eye(3), (0.0, 0.0, 0.0, 1.0))
+        draws = bool(np.asarray(tried)[4, 6, 3] == 255)
+    except (ImportError, AttributeError, TypeError, ValueError) as error:
+        reason = f": {error}"
+    else:
+        if draws:
+            return found
+        reason = ""
+    raise SurroundingsError(
+        f"matplotlib {matplotlib.__version__} draws no films and PNG files here{reason}; "
+        f"its private raster renderer is not that of matplotlib {TRIED_WITH}: install that release"
+    )
+
+
 class _RasterPen(Pen):
     """The pen of films: what `CanvasPen` does on a raster renderer, without what matplotlib does around it."""
 
     def __init__(self, width: int, height: int, style: Style) -> None:
-        from matplotlib.backends import _backend_agg
-
         super().__init__(style)
-        self._renderer = _backend_agg.RendererAgg(width, height, 72.0)  # type: ignore[attr-defined]
+        self._renderer = renderer_class()(width, height, 72.0)
         self.pixels: Frame = np.asarray(self._renderer)
         self._path = self._renderer.draw_path
         self._context = _Context()
@@ -135,18 +165,15 @@ class _RasterPen(Pen):
         context._dash = (0.0, None)
         self._path(context, shape, matrix, rgba)
 
-    def line(
-        self, shape: Any, colour: str, width: float, opacity: float, matrix: Array, clip: Clip,
-        dash: tuple[float, ...] | None = None, cap: str = "round", join: str = "round",
-    ) -> None:  # fmt: skip
-        if len(shape.vertices) < 2 or opacity <= 0.0 or width <= 0.0:
+    def line(self, shape: Any, nib: Nib, matrix: Array, clip: Clip) -> None:
+        if len(shape.vertices) < 2 or nib.opacity <= 0.0 or nib.width <= 0.0:
             return
         self._cut_by(clip)
         context, scale = self._context, widening(matrix)
-        context._rgb = self._colour(colour, opacity)
-        context._linewidth = width * scale
-        context._capstyle, context._joinstyle = cap, join
-        context._dash = (0.0, [length * scale for length in dash] if dash else None)
+        context._rgb = self._colour(nib.colour, nib.opacity)
+        context._linewidth = nib.width * scale
+        context._capstyle, context._joinstyle = nib.cap, nib.join
+        context._dash = (0.0, [length * scale for length in nib.dash] if nib.dash else None)
         self._path(context, shape, matrix, None)
 
 
@@ -279,11 +306,11 @@ class Raster:
 
     def _bounds(self, layer: Layer, matrix: Array) -> Bounds:
         """Whole pixels that a layer may touch, y up."""
-        x0, y0, x1, y1 = common(reach(layer.ops, matrix), (-2.0, -2.0, self.width + 2.0, self.height + 2.0))
+        x0, y0, x1, y1 = overlap(reach(layer.ops, matrix), (-2.0, -2.0, self.width + 2.0, self.height + 2.0))
         if not (x0 < x1 and y0 < y1):
             return (0.0, 0.0, 0.0, 0.0)
         grown = math.floor(x0) - 1.0, math.floor(y0) - 1.0, math.ceil(x1) + 1.0, math.ceil(y1) + 1.0
-        return common(grown, (0.0, 0.0, float(self.width), float(self.height)))
+        return overlap(grown, (0.0, 0.0, float(self.width), float(self.height)))
 
     def _changed(self, layers: tuple[Layer, ...], reaches: dict[Layer, Bounds]) -> list[Bounds]:
         """Boxes that do not meet, around all that differs from what is shown and the layers that meet it."""

@@ -12,8 +12,9 @@ from typing import Any
 
 import numpy as np
 
+from articulators.curves import Array
 from articulators.records import Record, Row, table
-from renders.insets.lines import Line, Place, constant
+from renders.insets.lines import Place, constant
 from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 from vocaltract.motion.limits import folds_together, vibrates
@@ -119,7 +120,7 @@ def _fold_x(share: Any) -> Any:
 _SIDES = np.array([[-1.0], [1.0]])
 
 
-def _both(x: Line, y: Line) -> Line:
+def _both(x: Array, y: Array) -> Array:
     """Points (2, n, 2) of a line and its mirror image, the one with negative y first."""
     points = np.empty((2, len(x), 2))
     points[..., 0], points[..., 1] = x, _SIDES * y
@@ -130,9 +131,9 @@ def _both(x: Line, y: Line) -> Line:
 class _Part:
     """A line of a fold in mm: x (n,), and how far from the midline: a share (n,) of half the gap and some more (n,)."""
 
-    x: Line
-    share: Line
-    away: Line
+    x: Array
+    share: Array
+    away: Array
 
 
 @cache
@@ -158,7 +159,7 @@ def _fold_parts() -> tuple[_Part, _Part, _Part]:
 
 
 @cache
-def _wave_rows() -> tuple[Line, Line, Line]:
+def _wave_rows() -> tuple[Array, Array, Array]:
     """Of the waves, two on each fold (2 rows, 2 sides, n): place along the fold, phase without drift, height in mm."""
     t = np.linspace(0.08, 0.86, 49)
     row = np.arange(2)[:, None, None]

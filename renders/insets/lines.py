@@ -3,32 +3,35 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
-Line = np.ndarray
+from articulators.curves import Array
+
+Value = TypeVar("Value", bound=np.generic)
 
 
 @dataclass(frozen=True, eq=False)
 class Place:
     """Where millimetres about a point lie in px: that point (2,) and px per mm (2,) across and down."""
 
-    middle: Line
-    scale: Line
+    middle: Array
+    scale: Array
 
-    def px(self, points: ArrayLike) -> Line:
+    def px(self, points: ArrayLike) -> Array:
         """Points (..., 2) in mm, y down, in px."""
         return np.asarray(points, dtype=float) * self.scale + self.middle
 
 
-def constant(array: np.ndarray) -> np.ndarray:
-    """The same array, made read-only, so that it may be kept and shared."""
+def constant(array: NDArray[Value]) -> NDArray[Value]:
+    """The same array, made read-only, so that it may be kept."""
     array.flags.writeable = False
     return array
 
 
-def line_of(x: Line, y: Line) -> Line:
+def line_of(x: Array, y: Array) -> Array:
     """The line (n, 2) through points of those x (n,) and y (n,)."""
     line = np.empty((len(x), 2))
     line[:, 0], line[:, 1] = x, y

@@ -10,9 +10,10 @@ from functools import cache
 
 import numpy as np
 
+from articulators.curves import Array
 from articulators.records import Record, Row, table
 from articulators.section import Section
-from renders.insets.lines import Line, Place, constant, line_of
+from renders.insets.lines import Place, constant, line_of
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from vocaltract.motion.limits import limits
@@ -97,7 +98,7 @@ def lips_view(
 
 
 @cache
-def _across(count: int) -> Line:
+def _across(count: int) -> Array:
     """Stations from one corner of the mouth, -1, to the other, 1."""
     return constant(np.linspace(-1.0, 1.0, count))
 
@@ -122,7 +123,7 @@ class _Mouth:
         self.inner = {side: self._inner(side) for side in (-1, 1)}
         self.outer = {side: self._outer(side) for side in (-1, 1)}
 
-    def _inner(self, side: int) -> Line:
+    def _inner(self, side: int) -> Array:
         """The edge of the opening, (61, 2): of the upper lip for -1, of the lower lip for 1."""
         t = _across(61)
         # the rounder the mouth, the nearer to an ellipse; a loose opening is an almond
@@ -132,7 +133,7 @@ class _Mouth:
             y += 0.55 * (1 - self.rounded) * np.exp(-((t / (0.2 if side > 0 else 0.16)) ** 2))
         return line_of(self.half_in * t, y)
 
-    def _outer(self, side: int) -> Line:
+    def _outer(self, side: int) -> Array:
         """The outer line of a lip, (81, 2)."""
         t = _across(81)
         a = np.abs(t)
@@ -177,10 +178,10 @@ _WIDTHS_MM = {-1: (8.4, 6.6, 7.4, 7.0), 1: (5.4, 5.9, 6.8, 7.0)}
 
 
 @cache
-def _row(side: int) -> tuple[Line, Line]:
+def _row(side: int) -> tuple[Array, Array]:
     """x of a row of teeth in mm, and how far its edge lies behind that of the middle teeth; inf between two teeth."""
-    x: list[Line] = []
-    back: list[Line] = []
+    x: list[Array] = []
+    back: list[Array] = []
     at, turn = 0.0, np.linspace(0.0, 0.5 * np.pi, 6)
     for number, width in enumerate(_WIDTHS_MM[side]):
         # teeth farther from the middle are shorter and, on the curve of the row, look narrower

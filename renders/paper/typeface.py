@@ -25,11 +25,20 @@ _DIGITS = "0123456789"
 _FEATURES: Any = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
 
 
+LICENCE_FILE = "OFL.txt"
+
+
+def bundled_files() -> dict[str, bytes]:
+    """The fonts and their licence by name, as they must go along with what is set in them on a page."""
+    folder = resources.files(__package__).joinpath("data/fonts")
+    return {name: folder.joinpath(name).read_bytes() for name in (*_FILES.values(), LICENCE_FILE)}
+
+
 def font_file(weight: str = "regular") -> str:
     """Path of the font file of that weight ("regular" or "bold")."""
     if weight not in _FILES:
         raise BadInput(f"weight {weight!r} is unknown; allowed: regular, bold{nearest(weight, _FILES)}")
-    return str(resources.files("renders.paper").joinpath(f"data/fonts/{_FILES[weight]}"))
+    return str(resources.files(__package__).joinpath(f"data/fonts/{_FILES[weight]}"))
 
 
 @functools.cache

@@ -12,7 +12,8 @@ from typing import TypeAlias
 from articulators.errors import BadInput
 from articulators.section import section
 from renders.anatomy import layers as anatomy
-from renders.files import outputs
+from renders.files.names import unique_slugs
+from renders.files.outputs import fresh_folder
 from renders.ink import painter
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
@@ -183,9 +184,9 @@ def write_all(
     """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
     look = StillLook(load(style), labels)
     every = [*entries().values(), *narrow_variants().values()]
-    slugs = outputs.unique_slugs([e.symbol for e in every])
+    slugs = unique_slugs([e.symbol for e in every])
     total = len(every) + len(KINDS)
-    with outputs.fresh_folder(out, force) as folder:
+    with fresh_folder(out, force) as folder:
         for done, (entry, name) in enumerate(zip(every, slugs, strict=True)):
             picture = still_picture(entry, say_alone(entry), look)
             painter.save(picture, folder / f"still-{name}{ending}", look.style)

@@ -90,3 +90,32 @@ def test_rows_that_fit_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
     text = "# source: by hand\nword\tsize_class\nkey\t1\n# a comment\ndoor\t\n"
     monkeypatch.setattr(records, "text_of", lambda package, file: text)
     assert records.rows.__wrapped__("here", "words.tsv", Word) == (Word(word="key", size_class=1), Word(word="door"))
+
+
+class Spelling(Record, frozen=True):
+    """Letters of a sound, and whether they are the usual ones."""
+
+    letters: tuple[str, ...]
+    usual: bool = False
+
+
+def test_cells_hold_words_and_yes_or_no(monkeypatch: pytest.MonkeyPatch) -> None:
+    text = "# source: by hand\nletters\tusual\nk ck\t1\nqu\t0\n"
+    monkeypatch.setattr(records, "text_of", lambda package, file: text)
+    usual, rare = records.rows.__wrapped__("here", "spellings.tsv", Spelling)
+    assert usual == Spelling(letters=("k", "ck"), usual=True)
+    assert rare == Spelling(letters=("qu",))
+    monkeypatch.setattr(records, "text_of", lambda package, file: text.replace("\t1", "\tyes"))
+    with pytest.raises(BadInput, match=r"spellings.tsv, line 3: usual 'yes' is neither 1 nor 0"):
+        records.rows.__wrapped__("here", "spellings.tsv", Spelling)
+    monkeypatch.setattr(records, "text_of", lambda package, file: "# source: by hand\n")
+    with pytest.raises(BadInput, match=r"spellings.tsv: no header; its first line names the columns: letters, usual"):
+        records.rows.__wrapped__("here", "spellings.tsv", Spelling)
+
+
+def test_rows_at_once_are_those_of_one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    text = "# source: by hand\nword\tsize_class\n" + "".join(f"w{n}\t{n or ''}\n" for n in range(50))
+    monkeypatch.setattr(records, "text_of", lambda package, file: text)
+    at_once = records.rows.__wrapped__("here", "words.tsv", Word)
+    monkeypatch.setattr(records, "_at_once", lambda header, cells, kind: ())
+    assert records.rows.__wrapped__("here", "words.tsv", Word) == at_once

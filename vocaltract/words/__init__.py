@@ -1,1 +1,1 @@
-"""Words in: dictionary, transcription with ordered allophone rules, practice words and minimal pairs."""
+"""Words in, sounds out: dictionary, transcription with ordered allophone rules, practice words and minimal pairs."""

@@ -231,13 +231,13 @@ def test_progress_counts_to_the_end(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("more", "message"),
     [
-        ({"size": (161, 90)}, r"film width 161 px is odd; it must be even \(nearest: 162\)"),
-        ({"size": (160, 62)}, r"film height 62 px is out of range; allowed: 64 to 3840"),
-        ({"size": (4000, 90)}, r"film width 4000 px is out of range"),
+        ({"size": (161, 90)}, r"width 161 px is odd; it must be even \(nearest: 162\)"),
+        ({"size": (160, 62)}, r"height 62 px is out of range; allowed: 64 to 3840"),
+        ({"size": (4000, 90)}, r"width 4000 px is out of range"),
         ({"fps": 4}, r"frame rate 4 is out of range; allowed: 5 to 60"),
         ({"fps": 61}, r"frame rate 61 is out of range"),
         ({"fps": float("nan")}, r"frame rate nan is out of range"),
-        ({"path": "a.avi"}, r"film ending of 'a.avi' is .avi; allowed: .mp4, .gif, .webm, .mov, .webp, .png"),
+        ({"path": "a.avi"}, r"output ending of 'a.avi' is .avi; allowed: .mp4, .gif, .webm, .mov, .webp, .png"),
         ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 25 or 50"),
         ({"transparent": True}, r"a MP4 \(H.264\) film cannot be transparent; allowed: .webm, .mov, .webp, .png"),
         ({"path": "a"}, r"ending of 'a' is none"),

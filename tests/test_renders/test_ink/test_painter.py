@@ -309,7 +309,7 @@ def test_png_holds_the_raster_and_its_texts(tmp_path: FilePath) -> None:
 
 
 def test_save_refuses_other_endings_and_leaves_nothing_behind(tmp_path: FilePath) -> None:
-    with pytest.raises(BadInput, match=r"allowed endings: \.svg, \.pdf, \.png"):
+    with pytest.raises(BadInput, match=r"ending of .a\.gif. is \.gif; allowed: \.png, \.svg, \.pdf"):
         painter.save(sheet(), tmp_path / "a.gif", LIGHT)
     with pytest.raises(SurroundingsError, match="cannot write"):
         painter.save(sheet(), tmp_path / "absent" / "a.svg", LIGHT)

@@ -1,1 +1,1 @@
-"""How words are said: the dictionary, the guess for what is not in it, phones and their letters."""
+"""How words are said: dictionary, syllables, letters of a phone, word lists, and the guess for what is in none."""

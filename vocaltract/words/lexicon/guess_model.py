@@ -43,7 +43,7 @@ def _byte(value: float) -> int:
     return min(255, round(-value / _STEP))
 
 
-def packed(kinds: Sequence[tuple[str, Sequence[str]]], nodes: Mapping[tuple[int, ...], Node]) -> bytes:
+def packed_model(kinds: Sequence[tuple[str, Sequence[str]]], nodes: Mapping[tuple[int, ...], Node]) -> bytes:
     """The file content of a model. `kinds`: pairs of letter and phonemes, numbered from NOTHING on, sorted."""
     keep = set(nodes)
     for items in list(keep):

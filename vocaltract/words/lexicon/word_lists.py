@@ -8,6 +8,9 @@ from types import MappingProxyType
 
 from articulators.records import Record, rows
 
+SIZE_CLASSES = {"common_words.tsv": (10, 20, 35), "rarer_words.tsv": (40, 50)}
+"""SCOWL sizes of each list, the commonest first."""
+
 
 class SizedWord(Record, frozen=True):
     """A row of data/common_words.tsv or data/rarer_words.tsv; ``size_class``: SCOWL size, 10 the commonest."""

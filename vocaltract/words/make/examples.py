@@ -40,7 +40,7 @@ _CHANGED = frozenset(
         "retracted",
     )
 )
-SCHEMA = """
+EXAMPLE_SCHEMA = """
 PRAGMA page_size = 1024;
 CREATE TABLE word (
     sound TEXT, place TEXT, rank INTEGER, text TEXT, position INTEGER, phonemes TEXT,
@@ -164,7 +164,7 @@ def _first(word: str, entries: dict[str, tuple[str, ...]]) -> Pronunciation:
     return dictionary.preferred(word, "|".join(entries.get(word, ())))[0]
 
 
-def pairs(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
+def _pair_rows(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
     """Rows of minimal pairs: words that differ in one sound, both said as themselves in the same place."""
     holes: dict[tuple[str, int, tuple[str, ...]], dict[str, list[Occurrence]]] = defaultdict(lambda: defaultdict(list))
     for o in found:
@@ -188,8 +188,8 @@ def pairs(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
     return table
 
 
-def tables() -> dict[str, list[tuple[object, ...]]]:
-    """Rows of the tables of SCHEMA."""
+def example_tables() -> dict[str, list[tuple[object, ...]]]:
+    """Rows of the tables of EXAMPLE_SCHEMA."""
     found = occurrences()
     kept: dict[tuple[str, str], dict[str, Occurrence]] = defaultdict(dict)
     for o in found:
@@ -200,4 +200,4 @@ def tables() -> dict[str, list[tuple[object, ...]]]:
         for listed in kept.values()
         for rank, o in enumerate(listed.values())
     ]
-    return {"word": words, "pair": pairs(found)}
+    return {"word": words, "pair": _pair_rows(found)}

@@ -20,10 +20,9 @@ from typing import Literal
 
 from articulators.records import Record, rows
 from vocaltract.words.lexicon.databases import DATA
+from vocaltract.words.lexicon.word_lists import SIZE_CLASSES
 from vocaltract.words.make.raw import raw_entries
 
-SIZE_CLASSES = {"common_words.tsv": (10, 20, 35), "rarer_words.tsv": (40, 50)}
-"""Which SCOWL sizes go into which table."""
 _HEADER = """\
 # {kind} words of American English that are in the dictionary: no names, no abbreviations, none offensive.
 # size_class: SCOWL size, 10 the commonest (no unit).

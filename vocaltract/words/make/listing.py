@@ -10,14 +10,20 @@ from dataclasses import dataclass
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.lexicon.word_lists import common_words, front_desk, rarer_words
-from vocaltract.words.make.minimal_pairs import minimal_pairs
+from vocaltract.words.make.contrasts import contrasts
 from vocaltract.words.make.places_of import places_of
 from vocaltract.words.make.raw import raw_entries
 from vocaltract.words.practice.places import POSITIONS
-from vocaltract.words.practice.postings import BLOCK, SOUNDS, packed
+from vocaltract.words.practice.postings import SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK, packed_entries
 from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.segments import Segment
 
+LISTING_SCHEMA = """
+CREATE TABLE class (size_class INTEGER PRIMARY KEY, past INTEGER NOT NULL);
+CREATE TABLE block (number INTEGER PRIMARY KEY, words BLOB NOT NULL);
+CREATE TABLE posting (sound TEXT, place TEXT, entries BLOB NOT NULL, PRIMARY KEY (sound, place)) WITHOUT ROWID;
+CREATE TABLE minimal (sound TEXT, other TEXT, entries BLOB NOT NULL, PRIMARY KEY (sound, other)) WITHOUT ROWID;
+"""
 _STRESS = ("", "ˈ", "ˌ")
 
 
@@ -69,7 +75,7 @@ def _postings(words: Sequence[Analysed]) -> dict[tuple[str, str], list[int]]:
             places = places_of(word.line, i)
             for sound in _named(segment):
                 for place in places:
-                    found[sound, place].append(number * SOUNDS + i)
+                    found[sound, place].append(number * SOUNDS_OF_A_WORD + i)
     return found
 
 
@@ -82,27 +88,27 @@ def _pairs(words: Sequence[Analysed]) -> dict[tuple[str, str], list[int]]:
     by_text = {word.text: number for number, word in enumerate(words)}
     said = {word.text: word.pronunciation.phones for word in words}
     found: dict[tuple[str, str], list[tuple[tuple[int, ...], int, int]]] = defaultdict(list)
-    for pair in minimal_pairs(said):
+    for pair in contrasts(said):
         texts, sounds = (pair.first, pair.second), pair.sounds
         if sounds[0] > sounds[1]:
             texts, sounds = texts[::-1], sounds[::-1]
         numbers = [by_text[text] for text in texts]
         rarest = max(words[n].size_class for n in numbers)
         order = (rarest, POSITIONS.index(pair.position), sum(numbers))
-        first, second = (n * SOUNDS + _place_in(words[n], pair.origin) for n in numbers)
+        first, second = (n * SOUNDS_OF_A_WORD + _place_in(words[n], pair.origin) for n in numbers)
         found[sounds].append((order, first, second))
     return {key: [e for _, *both in sorted(listed) for e in both] for key, listed in found.items()}
 
 
-def tables() -> dict[str, Sequence[tuple[object, ...]]]:
-    """Rows of the tables of `postings.SCHEMA`."""
+def listing_tables() -> dict[str, Sequence[tuple[object, ...]]]:
+    """Rows of the tables of LISTING_SCHEMA."""
     words = analysed()
     blocks = []
-    for start in range(0, len(words), BLOCK):
-        text = "\n".join(_written(word) for word in words[start : start + BLOCK])
-        blocks.append((start // BLOCK, zlib.compress(text.encode("utf-8"), 9)))
+    for start in range(0, len(words), WORDS_OF_A_BLOCK):
+        text = "\n".join(_written(word) for word in words[start : start + WORDS_OF_A_BLOCK])
+        blocks.append((start // WORDS_OF_A_BLOCK, zlib.compress(text.encode("utf-8"), 9)))
     sizes = [word.size_class for word in words]
     classes = [(size, len(sizes) - sizes[::-1].index(size)) for size in sorted(set(sizes))]
-    postings = sorted((*key, packed(entries)) for key, entries in _postings(words).items())
-    pairs = sorted((*key, packed(entries)) for key, entries in _pairs(words).items())
+    postings = sorted((*key, packed_entries(entries)) for key, entries in _postings(words).items())
+    pairs = sorted((*key, packed_entries(entries)) for key, entries in _pairs(words).items())
     return {"class": classes, "block": blocks, "posting": postings, "minimal": pairs}

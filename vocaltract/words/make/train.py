@@ -18,11 +18,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from vocaltract.words.lexicon.arpabet import split_stress
-from vocaltract.words.lexicon.guess_model import NOTHING, START, STOP, GuessModel, Node, packed
+from vocaltract.words.lexicon.guess_model import NOTHING, START, STOP, GuessModel, Node, packed_model
 
 ORDER = 6
 """Length of the sequences counted; six was found enough for English by the trial in the design notes."""
-PASSES = 4
+ALIGNMENT_PASSES = 4
 """Passes of the alignment; more did not change it."""
 SAMPLE = 12
 """One word in so many takes part in the alignment's passes; all are aligned in the end."""
@@ -136,7 +136,7 @@ def aligned(pairs: Sequence[tuple[str, Piece]]) -> list[list[tuple[str, Piece]]]
     """Each word as a sequence of (letter, phonemes it spells)."""
     sample = [(word, _bare(phones)) for word, phones in pairs[::SAMPLE]]
     prices = _first_prices(sample)
-    for _ in range(PASSES):
+    for _ in range(ALIGNMENT_PASSES):
         prices = _expected(sample, prices)
     found = []
     for word, phones in pairs:
@@ -202,7 +202,7 @@ def train(entries: Entries) -> bytes:
     kinds = sorted(item for item, count in often.items() if count >= 3)
     number = {item: n + NOTHING for n, item in enumerate(kinds)}
     numbered = [[number[item] for item in sequence] for sequence in sequences if all(i in number for i in sequence)]
-    return packed(kinds, smoothed(counted(numbered), len(kinds) + 1))
+    return packed_model(kinds, smoothed(counted(numbered), len(kinds) + 1))
 
 
 def build_guesses(path: Path, entries: Entries) -> int:

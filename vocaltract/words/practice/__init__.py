@@ -1,1 +1,1 @@
-"""Practice words and minimal pairs, read from an index."""
+"""Practice words and minimal pairs, looked up in an index that `make` has made."""

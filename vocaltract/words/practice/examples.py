@@ -11,7 +11,7 @@ from articulators.errors import BadInput, nearest
 from vocaltract.ipa.english import known_phone, phones
 from vocaltract.words.lexicon.databases import PRACTICE, opened
 
-PLACES = ("initial", "medial", "final", "held", "cluster", "flapped")
+EXAMPLE_PLACES = ("initial", "medial", "final", "held", "cluster", "flapped")
 PAIR_PLACES = ("initial", "medial", "final", "cluster")
 
 
@@ -53,19 +53,19 @@ def choose(sound: str, where: str, count: int = 1, against: str | None = None) -
     """The best words for a sound in a place, at most `count`; fewer (or none) where English has fewer.
 
     sound    key or alias of the inventory
-    where    one of PLACES
+    where    one of EXAMPLE_PLACES
     against  another sound: words of a minimal pair with it come first, words that contain it come last
     Front-desk words come first, then common words, short ones before long ones.
     Raises BadInput for an unknown sound or place, or a count below 1.
     """
     key = known_phone(sound)
-    _checked(where, PLACES)
+    _checked(where, EXAMPLE_PLACES)
     if count < 1:
         raise BadInput(f"count is {count}; at least 1 is needed")
     other = known_phone(against) if against is not None else None
     found: dict[str, PracticeWord] = {}
     if other is not None and where in PAIR_PLACES:
-        for pair in pairs(key, other, where):
+        for pair in minimal_pairs(key, other, where):
             found.setdefault(pair.first.text, pair.first)
     for word in _without_first(key, where, other):
         found.setdefault(word.text, word)
@@ -85,7 +85,7 @@ def _listed(key: str, where: str) -> list[tuple[PracticeWord, str]]:
     return [(PracticeWord(text, key, where, position), phonemes) for text, position, phonemes in found]
 
 
-def pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
+def minimal_pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
     """Minimal pairs of two sounds in a place, the most useful first; empty where English has none.
 
     where  one of PAIR_PLACES. Both sounds are said as themselves there: there are no medial pairs of t and d,
@@ -161,7 +161,7 @@ def _fresh(key: str, other: str, where: str, chosen: list[PracticeWord]) -> Prac
 
 def _add_pair(first: str, second: str, where: str, chosen: list[PracticeWord], total: int) -> bool:
     taken = {word.text for word in chosen}
-    for pair in pairs(first, second, where):
+    for pair in minimal_pairs(first, second, where):
         if pair.first.text not in taken and pair.second.text not in taken and len(chosen) + 2 <= total:
             chosen.extend((pair.first, pair.second))
             return True

@@ -10,16 +10,17 @@ import zlib
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from articulators.errors import BadInput
 from vocaltract.ipa.alphabet import alphabet, nfd
 from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon.databases import PRACTICE, opened
-from vocaltract.words.practice.places import PLACES, POSITIONS, place_name, places_of_feature
-from vocaltract.words.practice.postings import BLOCK, SOUNDS, unpacked
+from vocaltract.words.lexicon.word_lists import SIZE_CLASSES
+from vocaltract.words.practice.places import PLACES, POSITIONS, places_of_feature, word_place
+from vocaltract.words.practice.postings import SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK, unpacked_entries
 
-SIZE_CLASSES = (10, 20, 35, 40, 50)
-"""SCOWL sizes of the words, the commonest first."""
+_COMMONNESS = {size: n for n, size in enumerate(chain(*SIZE_CLASSES.values()), 1)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,10 +158,12 @@ def _listing(
     plain = postings.get("plain", frozenset())
     crowded = frozenset() if "cluster" in wanted else postings.get("cluster", frozenset())
     ends = [end for (end,) in connection.execute("SELECT past FROM class ORDER BY size_class")]
-    ordered = sorted(entries, key=lambda e: (bisect_right(ends, e // SOUNDS), e not in plain, e in crowded, e))
+    ordered = sorted(
+        entries, key=lambda e: (bisect_right(ends, e // SOUNDS_OF_A_WORD), e not in plain, e in crowded, e)
+    )
     best: dict[int, int] = {}
     for entry in ordered:  # a word that has the sound twice is listed once
-        best.setdefault(entry // SOUNDS, entry)
+        best.setdefault(entry // SOUNDS_OF_A_WORD, entry)
     return Listing(key, wanted, len(best), _words(connection, list(best.values())[:count], postings))
 
 
@@ -180,7 +183,7 @@ def against(first: str, second: str, where: Iterable[str] = (), count: int | Non
     query = "SELECT entries FROM minimal WHERE sound = ? AND other = ?"
     with opened(PRACTICE) as connection:
         row = connection.execute(query, (low, high)).fetchone()
-        entries = unpacked(row[0]) if row else ()
+        entries = unpacked_entries(row[0]) if row else ()
         both = list(zip(entries[::2], entries[1::2], strict=True))
         if left.key == high:
             both = [(b, a) for a, b in both]
@@ -208,12 +211,12 @@ def _check_count(count: int | None) -> None:
 
 def _wanted(symbol: str, where: Iterable[str]) -> tuple[Asked, tuple[str, ...]]:
     sound = asked(symbol)
-    return sound, tuple(dict.fromkeys([*sound.places, *(place_name(name) for name in where)]))
+    return sound, tuple(dict.fromkeys([*sound.places, *(word_place(name) for name in where)]))
 
 
 def _postings(connection: sqlite3.Connection, key: str) -> dict[str, frozenset[int]]:
     query = "SELECT place, entries FROM posting WHERE sound = ?"
-    return {place: frozenset(unpacked(blob)) for place, blob in connection.execute(query, (key,))}
+    return {place: frozenset(unpacked_entries(blob)) for place, blob in connection.execute(query, (key,))}
 
 
 def _in_places(postings: Mapping[str, frozenset[int]], wanted: Sequence[str]) -> frozenset[int]:
@@ -238,12 +241,13 @@ def _no_pair(first: str, second: str, where: Sequence[str], elsewhere: bool) -> 
 def _words(
     connection: sqlite3.Connection, entries: Sequence[int], postings: Mapping[str, frozenset[int]]
 ) -> tuple[ListedWord, ...]:
+    places = [divmod(entry // SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK) for entry in entries]
     texts = {}
-    blocks = sorted({entry // SOUNDS // BLOCK for entry in entries})
-    for number in blocks:
-        row = connection.execute("SELECT words FROM block WHERE number = ?", (number,)).fetchone()
-        texts[number] = zlib.decompress(row[0]).decode("utf-8").split("\n")
-    return tuple(_word(entry, texts[entry // SOUNDS // BLOCK][entry // SOUNDS % BLOCK], postings) for entry in entries)
+    for block in {block for block, _ in places}:
+        row = connection.execute("SELECT words FROM block WHERE number = ?", (block,)).fetchone()
+        texts[block] = zlib.decompress(row[0]).decode("utf-8").split("\n")
+    lines = (texts[block][line] for block, line in places)
+    return tuple(_word(entry, line, postings) for entry, line in zip(entries, lines, strict=True))
 
 
 def _word(entry: int, line: str, postings: Mapping[str, frozenset[int]]) -> ListedWord:
@@ -253,9 +257,9 @@ def _word(entry: int, line: str, postings: Mapping[str, frozenset[int]]) -> List
     return ListedWord(
         text=text,
         transcription=f"[{''.join(symbol.removeprefix('.') for symbol in symbols)}]",
-        position=entry % SOUNDS,
-        symbol=symbols[entry % SOUNDS].lstrip("ˈˌ."),
+        position=entry % SOUNDS_OF_A_WORD,
+        symbol=symbols[entry % SOUNDS_OF_A_WORD].lstrip("ˈˌ."),
         places=tuple(place for place in PLACES if entry in postings.get(place, ())),
-        commonness=SIZE_CLASSES.index(int(size_class)) + 1,
+        commonness=_COMMONNESS[int(size_class)],
         syllables=max(marked, 1),
     )

@@ -81,7 +81,7 @@ def places_of_feature(feature: str) -> str | None:
     return BY_FEATURE.get("affricated" if feature == "retracted" else feature)
 
 
-def place_name(given: str) -> str:
+def word_place(given: str) -> str:
     """The name of a place as listed in PLACES, for a name or another word for it.
 
     Raises BadInput for an unknown one, naming the nearest.

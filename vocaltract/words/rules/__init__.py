@@ -1,1 +1,1 @@
-"""From phonemes to sounds as they are said: syllables, segments and the ordered allophone rules."""
+"""From phonemes to sounds as they are said: segments and the ordered allophone rules."""

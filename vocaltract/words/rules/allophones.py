@@ -96,7 +96,7 @@ class Rule:
 
 
 @cache
-def rules() -> tuple[Rule, ...]:
+def ordered_rules() -> tuple[Rule, ...]:
     """All rules in their order. Source: data/rules.toml, which names a book beside each rule."""
     listed = table("vocaltract.words", "rules.toml", RuleRows).rule
     if [row.name for row in listed] != list(CHANGES):
@@ -116,7 +116,7 @@ def rules() -> tuple[Rule, ...]:
 @cache
 def optional_rules() -> Mapping[str, str]:
     """Name -> plain reason of the rules that are off unless asked for."""
-    return MappingProxyType({rule.name: rule.fired.plain for rule in rules() if rule.level == "optional"})
+    return MappingProxyType({rule.name: rule.fired.plain for rule in ordered_rules() if rule.level == "optional"})
 
 
 def apply(segments: Sequence[Segment], options: Options | None = None) -> tuple[Segment, ...]:
@@ -134,7 +134,7 @@ def traced(
         line = [replace(segment, group=segment.word) for segment in line]
     log: list[Firing] = []
     targets = {segment.target for segment in line}
-    for rule in rules():
+    for rule in ordered_rules():
         if rule.applies(options) and not rule.sounds.isdisjoint(targets):
             fired = len(log)
             line = _swept(rule, line, log, apart=options.careful and rule.within_words_in_careful_style)

@@ -108,7 +108,7 @@ class _Cutter:
         self._close()
         if not self.found:
             raise BadInput(
-                f"{shown(self.text)} has no word in it, only punctuation; give a word, a phrase, or IPA between [ ]"
+                f"{quoted(self.text)} has no word in it, only punctuation; give a word, a phrase, or IPA between [ ]"
             )
         return tuple(self.found)
 
@@ -212,6 +212,6 @@ def _check(character: str, position: int, text: str) -> bool:
     raise BadInput(f"{described(character)} at position {position} cannot be read; use letters, or IPA between [ ]")
 
 
-def shown(text: str) -> str:
+def quoted(text: str) -> str:
     """A text inside a one-line message: quoted, control characters escaped, cut after 40 characters."""
     return repr(text if len(text) <= 40 else text[:39] + "\u2026")

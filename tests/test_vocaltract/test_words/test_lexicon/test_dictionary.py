@@ -18,10 +18,7 @@ def test_phones_are_the_39_of_cmudict() -> None:
     # 39 phonemes: README of the CMU Pronouncing Dictionary.
     used = {re.sub(r"\d", "", p) for texts in raw_entries().values() for t in texts for p in t.split()}
     assert len(used) == 39
-    assert {
-        ipa_of(p if p not in "AA AE AH AO AW AY EH ER EY IH IY OW OY UH UW".split() else p + "1")
-        for p in used
-    }
+    assert {ipa_of(p if p not in "AA AE AH AO AW AY EH ER EY IH IY OW OY UH UW".split() else p + "1") for p in used}
     assert set(phones()) >= set("p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j ɾ ɫ ʔ ɦ".split())
     assert set(phones()) >= set("i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ".split())
 
@@ -86,9 +83,7 @@ def test_case_and_apostrophe_do_not_matter() -> None:
     assert dictionary.lookup("don\N{RIGHT SINGLE QUOTATION MARK}t") == dictionary.lookup("don't")
 
 
-@pytest.mark.parametrize(
-    ("word", "hint"), [("towl", "towel"), ("tikcet", "ticket"), ("elevater", "elevator")]
-)
+@pytest.mark.parametrize(("word", "hint"), [("towl", "towel"), ("tikcet", "ticket"), ("elevater", "elevator")])
 def test_unknown_word_names_the_nearest(word: str, hint: str) -> None:
     with pytest.raises(BadInput, match=rf"^word '{word}' is not in the dictionary \(nearest: {hint}\)$"):
         dictionary.lookup(word)

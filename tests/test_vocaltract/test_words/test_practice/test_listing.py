@@ -19,12 +19,12 @@ from articulators.errors import BadInput
 from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon.databases import PRACTICE, opened
 from vocaltract.words.lexicon.dictionary import lookup
+from vocaltract.words.make.contrasts import contrasts
 from vocaltract.words.make.gather import listing_exceptions
-from vocaltract.words.make.minimal_pairs import minimal_pairs
 from vocaltract.words.make.raw import raw_entries
 from vocaltract.words.practice.listing import ListedWord, against, listed, overview
-from vocaltract.words.practice.places import ALIASES, PLACES, place_name
-from vocaltract.words.practice.postings import packed, unpacked
+from vocaltract.words.practice.places import ALIASES, PLACES, word_place
+from vocaltract.words.practice.postings import packed_entries, unpacked_entries
 from vocaltract.words.rules import allophones, segments
 
 COLUMN_A = {
@@ -62,7 +62,7 @@ def test_as_many_words_as_the_trial_had(column_a: dict[str, tuple[str, ...]]) ->
 
 def test_minimal_pairs_of_the_same_data_are_as_many(column_a: dict[str, tuple[str, ...]]) -> None:
     counts: Counter[tuple[frozenset[str], str]] = Counter()
-    for pair in minimal_pairs(column_a):
+    for pair in contrasts(column_a):
         counts[frozenset(pair.sounds), pair.position] += 1
     for contrast, (total, *places) in COLUMN_A.items():
         sounds = frozenset(contrast.split())
@@ -257,7 +257,7 @@ def test_places_can_be_combined_and_called_otherwise() -> None:
     assert listed("t", ["unreleased"]) == listed("t", ["held"])
     assert listed("[tʰ]".strip("[]")).where == ("aspirated",)
     assert set(ALIASES.values()) <= set(PLACES)
-    assert [place_name(f" {name.upper()} ") for name in PLACES] == list(PLACES)
+    assert [word_place(f" {name.upper()} ") for name in PLACES] == list(PLACES)
 
 
 @pytest.mark.parametrize(
@@ -292,7 +292,7 @@ def test_bad_requests_are_told_in_one_line(call: object, said: str) -> None:
 
 @given(st.lists(st.integers(0, 2**31 - 1), max_size=60))
 def test_entries_survive_packing(entries: list[int]) -> None:
-    assert unpacked(packed(entries)) == tuple(entries)
+    assert unpacked_entries(packed_entries(entries)) == tuple(entries)
 
 
 def test_every_sound_of_the_list_has_words() -> None:

@@ -48,7 +48,7 @@ FIRES = [
 ]
 
 
-@pytest.mark.parametrize("rule", allophones.rules(), ids=lambda rule: rule.name)
+@pytest.mark.parametrize("rule", allophones.ordered_rules(), ids=lambda rule: rule.name)
 def test_each_rule_can_be_explained(rule: allophones.Rule) -> None:
     told = rule.fired
     for text in (told.name, told.plain, told.technical, told.source):
@@ -60,7 +60,7 @@ def test_each_rule_can_be_explained(rule: allophones.Rule) -> None:
 
 
 def test_names_are_unique() -> None:
-    names = [rule.name for rule in allophones.rules()]
+    names = [rule.name for rule in allophones.ordered_rules()]
     assert len(set(names)) == len(names)
 
 
@@ -74,7 +74,7 @@ def test_the_trace_tells_what_fired(text: str, name: str, before: str, after: st
 
 @pytest.mark.parametrize("text", CHECK_WORDS)
 def test_trace_and_sounds_agree(text: str) -> None:
-    order = [rule.name for rule in allophones.rules()]
+    order = [rule.name for rule in allophones.ordered_rules()]
     for options in (Options(), ALL_RULES):
         said = read(text, options)
         places = [order.index(firing.rule.name) for firing in said.trace]
@@ -93,11 +93,11 @@ def test_no_rule_is_dead() -> None:
         for text, *_ in [*FIRES, ("tell him",), ("something",), ("see it",), ("most people",)]
         for firing in read(text, ALL_RULES).trace
     }
-    assert fired == {rule.name for rule in allophones.rules()}
+    assert fired == {rule.name for rule in allophones.ordered_rules()}
 
 
 def test_careful_style_has_no_rule_of_connected_speech() -> None:
-    usual = {rule.name for rule in allophones.rules() if rule.level == "usual"}
+    usual = {rule.name for rule in allophones.ordered_rules() if rule.level == "usual"}
     assert len(usual) >= 5
     for text in CHECK_WORDS:
         named = {firing.rule.name for firing in read(text, Options(careful=True)).trace}
@@ -137,11 +137,11 @@ def test_ipa_as_given_has_no_trace() -> None:
     ],
 )
 def test_order(first: str, second: str, text: str, narrow: str, monkeypatch) -> None:
-    names = [rule.name for rule in allophones.rules()]
+    names = [rule.name for rule in allophones.ordered_rules()]
     assert names.index(first) < names.index(second)
     assert read(text).transcription == unicodedata.normalize("NFD", narrow)
-    moved = next(rule for rule in allophones.rules() if rule.name == second)
-    others = [rule for rule in allophones.rules() if rule is not moved]
+    moved = next(rule for rule in allophones.ordered_rules() if rule.name == second)
+    others = [rule for rule in allophones.ordered_rules() if rule is not moved]
     at = [rule.name for rule in others].index(first)
     swapped = (*others[:at], moved, *others[at:])
     monkeypatch.setattr(allophones, "rules", lambda: swapped)
@@ -165,5 +165,5 @@ def test_order(first: str, second: str, text: str, narrow: str, monkeypatch) -> 
     ],
 )
 def test_order_that_no_word_shows(first: str, second: str) -> None:
-    names = [rule.name for rule in allophones.rules()]
+    names = [rule.name for rule in allophones.ordered_rules()]
     assert names.index(first) < names.index(second)

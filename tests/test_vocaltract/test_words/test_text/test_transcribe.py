@@ -303,9 +303,7 @@ def test_bad_input_is_one_clear_line(text: str, message: str) -> None:
     assert len(str(caught.value)) < 230
 
 
-@pytest.mark.parametrize(
-    "text", ["hmm", "shh", "[s]", "/s/", "a", "the", "I", "[n\u0329]", "caf\u00e9", "two; two"]
-)
+@pytest.mark.parametrize("text", ["hmm", "shh", "[s]", "/s/", "a", "the", "I", "[n\u0329]", "caf\u00e9", "two; two"])
 def test_degenerate_but_good(text: str) -> None:
     check(read(text))
 
@@ -335,9 +333,7 @@ _IPA = "".join(phones()) + "ˈˌ.ːʰ̩̥̃̚ |g'"
         st.text(alphabet=_IPA, max_size=30).map(lambda text: f"[{text}]"),
         st.text(alphabet=_IPA, max_size=30).map(lambda text: f"/{text}/"),
         st.lists(
-            st.sampled_from(
-                "the a to you did get it hot tub bad drop key-card front desk's , . ? what time".split()
-            ),
+            st.sampled_from("the a to you did get it hot tub bad drop key-card front desk's , . ? what time".split()),
             max_size=8,
         ).map(" ".join),
     ),

@@ -11,7 +11,7 @@ from vocaltract.words.lexicon.arpabet import ipa_of, is_vowel_symbol
 
 
 @dataclass(frozen=True, slots=True)
-class Minimal:
+class Contrast:
     """Two words and the place, counted in dictionary symbols from 0, of the one in which they differ.
 
     `sounds` are the phonemes of first and second there, as IPA keys.
@@ -29,7 +29,7 @@ class Minimal:
         return "initial" if self.origin == 0 else "final" if self.origin == self.length - 1 else "medial"
 
 
-def minimal_pairs(words: Mapping[str, Sequence[str]]) -> Iterator[Minimal]:
+def contrasts(words: Mapping[str, Sequence[str]]) -> Iterator[Contrast]:
     """Every minimal pair of words given with their pronunciation in dictionary symbols (ARPAbet with stress).
 
     Consonants against consonants, and vowels under main stress against such vowels. Words that are spelled
@@ -46,4 +46,4 @@ def minimal_pairs(words: Mapping[str, Sequence[str]]) -> Iterator[Minimal]:
     for (i, rest), found in holes.items():
         for (first, a), (second, b) in combinations(found, 2):
             if a != b:
-                yield Minimal(first, second, (a, b), i, len(rest))
+                yield Contrast(first, second, (a, b), i, len(rest))

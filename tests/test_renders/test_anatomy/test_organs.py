@@ -1,0 +1,150 @@
+"""The organs as they are drawn: what lies in what, what is left out, what is drawn once for a film.
+
+Outside: anatomy (common practice, no source): crown and root are the two parts of a tooth, marrow lies in bone, the
+red of the lips between skin and lining. The rest is a rule of ours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+import pytest
+import shapely
+
+from articulators.curves import Array
+from articulators.head import adult_male
+from articulators.posture import posture_of
+from articulators.section import Section, section
+from renders.anatomy import bone, fixed, layers, lips, mouth, moving
+from renders.anatomy.pen import PlatePen, focused
+from renders.anatomy.plate import plate
+from renders.paper.picture import Fill, Group, Op, Path, Stroke
+from renders.paper.style import load
+from renders.paper.view import View
+
+HEAD = adult_male()
+VIEW = View((0.0, 0.0, 640.0, 600.0), 4.0, (28.0, -25.0))
+POSTURES = {"rest": {}, "open": {"jaw_mm": 12.0}, "larynx raised": {"larynx_mm": 5.0}}
+
+
+def of(name: str = "rest") -> Section:
+    return section(HEAD, posture_of(**POSTURES[name]))
+
+
+def pen(style: str = "light") -> PlatePen:
+    return PlatePen(VIEW, load(style))
+
+
+def each(ops: Iterable[Op]) -> Iterator[Op]:
+    for op in ops:
+        if isinstance(op, Group):
+            yield from each(op.ops)
+        else:
+            yield op
+
+
+def names(ops: Iterable[Op]) -> list[str]:
+    return [op.name for op in each(ops) if op.name]
+
+
+def polygon(ring: Array) -> shapely.Geometry:
+    return shapely.Polygon(ring).buffer(0)
+
+
+@pytest.mark.parametrize(("organ", "gum"), [("upper_incisor", "upper_gum"), ("lower_incisor", "lower_gum")])
+def test_crown_and_root_are_the_whole_tooth(organ: str, gum: str) -> None:
+    crown, root = (polygon(part) for part in bone.crown(HEAD, organ, gum))
+    whole = polygon(of()[organ]) if organ == "upper_incisor" else polygon(np.array(bone.outlines.at_rest(HEAD, organ)))
+    assert shapely.intersection(crown, root).area < 0.01 * whole.area
+    assert crown.area + root.area == pytest.approx(whole.area, rel=0.03)
+
+
+def test_marrow_lies_in_its_bone_as_deep_as_the_rind_is() -> None:
+    jaw, marrow = polygon(bone.outlines.at_rest(HEAD, "mandible")), polygon(bone.lower_marrow(HEAD))
+    assert jaw.covers(marrow)
+    assert shapely.distance(jaw.exterior, marrow) >= plate().bone.cortex_mm
+
+
+def test_a_bone_without_shading_has_no_marrow() -> None:
+    square = np.array([[0.0, 0.0], [12.0, 0.0], [12.0, 12.0], [0.0, 12.0]])
+    colours = {style: [op.colour for op in bone.bone(pen(style), square)] for style in ("light", "line")}
+    assert colours == {"light": ["bone", "marrow", "rule"], "line": ["bone", "rule"]}
+
+
+@pytest.mark.parametrize("name", POSTURES)
+def test_the_tongue_keeps_its_surface_and_calms_its_lower_border(name: str) -> None:
+    now = of(name)
+    shape = mouth.tongue_shape(now)
+    assert 0 < shape.tip < shape.foot < len(shape.outline)
+    assert np.array_equal(shape.outline[: shape.foot], now["tongue"][: shape.foot])
+    assert np.abs(shape.outline - now["tongue"]).max() < 3.0
+
+
+@pytest.mark.parametrize("side", ["upper", "lower"])
+@pytest.mark.parametrize("name", POSTURES)
+def test_the_red_of_a_lip_lies_between_skin_and_lining(side: str, name: str) -> None:
+    now = of(name)
+    first, last = lips.red_range(now, side)
+    assert 0 < first < last < len(now[f"{side}_lip"]) - 1
+    reds = [op for op in lips.margins(pen(), now, False, None, True) if op.name == f"{side} lip"]
+    assert [op.colour for op in reds if isinstance(op, Fill)] == ["lip"]
+    resting = [op for op in lips.margins(pen(), now, True, None, True) if op.name == f"{side} lip"]
+    assert [op.colour for op in resting if isinstance(op, Fill)] == ["resting"]
+
+
+def test_air_between_the_lips_fades_in_steps() -> None:
+    ops = lips.front_air(pen(), of())
+    assert len(ops) == plate().front_air.fades_in_steps
+    assert [op.opacity for op in ops if isinstance(op, Fill)] == [0.3, 0.3, 0.3, 1.0]
+
+
+def test_what_moves_is_drawn_back_to_front() -> None:
+    found = names(moving.organs(pen(), of(), layers.ALL, frozenset(), None))
+    order = ["lower face", "floor of the mouth", "tongue", "tongue edge", "epiglottis", "jaw", "lower incisor",
+             "soft palate", "hyoid", "thyroid", "upper lip", "lower lip", "profile"]  # fmt: skip
+    assert [name for name in found if name in order] == order
+
+
+@pytest.mark.parametrize("hidden", sorted(layers.ALL))
+def test_a_hidden_organ_is_not_drawn(hidden: str) -> None:
+    drawn = {"tongue": "tongue", "velum": "soft palate", "jaw": "jaw", "epiglottis": "epiglottis", "hyoid": "hyoid",
+             "larynx": "thyroid", "lips": "upper lip", "face": "lower face", "palate": "hard palate"}  # fmt: skip
+    shown = layers.ALL - {hidden}
+    found = names([*fixed.ground(pen(), HEAD, shown), *moving.organs(pen(), of(), shown, frozenset(), None)])
+    every = names([*fixed.ground(pen(), HEAD, layers.ALL), *moving.organs(pen(), of(), layers.ALL, frozenset(), None)])
+    assert len(found) <= len(every)
+    if hidden in drawn:
+        assert drawn[hidden] in every and drawn[hidden] not in found
+
+
+def test_what_only_changes_its_place_is_drawn_once() -> None:
+    one = pen()
+    (first,), (second,) = ([op for op in bone.lower_jaw(one, of(n), layers.ALL) if isinstance(op, Group)][:1]
+                           for n in ("rest", "open"))  # fmt: skip
+    assert all(a is b for a, b in zip(first.ops, second.ops, strict=True))
+    assert not np.allclose(first.transform, second.transform)
+
+
+def test_lines_are_stronger_near_what_acts() -> None:
+    line = np.stack([np.linspace(0.0, 60.0, 61), np.zeros(61)], axis=-1)
+    assert np.all(focused(line, None) == 1.0) and np.all(focused(line, np.empty((0, 2))) == 1.0)
+    weights = focused(line, np.array([[20.0, 0.0]]))
+    assert int(np.argmax(weights)) == 20 and weights[20] > 1.3 and weights[60] < 1.0
+
+
+def test_hatching_keeps_within_its_shape_and_at_its_pitch() -> None:
+    (lines,) = pen("line").hatch(shapely.box(0.0, 0.0, 30.0, 20.0))
+    assert isinstance(lines, Stroke)
+    pieces = [points for points, _ in lines.path.pieces()]
+    assert all(shapely.box(-1e-9, -1e-9, 30.0 + 1e-9, 20.0 + 1e-9).covers(shapely.LineString(p)) for p in pieces)
+    sums = np.sort([p[0].sum() for p in pieces])
+    assert np.allclose(np.diff(sums), 2.6)
+
+
+def test_placed_ops_go_through_the_view() -> None:
+    area = Fill(Path.polygon([(28.0, -25.0), (29.0, -25.0), (28.0, -24.0)]), "ink")
+    group = pen().placed([area], Path.rectangle(0, 0, 9, 9))
+    (inner,) = group.ops
+    assert isinstance(inner, Group) and inner.transform is not None
+    assert np.allclose(inner.transform[:, :2] @ [28.0, -25.0] + inner.transform[:, 2], [320.0, 300.0])
