@@ -227,6 +227,27 @@ def add_look(parser: Parser, default: tuple[int, int]) -> None:
     )
 
 
+def language(text: str) -> str:
+    """Name of a language that ships."""
+    from renders.wording.shipped import checked
+
+    return checked(text)
+
+
+def add_language(parser: Parser) -> None:
+    """--language"""
+    from renders.wording.shipped import FIRST, languages
+
+    known = ", ".join(languages())
+    parser.add_argument(
+        "--language",
+        type=_typed(language),
+        default=FIRST,
+        metavar="CODE",
+        help=f"language of what is said: {known} (default: {FIRST})",
+    )
+
+
 def add_pace(parser: Parser) -> None:
     """--speed and --fps"""
     parser.add_argument("--speed", type=_typed(speed), default=0.5, help="0.05 to 2; 1 is natural (default: 0.5)")

@@ -27,6 +27,7 @@ def add(parser: arguments.Parser) -> None:
     arguments.add_text(parser)
     add_speech_options(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_language(parser)
     parser.add_argument("--shape", choices=SHAPES, help="16:9, 9:16, 1:1 or 4:3 at a usual size, instead of --size")
     parser.add_argument("--captions", choices=("bar", "none"), default="bar", help="text beside the picture, or none")
     parser.add_argument("--transparent", action="store_true", help="no paper, to lay over other pictures")
@@ -81,6 +82,7 @@ def run(args: argparse.Namespace) -> Report:
         loop=args.loop,
         intro_s=args.intro,
         holds=tuple(hold_of(text) for text in args.hold),
+        language=args.language,
     )
     with progress_bar(args, "film") as progress:
         made = write_film(text, out, shot, speech=speech, force=args.force, progress=progress)

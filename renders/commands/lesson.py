@@ -24,6 +24,7 @@ def add(parser: arguments.Parser) -> None:
         help="a word or short phrase to use (repeatable; default: chosen from the dictionary)",
     )
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_language(parser)
     arguments.add_pace(parser)
     arguments.add_output(parser, "folder to write; default: ./lesson-A-B")
     arguments.add_progress(parser)
@@ -36,7 +37,7 @@ def run(args: argparse.Namespace) -> Report:
     from renders.course.lesson import write_lesson
     from renders.films.shot import Shot
 
-    shot = Shot(speed=args.speed, fps=args.fps, size=args.size, style=args.style)
+    shot = Shot(speed=args.speed, fps=args.fps, size=args.size, style=args.style, language=args.language)
     with progress_bar(args, "lesson") as progress:
         made = write_lesson(a, b, out, words=args.word, shot=shot, force=args.force, progress=progress)
     return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.fps, **made}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 
-from articulators.errors import BadInput, nearest
 from renders.commands import arguments
 from renders.commands.shared import Report, default_name, file_of
 
@@ -12,7 +11,6 @@ NAME = "page"
 WHAT = "a page to play, step through and compare, in one file"
 EXAMPLE = "vocaltract page ticket desk --out t-and-d.html"
 ENDINGS = (".html", ".htm")
-LANGUAGES = ("en", "es", "zh")
 
 
 def add(parser: arguments.Parser) -> None:
@@ -23,9 +21,7 @@ def add(parser: arguments.Parser) -> None:
         nargs="+",
         help="one text or two: sounds such as t d, words, phrases in quotes, or IPA between [ ]",
     )
-    parser.add_argument(
-        "--language", default="en", metavar="CODE", help="language of the labels: en, es or zh (default: en)"
-    )
+    arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, ENDINGS))
 
 
@@ -33,9 +29,6 @@ def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     from renders.files.outputs import choose_path
 
-    if args.language not in LANGUAGES:
-        close = nearest(args.language, LANGUAGES)
-        raise BadInput(f"language '{args.language}' is not there; allowed: {', '.join(LANGUAGES)}{close}")
     out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), ENDINGS, args.force)
     from renders.page.build import write_page
 

@@ -30,6 +30,7 @@ def add(parser: arguments.Parser) -> None:
     )
     add_speech_options(parser)
     arguments.add_look(parser, SIZES_PX["picture"])
+    arguments.add_language(parser)
     parser.set_defaults(size=None)
     arguments.add_pace(parser)
     parser.set_defaults(speed=None, fps=None)
@@ -56,7 +57,7 @@ def run(args: argparse.Namespace) -> Report:
 
 
 def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
-    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size}
+    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language}
     if args.strip:
         from renders.pairs.pair_strip import write_pair_strip
 
@@ -70,7 +71,8 @@ def _film(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
     from renders.films.shot import Shot
     from renders.pairs.pair_film import write_pair_film
 
-    shot, speech = Shot(speed=args.speed or 0.5, fps=args.fps, size=size, style=args.style), speech_of(args)
+    speech = speech_of(args)
+    shot = Shot(speed=args.speed or 0.5, fps=args.fps, size=size, style=args.style, language=args.language)
     with progress_bar(args, "film") as progress:
         return write_pair_film(
             args.a, args.b, out, shot, event=args.align, speech=speech, force=args.force, progress=progress

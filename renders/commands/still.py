@@ -24,6 +24,7 @@ def add(parser: arguments.Parser) -> None:
     arguments.add_parts(parser)
     arguments.add_facing(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS) + "; with --all a folder")
     arguments.add_progress(parser)
 
@@ -47,6 +48,7 @@ def run(args: argparse.Namespace) -> Report:
     write_still(
         symbol, out, labels=args.labels, style=args.style, size=args.size,
         show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
+        language=args.language,
     )  # fmt: skip
     return {"sound": symbol, "out": out, "size_px": args.size}
 
@@ -62,5 +64,7 @@ def _every(args: argparse.Namespace) -> Report:
     from renders.stills.chart import write_all
 
     with progress_bar(args, "stills") as progress:
-        made = write_all(out, labels=args.labels, style=args.style, force=args.force, progress=progress)
+        made = write_all(
+            out, labels=args.labels, style=args.style, language=args.language, force=args.force, progress=progress
+        )
     return {"out": out, **made}

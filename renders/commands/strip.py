@@ -19,6 +19,7 @@ def add(parser: arguments.Parser) -> None:
     arguments.add_text(parser)
     add_speech_options(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS))
 
 
@@ -31,5 +32,5 @@ def run(args: argparse.Namespace) -> Report:
     speech = speech_of(args)
     from renders.stills.strip import write_strip
 
-    made = write_strip(text, out, style=args.style, size=args.size, speech=speech)
+    made = write_strip(text, out, style=args.style, size=args.size, speech=speech, language=args.language)
     return {"text": text, "out": out, "size_px": args.size, **made}

@@ -7,14 +7,18 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from renders.wording import teller
+from renders.wording.languages import Language
+from renders.wording.line import Line
+from renders.wording.shipped import FIRST
+from renders.wording.teller import Teller
+from vocaltract.motion.phases import Course
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)
 class Cue:
-    """From start_s to end_s of the film, which is speech_ms after speech begins: the sound and what happens."""
+    """From start_s to end_s of the film, which is speech_ms after speech begins: the sound, what happens."""
 
     start_s: float
     end_s: float
@@ -23,16 +27,18 @@ class Cue:
     text: str
 
 
-def cues(timeline: Timeline, playback: Playback, fps: float) -> tuple[Cue, ...]:
+def cues(timeline: Timeline, playback: Playback, fps: float, language: Language) -> tuple[Cue, ...]:
     """One cue for each stretch of frames that say the same, from the first frame to the end of the film."""
     times = playback.frame_times_s(fps)
-    states = [teller.state(timeline, float(time)) for time in times]
-    said = [("" if state.span_index is None else state.symbol, state.cue) for state in states]
+    teller = Teller(Course(timeline))
+    states = [teller.at(float(time)) for time in times]
+    said: list[tuple[str, Line]] = [("" if state.span_index is None else state.symbol, state.cue) for state in states]
     starts = [i for i in range(len(said)) if i == 0 or said[i] != said[i - 1]]
     found = []
     for start, end in zip(starts, [*starts[1:], len(said)], strict=True):
         at_ms = round(1000 * (float(times[start]) - timeline.speech_s[0]))
-        found.append(Cue(start / fps, end / fps, at_ms, *said[start]))
+        symbol, cue = said[start]
+        found.append(Cue(start / fps, end / fps, at_ms, symbol, language.say(cue)))
     return tuple(found)
 
 
@@ -49,21 +55,25 @@ def joined(found: Sequence[Cue], least_s: float) -> tuple[Cue, ...]:
 
 
 def _lines(group: Sequence[Cue]) -> str:
-    told: set[str] = set()
+    seen: set[str] = set()
     lines: dict[str, list[str]] = {}
     for cue in group:
-        if cue.text not in told:
+        if cue.text not in seen:
             lines.setdefault(cue.symbol, []).append(cue.text)
-        told.add(cue.text)
+        seen.add(cue.text)
     joints = ((f"{symbol} – " if symbol else "", " · ".join(texts)) for symbol, texts in lines.items())
     return "\n".join(f"{start}{text}" for start, text in joints)
 
 
-def webvtt(found: Sequence[Cue]) -> str:
-    """The text of a WebVTT file. Source of the form: W3C, WebVTT: The Web Video Text Tracks Format."""
+def webvtt(found: Sequence[Cue], language: Language) -> str:
+    """The text of a WebVTT file; another language than English is marked with its tag in each cue.
+
+    Source of the form: W3C, WebVTT: The Web Video Text Tracks Format.
+    """
     blocks = ["WEBVTT"]
     for number, cue in enumerate(found, start=1):
         text = cue.text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+        text = text if language.key == FIRST else f"<lang {language.tag}>{text}</lang>"
         blocks.append(f"{number}\n{_stamp(cue.start_s)} --> {_stamp(cue.end_s)} line:0\n{text}")
     return "\n\n".join(blocks) + "\n"
 

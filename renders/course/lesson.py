@@ -16,7 +16,7 @@ from articulators.errors import SurroundingsError, TractError
 from renders.course import captions
 from renders.course.index_page import Drawn, Made, page
 from renders.course.narrow import tall_pair, tall_strip
-from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson, wording
+from renders.course.plan import LessonPlan, LessonSound, LessonWord, lesson, plan_lesson
 from renders.files.outputs import fresh_folder
 from renders.films import film
 from renders.films.pacing import playback_of
@@ -73,7 +73,7 @@ def write_lesson(
     """Write the folder that teaches two sounds.
 
     words     words or phrases; none: six are chosen
-    shot      how its films are made; its style is that of all pictures
+    shot      how its films are made; its style and language are those of all pictures and pages
     progress  called with frames drawn and frames in all
     Returns what was made: words, frames, files, notes, and `failed`, the parts that could not be made (the
     rest of the folder is whole). BadInput before anything is written; SurroundingsError where the disk fails.
@@ -104,13 +104,13 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     pair: Drawn | None = None
     files, tall = _two_kinds("pair", plan.slug), f"pair/{plan.slug}-tall.png"
     with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*_in(folder, files), folder / tall]):
-        picture = comparison.drawn(comparison.compared(a, b), shot.look)
+        picture = comparison.drawn(comparison.compared(a, b), shot.look, shot.wording)
         painter.save(tall_pair(picture), folder / tall, shot.look)
         pair = replace(_saved(picture, folder, files, shot), tall=tall)
     practice = ""
     file = f"practice/{plan.slug}.html"
     with _trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
-        _write_page(subject_of((a.symbol, b.symbol)), folder / file)
+        _write_page(subject_of((a.symbol, b.symbol)), folder / file, shot)
         practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
@@ -162,27 +162,28 @@ def _draw(
 ) -> Made:
     """The pictures, film and captions of one sound or word."""
     slug, called = part.item.slug, part.called
-    made = Made(cues=captions.cues(part.shown, part.playback, shot.rate))
+    made = Made(cues=captions.cues(part.shown, part.playback, shot.rate, shot.wording))
     if isinstance(part.item, LessonSound):
         files = _two_kinds("stills", slug)
         with _trying(f"side view of {called}", failed, _in(folder, files)):
-            picture = still.still_picture(part.item.entry, part.shown, StillLook(shot.look))
+            look = StillLook(shot.look, language=shot.wording)
+            picture = still.still_picture(part.item.entry, part.shown, look)
             made = replace(made, still=_saved(picture, folder, files, shot))
     files, tall = _two_kinds("strips", slug), f"strips/{slug}-tall.png"
     with _trying(f"strip of {called}", failed, [*_in(folder, files), folder / tall]):
-        picture = strip.strip_picture(part.shown, shot.look)
-        painter.save(tall_strip(part.shown, shot.look), folder / tall, shot.look)
+        picture = strip.strip_picture(part.shown, shot.look, shot.wording)
+        painter.save(tall_strip(part.shown, shot.look, shot.wording), folder / tall, shot.look)
         made = replace(made, strip=replace(_saved(picture, folder, files, shot), tall=tall))
     files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
     with _trying(f"film of {called}", failed, _in(folder, files)):
         film.film(part.shown, shot).save(folder / files["mp4"], progress=lambda done, _: drawn(done))
-        text = captions.webvtt(captions.joined(made.cues, wording()["captions"]["least_s"]))
+        text = captions.webvtt(captions.joined(made.cues, lesson().captions.least_s), shot.wording)
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
         _write_poster(part, folder / files["png"], shot)
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
     file = f"practice/{slug}.html"
     with _trying(f"practice page of {called}", failed, [folder / file]):
-        _write_page(Subject((_item(part),)), folder / file)
+        _write_page(Subject((_item(part),)), folder / file, shot)
         made = replace(made, practice=file)
     return replace(made, pictograms=_pictograms(part))
 
@@ -194,8 +195,8 @@ def _item(part: Part) -> Item:
     return Item(item.text, part.shown, item.shown[0].position)
 
 
-def _write_page(subject: Subject, path: Path) -> None:
-    path.write_text(build.page(subject), encoding="utf-8", newline="\n")
+def _write_page(subject: Subject, path: Path, shot: Shot) -> None:
+    path.write_text(build.page(subject, shot.language), encoding="utf-8", newline="\n")
 
 
 def _saved(picture: Picture, folder: Path, files: Mapping[str, str], shot: Shot) -> Drawn:

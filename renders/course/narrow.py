@@ -11,6 +11,8 @@ from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.wording import teller
+from renders.wording.languages import Language
+from renders.wording.line import Series
 from vocaltract.motion.timeline import Timeline
 
 EDGE, GAP = 8.0, 10.0
@@ -18,7 +20,7 @@ CARDS_A_ROW = 2
 CARD_W, CARD_H = 232.0, 338.0  # as in the wide strip, so that texts keep their size
 
 
-def tall_strip(timeline: Timeline, style: Style, most: int = 8) -> Picture:
+def tall_strip(timeline: Timeline, style: Style, language: Language, most: int = 8) -> Picture:
     """The key moments of a timeline in rows of two."""
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
@@ -28,11 +30,11 @@ def tall_strip(timeline: Timeline, style: Style, most: int = 8) -> Picture:
     for number, (key, now) in enumerate(zip(keys, shown, strict=True)):
         row, column = divmod(number, CARDS_A_ROW)
         box = (EDGE + column * (CARD_W + GAP), EDGE + row * (CARD_H + GAP), CARD_W, CARD_H)
-        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(now), box), style)
+        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(now), box), style, language)
     high = 2 * EDGE + rows * CARD_H + (rows - 1) * GAP
-    title = " ".join(timeline.utterance.words)
-    told = ", ".join(key.label_plain for key in keys)
-    return Picture(wide, high, "paper", tuple(layers), f"Key moments of {title}", f"Side views of the mouth: {told}.")
+    title = language.text("strip.title", text=" ".join(timeline.utterance.words))
+    about = language.text("strip.about", moments=Series(tuple(key.label for key in keys)))
+    return Picture(wide, high, "paper", tuple(layers), title, about)
 
 
 def tall_pair(picture: Picture) -> Picture:

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from importlib import resources
-from types import MappingProxyType
-from typing import Any
 
 from articulators.errors import BadInput
+from articulators.records import Record, Row, table
 from renders.files.names import unique_slugs
+from renders.wording.line import Line, Lines
 from vocaltract.phonetics.inventory import SoundEntry, sound
 from vocaltract.words.practice import examples
 from vocaltract.words.text.transcribe import read
@@ -29,13 +26,13 @@ class ShownSound:
     position  which sound of the utterance it is, from 0
     place     initial, medial, final, held (a stop before another stop), cluster, flapped, or, for vowels,
               initial, inside, final
-    why       plain lines from the rules that made it what it is there
+    why       reasons of the rules that made it what it is there
     """
 
     key: str
     position: int
     place: str
-    why: tuple[str, ...]
+    why: Lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +64,39 @@ class LessonPlan:
     notes: tuple[str, ...] = ()
 
 
-@cache
-def wording() -> Mapping[str, Any]:
-    """Every text of the lesson page. Source: data/wording.toml."""
-    text = resources.files("renders.course").joinpath("data/wording.toml").read_text(encoding="utf-8")
-    return MappingProxyType(tomllib.loads(text))
+class Usual(Row, frozen=True, kw_only=True):
+    """What is taught: places in teaching order, forms of a sound that are the usual ones where they stand.
+
+    before, after  rules on a neighbour that the taught sound is the reason for
+    """
+
+    places: tuple[str, ...]
+    targets: tuple[str, ...]
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+
+
+class Captions(Row, frozen=True, kw_only=True):
+    """How long a caption stands at least, in seconds of film; a shorter one joins the next."""
+
+    least_s: float
+
+
+class Lesson(Record, frozen=True):
+    """The file.
+
+    pictograms  those that the key explains, and marks: those of the side view, in the order they are shown
+    """
+
+    taught: Usual
+    captions: Captions
+    pictograms: tuple[str, ...]
+    marks: tuple[str, ...]
+
+
+def lesson() -> Lesson:
+    """What a lesson goes by: data/lesson.toml, read once."""
+    return table("renders.course", "lesson.toml", Lesson)
 
 
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
@@ -124,7 +149,7 @@ def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
     """Which of the two sounds this is, said as itself; dark l and voiced h are the usual l and h there."""
     if said.target in keys:
         return said.target
-    if said.target in wording()["usual_forms"]["targets"] and said.phoneme in keys:
+    if said.target in lesson().taught.targets and said.phoneme in keys:
         return said.phoneme
     return None
 
@@ -133,7 +158,7 @@ def _shown(
     text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
 ) -> tuple[ShownSound, ...]:
     found: dict[str, ShownSound] = {}
-    order = {place: i for i, place in enumerate(wording()["places"])}
+    order = {place: i for i, place in enumerate(lesson().taught.places)}
     for i, said in enumerate(utterance.sounds):
         key = _key_of(said, keys)
         if key is None:
@@ -184,15 +209,14 @@ def _place(utterance: Utterance, i: int) -> str:
     return "medial" if before.is_vowel and after.is_vowel else "cluster"
 
 
-def _why(utterance: Utterance, i: int) -> tuple[str, ...]:
+def _why(utterance: Utterance, i: int) -> Lines:
     """The rules that fired on the sound, and those on its neighbours that it is the reason for."""
-    table = wording()["neighbours"]
-    sounds = utterance.sounds
-    lines = [rule.plain for rule in sounds[i].rules]
-    for at, names in ((i - 1, table["before"]), (i + 1, table["after"])):
+    taught, sounds = lesson().taught, utterance.sounds
+    names = [rule.name for rule in sounds[i].rules]
+    for at, neighbours in ((i - 1, taught.before), (i + 1, taught.after)):
         if 0 <= at < len(sounds):
-            lines += [rule.plain for rule in sounds[at].rules if rule.name in names]
-    return tuple(dict.fromkeys(lines)) or (wording()["why"]["as_alone"],)
+            names += [rule.name for rule in sounds[at].rules if rule.name in neighbours]
+    return tuple(Line(f"rule.{name}") for name in dict.fromkeys(names)) or (Line("lesson_why.as_alone"),)
 
 
 def _partner(

@@ -101,12 +101,12 @@ def write_film(
 
 def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel:
     """The film of a timeline at a frame rate; what all its frames have is worked out here, once."""
-    style, size = shot.look, shot.size
+    style, language, size = shot.look, shot.wording, shot.size
     layout = frame.layout_for(size, shot.captions)
-    text = frame.speed_text(shot.speed, playback.dwells)
-    card = intro_card(timeline, style, size, text, shot.transparent)
+    text = frame.speed_text(shot.speed, playback.dwells, language)
+    card = intro_card(timeline, style, language, size, text, shot.transparent)
     before = round(shot.intro_s * fps)
-    static = frame.static_layers(timeline, timeline.head, style, text, layout, shot.transparent)
+    static = frame.static_layers(timeline, timeline.head, style, language, text, layout, shot.transparent)
     times = playback.frame_times_s(fps)
     if shot.loop:
         times[-1] = times[0]  # the mouth rests at both ends, apart from what is too little to see
@@ -120,7 +120,7 @@ def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel
         at = slice(max(first, before + (first - before) % step) - before, None, step)
         if at.start < len(times):
             for moment in scene.moments(timeline, times[at], film_s[at]):
-                picture = frame.picture(timeline, static, moment, style, layout, kept, **dressed)
+                picture = frame.picture(timeline, static, moment, style, language, layout, kept, **dressed)
                 yield raster.into(picture, next(pixels))
 
     report = {

@@ -17,13 +17,15 @@ from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import lips_view, lips_word
 from renders.marks.moment import Moment
 from renders.paper.canvas import Canvas
-from renders.paper.fitting import even_lines
+from renders.paper.fitting import even_lines, size_for
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.sideview.composed import Organs, side_layers
 from renders.tracks import timestrip
 from renders.wording import teller
+from renders.wording.languages import Language
+from renders.wording.line import Line, line
 from vocaltract.motion.phases import Course
 from vocaltract.motion.timeline import Timeline
 
@@ -46,38 +48,38 @@ class FrameText:
     speed_detail: str
 
 
-def speed_text(speed: float, dwells: bool) -> FrameText:
+def speed_text(speed: float, dwells: bool, language: Language) -> FrameText:
     """The speed in words, e.g. "half speed"."""
-    names = {1.0: "natural speed", 0.5: "half speed", 0.25: "quarter speed", 2.0: "double speed"}
-    title = names.get(speed, f"speed x {speed:g}")
-    per = 1 / speed
-    detail = f"1 s of speech = {per:g} s of film" if not dwells else "slower at contact and release"
-    return FrameText(title, detail)
+    named = f"{speed:g}" in language.rows("speed")
+    title = Line(f"speed.{speed:g}") if named else line("speed.other", speed=f"{speed:g}")
+    detail = Line("film.dwells") if dwells else line("film.ratio", per=f"{1 / speed:g}")
+    return FrameText(language.say(title), language.say(detail))
 
 
 def static_layers(
-    timeline: Timeline, head: Head, style: Style, text: FrameText, layout: Layout = WIDE, transparent: bool = False
-) -> list[Layer]:
+    timeline: Timeline, head: Head, style: Style, language: Language, text: FrameText, layout: Layout = WIDE,
+    transparent: bool = False,
+) -> list[Layer]:  # fmt: skip
     """Layers that are the same in every frame of a film. `transparent`: no ground beneath the side view."""
     ops: list[Op] = [] if transparent else [Fill(anatomy.card(layout.view), "panel")]
     ops += [Fill(Path.rectangle(*box, 14), "panel") for box in layout.panels]
     layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, layout.view, style)]
     # nothing that moves reaches the insets, so their frames may lie beneath it
-    layers.append(Layer("insets", tuple(_inset_frames(layout, style)), moves=False))
+    layers.append(Layer("insets", tuple(_inset_frames(layout, style, language)), moves=False))
     if layout.bar:
         rules = panel.rules(layout, text.speed_title, text.speed_detail, style)
         layers.append(Layer("panel rules", tuple(rules), moves=False))
-        layers.append(timestrip.strip_static(timeline, layout.strip, style, layout.strip_rows))
+        layers.append(timestrip.strip_static(timeline, layout.strip, style, language, layout.strip_rows))
     return layers
 
 
 class _Said:
     """What of the words and the play head of a film is the same in all its frames."""
 
-    def __init__(self, timeline: Timeline, layout: Layout, style: Style) -> None:
+    def __init__(self, timeline: Timeline, layout: Layout, style: Style, language: Language) -> None:
         course = Course(timeline)
         self.words = teller.Teller(course)
-        self.head = timestrip.PlayHead(timeline, layout.strip, style, layout.strip_rows, course)
+        self.head = timestrip.PlayHead(timeline, layout.strip, style, language, layout.strip_rows, course)
 
 
 class Kept:
@@ -88,10 +90,10 @@ class Kept:
         self._layers: dict[str, tuple[Hashable, Layer]] = {}
         self._said: _Said | None = None
 
-    def said(self, timeline: Timeline, layout: Layout, style: Style) -> _Said:
+    def said(self, timeline: Timeline, layout: Layout, style: Style, language: Language) -> _Said:
         """What the film's words and its play head are made from."""
         if self._said is None:
-            self._said = _Said(timeline, layout, style)
+            self._said = _Said(timeline, layout, style, language)
         return self._said
 
     def layer(self, name: str, says: Hashable, ops: Callable[[], Sequence[Op]]) -> Layer:
@@ -105,8 +107,8 @@ class Kept:
 
 
 def picture(
-    timeline: Timeline, static: Sequence[Layer], moment: Moment, style: Style, layout: Layout = WIDE,
-    kept: Kept | None = None, transparent: bool = False, loops: bool = False,
+    timeline: Timeline, static: Sequence[Layer], moment: Moment, style: Style, language: Language,
+    layout: Layout = WIDE, kept: Kept | None = None, transparent: bool = False, loops: bool = False,
 ) -> Picture:  # fmt: skip
     """One frame; `kept` is the same object for every frame of a film.
 
@@ -116,12 +118,12 @@ def picture(
     layers = [*static, *side_layers(moment, Canvas(layout.view, style), organs=kept.organs)]
     if not transparent:
         layers.append(kept.layer("card edge", None, lambda: _edge(layout, style)))
-    layers += [*_insets(moment, layout, style, kept), _tag(moment, layout, style)]
+    layers += [*_insets(moment, layout, style, language, kept), _tag(moment, layout, style, language)]
     if layout.bar:
         over = loops and moment.time_s > timeline.duration_s - REST_S
-        said = kept.said(timeline, layout, style)
+        said = kept.said(timeline, layout, style, language)
         state = said.words.at(0.0) if over else said.words.of(moment.instant)
-        for piece in panel.pieces(timeline, moment.time_s, state, layout, style, loops):
+        for piece in panel.pieces(timeline, moment.time_s, state, layout, style, language, loops):
             layers.append(kept.layer(f"panel, {piece.name}", piece.says, piece.ops))
         layers += said.head.layers(moment.time_s)
     paper = None if transparent else "paper"
@@ -132,12 +134,12 @@ def _edge(layout: Layout, style: Style) -> list[Op]:
     return [Stroke(anatomy.card(layout.view), "rule", style.line("rule"), opacity=0.6)]
 
 
-def _insets(moment: Moment, layout: Layout, style: Style, kept: Kept) -> list[Layer]:
+def _insets(moment: Moment, layout: Layout, style: Style, language: Language, kept: Kept) -> list[Layer]:
     posture, now = moment.section.posture, moment.instant
     lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     folds = now.folds_mm, now.voice, moment.drift if now.voice > 0 else 0.0
     small = layout.size(style, "small")
-    words = lips_word(**lips), folds_word(*folds[:2])
+    words = language.say(lips_word(**lips)), language.say(folds_word(*folds[:2]))
 
     def front() -> list[Op]:
         return _inset(layout.lips, lips_view(**lips, box=_inner(layout.lips, small), style=style), small)
@@ -153,14 +155,16 @@ def _insets(moment: Moment, layout: Layout, style: Style, kept: Kept) -> list[La
     ]
 
 
-def _inset_frames(layout: Layout, style: Style) -> list[Op]:
+def _inset_frames(layout: Layout, style: Style, language: Language) -> list[Op]:
     small = layout.size(style, "small")
     ops: list[Op] = []
-    for box, title in ((layout.lips, "lips, front"), (layout.folds, "folds, above")):
+    for box, key in ((layout.lips, "view.lips"), (layout.folds, "view.folds")):
         x, y, w, _ = box
         frame, at = Path.rectangle(*box, 10), (x + w / 2, y + 0.81 * small)
         ops += [Fill(frame, "panel"), Stroke(frame, "rule", style.line("rule"))]
-        ops.append(Text(title, *at, small * 0.88, "ink2", anchor="middle", baseline="middle"))
+        title = language.say(Line(key))
+        fits = size_for(title, w - 2 * WORD_EDGE, small * 0.88)
+        ops.append(Text(title, *at, fits, "ink2", anchor="middle", baseline="middle"))
     return ops
 
 
@@ -181,7 +185,7 @@ def _inner(box: Box, small: float) -> Box:
     return x + 6, y + 1.44 * small, w - 12, h - 2.94 * small
 
 
-def _tag(moment: Moment, layout: Layout, style: Style) -> Layer:
+def _tag(moment: Moment, layout: Layout, style: Style, language: Language) -> Layer:
     """Labels in the picture: each contact, named where it is made."""
     view = layout.view
     kind, longest = layout.tags
@@ -194,7 +198,7 @@ def _tag(moment: Moment, layout: Layout, style: Style) -> Layer:
         if line is None or not heights:
             continue
         at = view.px(line[len(line) // 2])
-        lines = even_lines(teller.contact_word(organ), longest)
+        lines = even_lines(language.say(teller.contact_word(organ)), longest)
         wide = max(width(text, size, "bold") for text in lines) + 1.36 * size
         high = (0.8 + 1.2 * len(lines)) * size
         y = float(view.px((0.0, LIPS_TAG_MM if organ == "lips" else heights.pop(0)))[1])

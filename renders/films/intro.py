@@ -8,14 +8,19 @@ from renders.films.frame import FrameText
 from renders.paper.fitting import block, size_for
 from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
+from renders.wording.languages import Language
+from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 
 
-def intro_card(shown: Timeline, style: Style, size: tuple[int, int], text: FrameText, transparent: bool) -> Picture:
+def intro_card(
+    shown: Timeline, style: Style, language: Language, size: tuple[int, int], text: FrameText, transparent: bool
+) -> Picture:
     """A card of a size (width, height) in px, drawn for a shorter side of 720."""
     scale = 720 / min(size)
     width, height = size[0] * scale, size[1] * scale
-    said = shown.spans[0].entry.name if shown.alone else shown.utterance.text.strip("[] ")
+    name = language.say(sound_name(shown.spans[0].entry.name))
+    said = name if shown.alone else shown.utterance.text.strip("[] ")
     room = width - 160.0
     lines, big = block(said, room, 2.6 * style.size("word"), 3, "bold")
     ipa = unicodedata.normalize("NFD", shown.utterance.transcription)
@@ -26,13 +31,13 @@ def intro_card(shown: Timeline, style: Style, size: tuple[int, int], text: Frame
         Fill(Path.rectangle(28, 28, width - 56, height - 56, 14), "panel"),
         Stroke(Path.rectangle(28, 28, width - 56, height - 56, 14), "rule", style.line("rule"), opacity=0.6),
     ]
-    for line in lines:
-        ops.append(Text(line, middle, y + 0.6 * big, big, "ink", "bold", anchor="middle", baseline="middle"))
+    for row in lines:
+        ops.append(Text(row, middle, y + 0.6 * big, big, "ink", "bold", anchor="middle", baseline="middle"))
         y += 1.2 * big
     y += small
     ops.append(Text(ipa, middle, y, small, "ink2", anchor="middle", baseline="middle"))
     y += small + 1.2 * style.size("second")
-    told = f"{text.speed_title}: {text.speed_detail}"
-    ops.append(Text(told, middle, y, style.size("second"), "ink2", anchor="middle", baseline="middle"))
+    note = language.text("film.intro", title=text.speed_title, detail=text.speed_detail)
+    ops.append(Text(note, middle, y, style.size("second"), "ink2", anchor="middle", baseline="middle"))
     paper = None if transparent else "paper"
     return Picture(width, height, paper, (Layer("intro", tuple(ops), moves=False),), title=said)

@@ -12,13 +12,17 @@ import numpy as np
 
 from renders.films.layouts import Layout
 from renders.paper import icons
+from renders.paper.fitting import size_for
 from renders.paper.picture import Fill, Group, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.wording import teller
+from renders.wording.languages import Language
+from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 
 PHASES = ("approach", "hold", "release")
+LINE_EDGE = 6.0  # px left free after a line of text
 
 
 def rules(layout: Layout, title: str, detail: str, style: Style) -> list[Op]:
@@ -41,8 +45,9 @@ class Piece:
 
 
 def pieces(
-    timeline: Timeline, time_s: float, state: teller.State, layout: Layout, style: Style, loops: bool = False
-) -> list[Piece]:
+    timeline: Timeline, time_s: float, state: teller.State, layout: Layout, style: Style, language: Language,
+    loops: bool = False,
+) -> list[Piece]:  # fmt: skip
     """Everything of the panel that changes, in parts that change at different times.
 
     loops  the clock shows nothing before and after what is said, so that the end is like the beginning
@@ -57,9 +62,12 @@ def pieces(
 
     def lines() -> list[Op]:
         main, second = layout.size(style, "main"), layout.size(style, "second")
+        cue, detail, room = language.say(state.cue), language.say(state.detail), layout.right - left
+        if layout.side:
+            room = layout.side[0] - left - LINE_EDGE
         return [
-            Text(state.cue, left, layout.lines[0], main, "ink", "bold", baseline="middle"),
-            Text(state.detail, left, layout.lines[1], second, "ink2", baseline="middle"),
+            Text(cue, left, layout.lines[0], size_for(cue, room, main, "bold"), "ink", "bold", baseline="middle"),
+            Text(detail, left, layout.lines[1], size_for(detail, room, second), "ink2", baseline="middle"),
         ]
 
     since = round(1000 * (time_s - timeline.speech_s[0]))
@@ -69,8 +77,8 @@ def pieces(
     size = layout.size(style, "clock")
     made = [
         Piece("sound", symbol, sign),
-        Piece("word", state.span_index, lambda: _word(timeline, state, layout, style)),
-        Piece("phases", state.phase, lambda: _phase_boxes(state, layout, style)),
+        Piece("word", state.span_index, lambda: _word(timeline, state, layout, style, language)),
+        Piece("phases", state.phase, lambda: _phase_boxes(state, layout, style, language)),
         Piece("cue", (state.cue, state.detail), lines),
         Piece(
             "clock",
@@ -81,10 +89,10 @@ def pieces(
     rows = {"contact": state.contact, "air": state.air, "voice": state.voice}
     for top, (name, row) in zip(layout.rows[:3], rows.items(), strict=True):
         says = row.icon, row.title, row.second
-        made.append(Piece(f"{name} row", says, partial(_row, row, ends[0], top, layout, style)))
+        made.append(Piece(f"{name} row", says, partial(_row, row, ends, top, layout, style, language)))
         if row.gauge:
             level = row.gauge, _cells(row)
-            made.append(Piece(f"{name} gauge", level, partial(_gauge, *level, ends[1], top, layout, style)))
+            made.append(Piece(f"{name} gauge", level, partial(_gauge, *level, ends[1], top, layout, style, language)))
     return made
 
 
@@ -93,12 +101,14 @@ def _cells(row: teller.Row) -> int:
     return sum(row.level * 10 >= step + 0.5 for step in range(10))
 
 
-def _word(timeline: Timeline, state: teller.State, layout: Layout, style: Style) -> list[Op]:
+def _word(
+    timeline: Timeline, state: teller.State, layout: Layout, style: Style, language: Language
+) -> list[Op]:
     utterance = timeline.utterance
     edge, y, ipa_y, room, side = layout.word
     ops: list[Op] = []
     if timeline.alone:
-        name = timeline.spans[0].entry.name
+        name = language.say(sound_name(timeline.spans[0].entry.name))
         size = _fitting(name, layout.size(style, "second"), room)
         ops.append(Text(name, edge, y, size, "ink2", anchor="end" if side == "right" else "start"))
     else:
@@ -183,7 +193,7 @@ def _without_empty(ops: list[Op]) -> list[Op]:
     return [op for op in ops if not (isinstance(op, Text) and not op.string)]
 
 
-def _phase_boxes(state: teller.State, layout: Layout, style: Style) -> list[Op]:
+def _phase_boxes(state: teller.State, layout: Layout, style: Style, language: Language) -> list[Op]:
     ops: list[Op] = []
     y, h, gap = layout.phases
     wide = (layout.right - layout.left - 2 * gap) / 3
@@ -200,35 +210,50 @@ def _phase_boxes(state: teller.State, layout: Layout, style: Style) -> list[Op]:
             ops.append(Fill(Path.polygon(below), "focus"))
         ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
         if slots:
-            name = teller.phase_word(phase, technical=True)
+            name = language.say(teller.phase_word(phase), technical=True)
             weight: Literal["regular", "bold"] = "bold" if on else "regular"
             colour = "on_focus" if on else "ink2"
             at = (x + wide / 2, y + h / 2)
-            ops.append(Text(name, *at, size, colour, weight, anchor="middle", baseline="middle"))
+            fits = size_for(name, wide - 2 * LINE_EDGE, size, "bold")
+            ops.append(Text(name, *at, fits, colour, weight, anchor="middle", baseline="middle"))
     return ops
 
 
-def _row(row: teller.Row, left: float, top: float, layout: Layout, style: Style) -> list[Op]:
+def _row(
+    row: teller.Row, ends: tuple[float, float], top: float, layout: Layout, style: Style, language: Language
+) -> list[Op]:
     x, y, w, h = layout.row_icon
     text_x, title_y, second_y = layout.row_text
-    second = layout.size(style, "second")
+    left, room = ends[0], ends[1] - ends[0] - text_x
     ops: list[Op] = [Group(tuple(icons.icon(row.icon, (left + x, top + y, w, h), style)))]
-    title = layout.size(style, "state")
-    ops.append(Text(row.title, left + text_x, top + title_y, title, "ink", "bold", baseline="middle"))
-    ops.append(Text(row.second, left + text_x, top + second_y, second, "ink2", baseline="middle"))
+    title, second = language.say(row.title), language.say(row.second)
+    size = size_for(title, room, layout.size(style, "state"), "bold")
+    ops.append(Text(title, left + text_x, top + title_y, size, "ink", "bold", baseline="middle"))
+    if row.gauge:
+        room -= _gauge_wide(row.gauge, layout, style, language)
+    size = size_for(second, room, layout.size(style, "second"))
+    ops.append(Text(second, left + text_x, top + second_y, size, "ink2", baseline="middle"))
     return ops
 
 
-def _gauge(what: str, full: int, right: float, top: float, layout: Layout, style: Style) -> list[Op]:
+def _gauge_wide(what: str, layout: Layout, style: Style, language: Language) -> float:
+    """How much of a row its gauge takes, with the word beside it and a space before that."""
+    word = width(language.text(f"gauge.{what}"), layout.size(style, "small"))
+    return (9.91 + 0.7) * layout.gauge[0] + word + LINE_EDGE
+
+
+def _gauge(
+    what: str, full: int, right: float, top: float, layout: Layout, style: Style, language: Language
+) -> list[Op]:
     pitch, at, high = layout.gauge
     start = right - 9.91 * pitch
     cells = partial(_row_of_cells, start, top + at, pitch, high)
     small = layout.size(style, "small")
-    beside = start - 0.7 * pitch
+    beside, word = start - 0.7 * pitch, language.text(f"gauge.{what}")
     return [
         *([Fill(cells(full), "air")] if full else []),
         Stroke(cells(10), "air", 1.0),
-        Text(what, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
+        Text(word, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
     ]
 
 

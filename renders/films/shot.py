@@ -9,6 +9,7 @@ from pathlib import Path
 from articulators.errors import BadInput, nearest
 from renders.files.formats import USUAL_FPS, Encoding, check_fps, check_size, encoding
 from renders.paper.style import Style, load
+from renders.wording.languages import Language, language_of
 from vocaltract.motion.playback import constant
 
 PHASES = {
@@ -43,7 +44,7 @@ class Shot:
     loop         the last frame is like the first
     intro_s      seconds of a card with the text before the film: 0 or 0.1 to 10
     holds        still pictures                              language  of what is said in the picture
-    BadInput for a value out of its range, an unknown style, and a loop with an intro.
+    BadInput for a value out of its range, an unknown style or language, and a loop with an intro.
     """
 
     speed: float = 0.5
@@ -63,7 +64,7 @@ class Shot:
         check_size(*self.size)
         if self.fps is not None:
             check_fps(self.fps)
-        _ = self.look
+        _ = self.look, self.wording
         if self.intro_s and not SHORTEST_S <= self.intro_s <= LONGEST_S:
             raise BadInput(f"an intro of {self.intro_s:g} s is out of range; allowed: {SHORTEST_S:g} to {LONGEST_S:g}")
         if self.loop and self.intro_s:
@@ -78,6 +79,11 @@ class Shot:
     def look(self) -> Style:
         """The style itself, read once."""
         return load(self.style)
+
+    @cached_property
+    def wording(self) -> Language:
+        """The language itself, read once."""
+        return language_of(self.language)
 
     def encoding(self, name: str | Path) -> Encoding:
         """What a film file of that name holds; BadInput where its format cannot hold what is asked for."""

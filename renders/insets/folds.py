@@ -17,6 +17,7 @@ from articulators.records import Record, Row, table
 from renders.insets.lines import Place, constant
 from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording import line as wording
 from vocaltract.motion.limits import folds_together, vibrates
 
 
@@ -40,11 +41,11 @@ def larynx() -> Larynx:
     return table("renders.insets", "folds.toml", FoldsView).larynx
 
 
-def folds_word(gap_mm: float, voice: float) -> str:
-    """ "vibrating", "together" or "apart": gap in mm between the folds at their back end, voice 0..1."""
+def folds_word(gap_mm: float, voice: float) -> wording.Line:
+    """What the folds do, vibrating, together or apart: gap in mm between the folds at their back end, voice 0..1."""
     if vibrates(voice):
-        return "vibrating"
-    return "together" if folds_together(gap_mm) else "apart"
+        return wording.Line("folds.vibrating")
+    return wording.Line("folds.together" if folds_together(gap_mm) else "folds.apart")
 
 
 def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:

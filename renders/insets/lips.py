@@ -16,6 +16,7 @@ from articulators.section import Section
 from renders.insets.lines import Place, constant, line_of
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording import line as wording
 from vocaltract.motion.limits import limits
 
 
@@ -38,19 +39,19 @@ def front() -> Front:
     return table("renders.insets", "lips.toml", LipsView).lips
 
 
-def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> str:
-    """ "shut", "on the teeth", "rounded", "rounded a little", "spread" or "open"; arguments as in `lips_view`."""
+def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> wording.Line:
+    """What the lips do, as a row of the languages' table of lips; arguments as in `lips_view`."""
     del jaw_mm
     if tucked > 0.5:
-        return "on the teeth"
+        return wording.Line("lips.on_the_teeth")
     if aperture_mm <= front().shut_mm:
-        return "shut"
+        return wording.Line("lips.shut")
     lips = limits().lips
     if rounded >= lips.rounded_fully_from:
-        return "rounded"
+        return wording.Line("lips.rounded")
     if rounded >= lips.rounded_from:
-        return "rounded a little"
-    return "spread" if spread > lips.spread_from else "open"
+        return wording.Line("lips.rounded_a_little")
+    return wording.Line("lips.spread" if spread > lips.spread_from else "lips.open")
 
 
 def lips_view(

@@ -14,9 +14,11 @@ from articulators.records import Record, Row, table
 from articulators.section import Section
 from renders.paper.picture import Box, Dots, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
+from renders.wording.line import Line
 from vocaltract.airway.limits import sides_open
 
 STEP_MM = 0.75
+NO_TOUCH = Line("palate.no_touch")
 
 
 class Arch(Row, frozen=True):
@@ -96,20 +98,20 @@ class Contact:
         full = self.across & (self.to_mm >= 0.97 * self.half_mm)
         return bool(full.any())
 
-    def word(self) -> str:
-        """ "shut all round", "sides open", "groove", "sides touch", "at the teeth" or "no touch"."""
+    def word(self) -> Line:
+        """What of the roof is touched, as a row of the languages' table of the palate."""
         if self.across.any():
-            return "shut all round" if self.sealed() else "sides open"
+            return Line("palate.shut_all_round" if self.sealed() else "palate.sides_open")
         rule = roof().contact
         rails = self.to_mm - self.from_mm > rule.least_rail_mm
         if not rails.any():
-            return "at the teeth" if self.teeth else "no touch"
+            return Line("palate.at_the_teeth") if self.teeth else NO_TOUCH
         narrow = float(np.min(np.where(rails, 2 * self.from_mm, np.inf)))
         if self.teeth:
-            return "at the teeth"
+            return Line("palate.at_the_teeth")
         if narrow < rule.narrow_groove_mm:
-            return "narrow groove"
-        return "wide groove" if narrow < rule.wide_groove_mm else "sides touch"
+            return Line("palate.narrow_groove")
+        return Line("palate.wide_groove" if narrow < rule.wide_groove_mm else "palate.sides_touch")
 
 
 @cache
@@ -159,7 +161,7 @@ def _gaps(section: Section, depth: Array) -> Array:
     return roof - y.max(axis=1)
 
 
-def contact_word(section: Section) -> str:
+def contact_word(section: Section) -> Line:
     """What the view shows, in two or three words."""
     return contact(section).word()
 

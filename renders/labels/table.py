@@ -44,7 +44,7 @@ class Leader(Row, frozen=True):
 
 
 class Label(Record, frozen=True):
-    """A part's name in plain and in technical words.
+    """A part that has a name, in every language.
 
     shown_with  the organ of a side view that it belongs to     own  the outlines that its leader may enter
     in_plain    whether the plain set has it
@@ -52,8 +52,6 @@ class Label(Record, frozen=True):
 
     part: str
     shown_with: str
-    plain: str
-    technical: str
     own: tuple[str, ...] = ()
     in_plain: bool = True
 

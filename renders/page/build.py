@@ -14,11 +14,10 @@ from string import Template
 from typing import Any
 
 from renders.files.outputs import atomic_path
-from renders.page.catalogue import TAGS, messages
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
-from renders.page.translated import in_language
 from renders.paper.style import load
+from renders.wording.languages import language_of
 from vocaltract import __version__
 
 # In this order, as one script.
@@ -31,7 +30,7 @@ def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict
 
     BadInput as for `renders.page.subject.subject_of`, and for a language that does not ship.
     """
-    messages(language)
+    wording = language_of(language)
     content = Content(subject_of(texts), language)
     html = page_of(content).encode("utf-8")
     with atomic_path(out) as part:
@@ -40,7 +39,7 @@ def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict
     return {
         "shown": [item.name for item in items],
         "transcriptions": [item.timeline.utterance.transcription for item in items],
-        "statement": "" if said is None else in_language([*said.plain, *said.unseen], language),
+        "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
         "bytes": len(html),
     }
@@ -55,14 +54,14 @@ def page_of(content: Content) -> str:
     """The whole page as HTML."""
     script = '(() => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
     style = _colours() + "\n" + _lean(_asset("page.css"))
-    say = messages(content.language)["ui"]
+    language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(
-        language=TAGS[content.language],
+        language=language.tag,
         policy=policy(script, style),
         generator=f"vocaltract {__version__}",
-        title=escape(f"{title} \u00b7 {say['kind']}"),
-        noscript=escape(say["noscript"]),
+        title=escape(f"{title} \u00b7 {language.text('page.kind')}"),
+        noscript=escape(language.text("page.noscript")),
         style=style,
         data=json_for_html(page_data(content)),
         script=script,

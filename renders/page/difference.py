@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from renders.page.subject import Item, Subject
-from renders.page.translated import Row, headline, sentences
+from renders.wording.line import Line, Lines
 from renders.wording.pair_statement import statement_of
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.limits import folds_together
@@ -24,15 +24,15 @@ PUFF_ML_S = 200.0  # flows after the release that differ by more are said to dif
 class Compared:
     """What a page says of two items.
 
-    headline, plain, technical, unseen   as in `wording.statement`: rows of `renders.page.translated`, one a sentence
+    headline, plain, technical, unseen   as in `wording.statement`
     rows      what was compared: {"part", "same", "a", "b", "unit"}; a and b are numbers, keys of messages, or None
     shared    how many kinds of sounds both texts have
     """
 
-    headline: tuple[Row, ...]
-    plain: tuple[Row, ...]
-    technical: tuple[Row, ...]
-    unseen: tuple[Row, ...]
+    headline: Line
+    plain: Lines
+    technical: Lines
+    unseen: Lines
     rows: tuple[dict[str, Any], ...]
     shared: int
 
@@ -46,10 +46,10 @@ def compared(subject: Subject) -> Compared | None:
     said = statement_of(subject.told, d)
     both = {s.sound.phoneme for s in a.timeline.spans} & {s.sound.phoneme for s in b.timeline.spans}
     return Compared(
-        headline=tuple(headline(said.title)),
-        plain=tuple(sentences(said.plain)),
-        technical=tuple(sentences(said.technical)),
-        unseen=tuple(sentences(said.unseen)),
+        headline=said.headline,
+        plain=said.plain,
+        technical=said.technical,
+        unseen=said.unseen,
         rows=tuple(_rows(d, a, b)),
         shared=len(both),
     )

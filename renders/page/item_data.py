@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from renders.page.catalogue import told
 from renders.page.settings import settings
 from renders.page.subject import Item
 from renders.wording.key_moments import key_moments
+from renders.wording.line import Line
 from renders.wording.teller import Teller, word_parts
 from vocaltract.motion.limits import vibrates
 from vocaltract.motion.phases import Course, phases
@@ -23,19 +23,19 @@ LINED_UP = ("release", "closure", "vowel", "start")
 
 
 class Texts:
-    """Texts in the order they were first met; each is kept once."""
+    """Lines in the order they were first met; each is kept once."""
 
     def __init__(self) -> None:
-        self.rows: list[dict[str, Any]] = []
-        self._seen: dict[tuple[tuple[str, ...], str], int] = {}
+        self._numbers: dict[Line, int] = {}
 
-    def number(self, kinds: tuple[str, ...], text: str) -> int:
-        """The number of a text of these tables."""
-        key = (kinds, text)
-        if key not in self._seen:
-            self._seen[key] = len(self.rows)
-            self.rows.append(told(kinds, text))
-        return self._seen[key]
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """All of them, in their order."""
+        return tuple(self._numbers)
+
+    def number(self, text: Line) -> int:
+        """The number of a line."""
+        return self._numbers.setdefault(text, len(self._numbers))
 
 
 def item_data(item: Item, texts: Texts) -> dict[str, Any]:
@@ -55,7 +55,7 @@ def item_data(item: Item, texts: Texts) -> dict[str, Any]:
         "focus": item.focus,
         "states": _states(timeline, texts),
         "moments": [
-            [_s(k.time_s), texts.number(("moment",), k.label_plain), k.span_index]
+            [_s(k.time_s), texts.number(k.label), k.span_index]
             for k in key_moments(timeline, settings().texts.most_moments)
         ],
     }
@@ -110,7 +110,6 @@ def _span(timeline: Timeline, span: Span) -> dict[str, Any]:
         "end": _s(span.end_s),
         "phases": [[name, _s(a), _s(b)] for name, a, b in parts],
         "events": _events(timeline, span),
-        "why": [rule.plain for rule in span.sound.rules],
     }
 
 
@@ -146,11 +145,11 @@ def _states(timeline: Timeline, texts: Texts) -> list[list[Any]]:
         row = [
             now.span_index,
             now.phase,
-            texts.number(("cue", "throat_cue", "sounds"), now.cue),
-            texts.number(("detail",), now.detail),
-            texts.number(("contact",), now.contact.title),
-            texts.number(("air",), now.air.title),
-            texts.number(("voice",), now.voice.title),
+            texts.number(now.cue),
+            texts.number(now.detail),
+            texts.number(now.contact.title),
+            texts.number(now.air.title),
+            texts.number(now.voice.title),
         ]
         if not rows or rows[-1][1:] != row:
             start = _s(time_s)

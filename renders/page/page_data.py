@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from renders.page import outlines, palatogram, plate
-from renders.page.catalogue import LANGUAGES, TAGS, messages
 from renders.page.difference import Compared, compared
 from renders.page.item_data import Texts, event_s, item_data, usual_event
 from renders.page.limits import drawn_from
@@ -16,8 +15,11 @@ from renders.page.outlines import Outlines
 from renders.page.pack import Table, as_text, packed
 from renders.page.settings import settings
 from renders.page.subject import Subject
-from renders.page.translated import used
+from renders.page.texts import as_row, texts_for
 from renders.paper.style import load
+from renders.wording.languages import language_of
+from renders.wording.line import keys as keys_of
+from renders.wording.shipped import languages
 
 PREFIXES = ("a_", "b_")
 
@@ -53,7 +55,7 @@ def page_data(content: Content) -> dict[str, Any]:
         tables += outlines.moving_tables(frames, kept, prefix)
     from_below = _palatogram(content, sampled, rows, tables)
     bytes_, index = packed(tables)
-    keys = [*_keys_of_texts(texts), *_keys_of_difference(difference, rows)]
+    keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows)]
     playing = settings().playing
     played = {"speeds": playing.speeds, "least_loop_s": playing.least_loop_s, "box_mm": playing.box_mm}
     played |= {"before_s": playing.before_s, "after_s": playing.after_s}
@@ -66,15 +68,16 @@ def page_data(content: Content) -> dict[str, Any]:
         "packed": as_text(bytes_),
         "halves": rows,
         "usual": usual,
-        "texts": texts.rows,
+        "texts": [as_row(text) for text in texts.lines],
         "limits": drawn_from(),
         "playing": played,
         "plate": still,
         "palatogram": from_below,
-        "difference": None if difference is None else asdict(difference),
+        "difference": None if difference is None else _difference(difference),
         "language": content.language,
-        "languages": {key: {"name": name, "tag": TAGS[key]} for key, name in LANGUAGES.items()},
-        "messages": {key: _needed(messages(key), keys, key) for key in LANGUAGES},
+        "languages": {key: {"name": language_of(key).texts.language.name, "tag": language_of(key).tag}
+                      for key in languages()},
+        "messages": {key: texts_for(language_of(key), keys) for key in languages()},
         "roles": list(load("light").colours),
     }
 
@@ -94,32 +97,16 @@ def _palatogram(
     return still
 
 
-def _keys_of_texts(texts: Texts) -> list[str]:
-    """Keys of what is said of moments, and of what stands in its blanks."""
-    keys = [row["key"] for row in texts.rows if "key" in row]
-    blanks = [value for row in texts.rows for value in row.get("fill", {}).values()]
-    return keys + [key for value in blanks if isinstance(value, list) for key in value]
+def _difference(difference: Compared) -> dict[str, Any]:
+    """What is said of two items, lines as rows."""
+    said = {name: [as_row(one) for one in getattr(difference, name)] for name in ("plain", "technical", "unseen")}
+    return {**said, "headline": as_row(difference.headline), "rows": difference.rows, "shared": difference.shared}
 
 
 def _keys_of_difference(difference: Compared | None, rows: Sequence[Mapping[str, Any]]) -> list[str]:
     """Keys of what is said of two items, in sentences, in the table and beside the palate from below."""
     if difference is None:
         return []
-    keys = [value for row in difference.rows for value in (row["a"], row["b"]) if isinstance(value, str)]
-    keys += [word for row in rows for _, word in row.get("palatogram", [])] + ["below_note"]
-    return keys + used([*difference.headline, *difference.plain, *difference.technical, *difference.unseen])
-
-
-def _needed(tables: Mapping[str, Mapping[str, str]], keys: Sequence[str], language: str) -> dict[str, str]:
-    """Texts of the page, phases, and of what is said of moments and pairs what these need (English has it)."""
-    # of the places and of what is seen from below, only what is said
-    some = {key for key in tables["ui"] if key.startswith(("at_", "below_")) and key not in ("at_ms", "below_title")}
-    found = {key: text for key, text in tables["ui"].items() if key not in some or key in keys}
-    found |= {f"phase_{key}": text for key, text in tables["phase"].items()}
-    if language == "en":
-        keys = [key for key in keys if key.partition(".")[0] in ("organ", "tongue")]
-    for key in keys:
-        kind, _, name = key.partition(".")
-        if kind in tables and name in tables[kind]:
-            found[key] = tables[kind][name]
-    return found
+    keys = [f"page.{value}" for row in difference.rows for value in (row["a"], row["b"]) if isinstance(value, str)]
+    keys += [word for row in rows for _, word in row.get("palatogram", [])] + ["page.below_note"]
+    return [*keys, *keys_of((difference.headline, *difference.plain, *difference.technical, *difference.unseen))]

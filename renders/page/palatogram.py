@@ -79,8 +79,7 @@ def moments(item: Item) -> list[list[Any]]:
     times = [key.time_s for key in keys if key.span_index == item.focus] or [_middle_s(item)]
     found: list[list[Any]] = []
     for time_s in times[: most.palatogram.most_moments]:
-        word = palate.contact_word(_section(timeline, time_s))
-        found.append([round(float(time_s), 5), "below_" + word.replace(" ", "_")])
+        found.append([round(float(time_s), 5), palate.contact_word(_section(timeline, time_s)).key])
     return found
 
 

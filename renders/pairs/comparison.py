@@ -28,8 +28,11 @@ from renders.sideview.composed import side_view
 from renders.sideview.moments import moment
 from renders.sideview.overlay import overlay_layers, second_stroke, solid_width
 from renders.tracks.pair_tracks import Row, Span, tracks_layer
+from renders.wording.languages import Language, language_of
+from renders.wording.line import Blank, Line, Series, line
 from renders.wording.pair_statement import statement_of
-from renders.wording.statement import Statement, degree, noun, place_words, texts
+from renders.wording.statement import Statement, degree, noun, place_words
+from renders.wording.thresholds import thresholds
 from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.phonetics.inventory import SoundEntry
@@ -73,31 +76,33 @@ def write_pair(
     speech: Speech = USUAL,
     style: str = "light",
     size: tuple[int, int] = (WIDTH, HEIGHT),
+    language: str = "en",
 ) -> dict[str, Any]:
     """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
 
     `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits.
 
     Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
-    differ. BadInput for what cannot be read, what is said the same, an unknown style or ending.
+    differ. BadInput for what cannot be read, what is said the same, an unknown style, language or ending.
     """
-    look = load(style)
+    look, wording = load(style), language_of(language)
     pair = compared_as(told(a, b, speech))
-    painter.save(fitted(drawn(pair, look, event), size), out, look)
-    return report(pair)
+    painter.save(fitted(drawn(pair, look, wording, event), size), out, look)
+    return report(pair, wording)
 
 
-def report(pair: Compared) -> dict[str, Any]:
+def report(pair: Compared, language: Language) -> dict[str, Any]:
     """What a comparison says, for --json: position, words, transcriptions, title, sentences, notes."""
     words = [said.word or f"[{said.entry.symbol}]" for said in pair.said]
     return {
         "position": pair.position,
         "words": words,
         "transcriptions": [said.timeline.utterance.transcription for said in pair.said],
-        "title": pair.told.title,
-        "statement": pair.told.plain,
-        "technical": pair.told.technical,
-        "unseen": pair.told.unseen,
+        "title": language.say(pair.told.title),
+        "statement": language.sentences(pair.told.plain),
+        "technical": language.sentences(pair.told.technical),
+        "unseen": language.sentences(pair.told.unseen),
+        "language": language.key,
         "notes": list(dict.fromkeys(note for said in pair.said for note in said.timeline.utterance.notes)),
     }
 
@@ -127,18 +132,19 @@ def compared_as(two: Told) -> Compared:
     return Compared(said, measures, d, statement, position, held, shown)
 
 
-def drawn(pair: Compared, style: Style, event: str = "") -> Picture:
+def drawn(pair: Compared, style: Style, language: Language, event: str = "") -> Picture:
     """The comparison at 1600 x 1100 px; `event` as for `write_pair`."""
     (a, b), told = pair.said, pair.told
-    layers = [Layer("ground", (Fill(Path.rectangle(*TRACKS, 14), "panel"),), moves=False), _heading(told)]
+    layers = [Layer("ground", (Fill(Path.rectangle(*TRACKS, 14), "panel"),), moves=False), _heading(told, language)]
     boxes = [(EDGE + i * (CARD_W + (WIDTH - 2 * EDGE - 3 * CARD_W) / 2), CARD_Y, CARD_W, CARD_H) for i in range(3)]
-    layers += (_overlay_card if pair.d.moved else _same_card)(pair, boxes[0], style)
+    layers += (_overlay_card if pair.d.moved else _same_card)(pair, boxes[0], style, language)
     for i in (0, 1):
         caption = _caption(pair.said[i], pair.shown[i], pair.measures[i], pair.measures[1 - i], told.kind)
-        layers += _card(pair.said[i], pair.shown[i], caption, _small_view(pair), boxes[i + 1], style)
-    layers += [_tracks(pair, style, event), _foot(a, b)]
-    title = f"{a.entry.symbol} and {b.entry.symbol} compared"
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, f"{told.title}. {told.plain} {told.unseen}".strip())
+        layers += _card(pair.said[i], pair.shown[i], caption, _small_view(pair), boxes[i + 1], style, language)
+    layers += [_tracks(pair, style, language, event), _foot(a, b, language)]
+    title = language.text("pair_caption.compared", a=a.entry.symbol, b=b.entry.symbol)
+    about = language.sentences((line("pair_caption.sentence", said=told.title), *told.plain, *told.unseen))
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), title, about)
 
 
 def _small_view(pair: Compared) -> Small:
@@ -154,8 +160,8 @@ def _small_view(pair: Compared) -> Small:
         return "folds"
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
     rounder = abs(d.first.lips_round - d.second.lips_round)
-    least = texts()["limit"]
-    seen = rounder > least["rounder"] or opening > least["lips_wider_mm"] or d.lips_mm > least["lips_moved_mm"]
+    least = thresholds().shown
+    seen = rounder > thresholds().said.rounder or opening > least.lips_wider_mm or d.lips_mm > least.lips_moved_mm
     return "lips" if "lips" in d.moved and seen else ""
 
 
@@ -163,7 +169,7 @@ def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
     """The moment in s at which a sound is shown: where the two differ most."""
     if about == "onset" and m.release_s is not None:
         onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
-        after = texts()["layout"]["onset_look_ms"] / 1000
+        after = thresholds().moments.onset_look_ms / 1000
         if not onsets[0] + 0.005 < after < onsets[-1] - 0.005:
             after = sum(onsets) / len(onsets)
         return m.release_s + after
@@ -173,22 +179,23 @@ def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
     return start + 0.6 * (end - start) if said.entry.closes else middle_s(said.span)
 
 
-def _heading(told: Statement) -> Layer:
+def _heading(told: Statement, language: Language) -> Layer:
     room = WIDTH - 2 * EDGE - 20
     x = EDGE + 10
-    ops: list[Op] = [Text(told.title, x, 54, size_for(told.title, room, 38, "bold"), "ink", "bold")]
-    plain = f"{told.plain} {told.unseen}".strip()
+    title = language.say(told.title)
+    ops: list[Op] = [Text(title, x, 54, size_for(title, room, 38, "bold"), "ink", "bold")]
+    plain = language.sentences((*told.plain, *told.unseen))
     lines, size = block(plain, room, 28, 2)
     if size < 24:
         lines, size = block(plain, room, 24, 3)
     y = 98.0
-    for line in lines:
-        ops.append(Text(line, x, y, size, "ink"))
+    for row in lines:
+        ops.append(Text(row, x, y, size, "ink"))
         y += size * 1.24
-    lines, size = block(told.technical, room, 19, 1 if len(lines) > 2 else 2)
+    lines, size = block(language.sentences(told.technical), room, 19, 1 if len(lines) > 2 else 2)
     y += 2 if len(lines) > 1 else 0
-    for line in lines:
-        ops.append(Text(line, x, y, size, "ink2"))
+    for row in lines:
+        ops.append(Text(row, x, y, size, "ink2"))
         y += size * 1.24
     return Layer("heading", tuple(ops))
 
@@ -241,7 +248,7 @@ def _cut(layers: list[Layer], box: Box) -> list[Layer]:
     return [Layer(layer.name, (Group(layer.ops, clip=window),), layer.moves) for layer in layers]
 
 
-def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
+def _same_card(pair: Compared, box: Box, style: Style, language: Language) -> list[Layer]:
     (a, b), told = pair.said, pair.told
     view, canvas = _view(box), Canvas(_view(box), style)
     shown = _weaker(*pair.held)
@@ -255,7 +262,8 @@ def _same_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
         contact_layer(shown, canvas),
     ]
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
-    under, over = _frame(box, texts()["tag"]["same"], symbols, texts()["caption"]["held"], told.both, False, style)
+    tag, word = language.text("pair_tag.same"), language.text("pair_caption.held")
+    under, over = _frame(box, tag, symbols, word, language.say(told.both), False, style)
     return [under, *_cut([anatomy.fixed_layer(a.timeline.head, view, style), *side], box), over]
 
 
@@ -267,15 +275,15 @@ def _weaker(a: Moment, b: Moment) -> Moment:
     return replace(a, instant=replace(quiet, pressure_share=pressure, mouth_ml_s=flow))
 
 
-def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
+def _overlay_card(pair: Compared, box: Box, style: Style, language: Language) -> list[Layer]:
     (a, b), held = pair.said, pair.held
     view = _view(box)
     canvas = Canvas(view, style)
     side = [anatomy.fixed_layer(a.timeline.head, view, style)]
-    side += overlay_layers(held[0], held[1], canvas, texts()["layout"]["near_mm"])
+    side += overlay_layers(held[0], held[1], canvas, thresholds().moments.near_mm)
     symbols = f"{a.entry.symbol}  {b.entry.symbol}"
-    caption = texts()["caption"]["overlay_vowel" if a.entry.kind == "vowel" else "overlay"]
-    under, over = _frame(box, texts()["tag"]["outlines"], symbols, "", caption, False, style)
+    caption = language.text(f"pair_caption.{'overlay_vowel' if a.entry.kind == 'vowel' else 'overlay'}")
+    under, over = _frame(box, language.text("pair_tag.outlines"), symbols, "", caption, False, style)
     x, y, _, h = _window(box)
     top = y + h - 112
     ops: list[Op] = []
@@ -284,98 +292,108 @@ def _overlay_card(pair: Compared, box: Box, style: Style) -> list[Layer]:
         path = Path.line([[x + 14, at], [x + 62, at]])
         ops.append(Stroke(path, "ink", solid_width(canvas)) if number == 0 else second_stroke(path, canvas))
         ops.append(Text(said.entry.symbol, x + 72, at, 23, "ink", "bold", baseline="middle"))
-    for number, line in enumerate(broken(texts()["tracks"]["only_one"], 130, 16)):
-        ops.append(Text(line, x + 14, top + 80 + 19 * number, 16, "ink2", baseline="middle"))
+    only_one = language.text("pair_tracks.only_one")
+    for number, row in enumerate(broken(only_one, 130, 16)):
+        ops.append(Text(row, x + 14, top + 80 + 19 * number, 16, "ink2", baseline="middle"))
     return [under, *_cut(side, box), Layer("key", tuple(ops)), over]
 
 
-def _card(said: Said, shown: Moment, caption: str, small: Small, box: Box, style: Style) -> list[Layer]:
+def _card(
+    said: Said, shown: Moment, caption: Line, small: Small, box: Box, style: Style, language: Language
+) -> list[Layer]:
     side = side_view(shown, Canvas(_view(box), style))
-    word = f"in \u201c{said.word}\u201d" if said.word else texts()["position"]["alone"]
-    under, over = _frame(box, texts()["tag"]["different"], said.entry.symbol, word, caption, True, style)
+    word = line("pair_caption.in_word", word=said.word) if said.word else Line("pair_position.alone")
+    tag = language.text("pair_tag.different")
+    under, over = _frame(box, tag, said.entry.symbol, language.say(word), language.say(caption), True, style)
     x, y, _, h = _window(box)
     size = PALATE if small == "palate" else INSET
-    beside = [_inset(shown, small, (x + 12, y + h - size[1] - 12, *size), style)] if small else []
+    beside = [_inset(shown, small, (x + 12, y + h - size[1] - 12, *size), style, language)] if small else []
     return [under, *_cut(side, box), *beside, over]
 
 
-def _inset(shown: Moment, small: Small, box: Box, style: Style) -> Layer:
+def _inset(shown: Moment, small: Small, box: Box, style: Style, language: Language) -> Layer:
     """The folds from above, the lips from the front, or the roof of the mouth from below."""
     x, y, w, h = box
     inner = (x + 8, y + 20, w - 16, h - 46)
     posture, state = shown.section.posture, shown.instant
     if small == "palate":
-        title, word = texts()["caption"]["palate_view"], palate.contact_word(shown.section)
+        word = palate.contact_word(shown.section)
         flows = state.mouth_flows
         drawn = palate.contact_view(shown.section, inner, style, flows)
     elif small == "lips":
         shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-        title, word = texts()["caption"]["lips_view"], lips_word(**shape)
+        word = lips_word(**shape)
         drawn = lips_view(**shape, box=inner, style=style)
     else:
-        title, word = texts()["caption"]["folds_view"], folds_word(state.folds_mm, state.voice)
+        word = folds_word(state.folds_mm, state.voice)
         drawn = folds_view(state.folds_mm, state.voice, shown.drift, inner, style)
     frame = Path.rectangle(*box, 10)
+    title, shows = language.text(f"view.{small}"), language.say(word)
+    fits = size_for(shows, w - 8, 18, "bold")
     return Layer(
         "inset",
         (
             Fill(frame, "panel"),
             Stroke(frame, "rule", style.line("rule")),
-            Text(title, x + w / 2, y + 12, 15, "ink2", anchor="middle", baseline="middle"),
+            Text(title, x + w / 2, y + 12, size_for(title, w - 8, 15), "ink2", anchor="middle", baseline="middle"),
             Group(tuple(drawn)),
-            Text(word, x + w / 2, y + h - 14, 18, "ink", "bold", anchor="middle", baseline="middle"),
+            Text(shows, x + w / 2, y + h - 14, fits, "ink", "bold", anchor="middle", baseline="middle"),
         ),
     )
 
 
-def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, about: str) -> str:
-    say = texts()["caption"]
+def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, about: str) -> Line:
     if about == "onset" and m.release_s is not None:
-        when = say["after"].format(ms=round(1000 * (shown.time_s - m.release_s)))
-        return f"{when}: {_folds(shown)}, {_air(said, shown)}"
+        when = line("pair_caption.after", ms=round(1000 * (shown.time_s - m.release_s)))
+        return _of(when, _folds(shown), _air(said, shown))
     if about == "hold":
-        return f"{say['held']}: {_folds(shown)}, {_air(said, shown)}"
+        return _of(Line("pair_caption.held"), _folds(shown), _air(said, shown))
     if about == "nose":
-        return f"{say['palate_down' if m.port_mm > 1 else 'palate_up']}: {_air(said, shown)}"
+        palate_is = "palate_down" if m.port_mm > 1 else "palate_up"
+        return _of(Line(f"pair_caption.{palate_is}"), _air(said, shown))
     if about == "shape":
         rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
-        parts = [say["higher" if rise > 0 else "lower"]] if abs(rise) > 1 else []
-        parts += [say["jaw_lower" if drop > 0 else "jaw_higher"]] if abs(drop) > 1 else []
-        return f"{say['steady']}: {', '.join(parts) or noun(m, said.entry)}"
-    return f"{noun(m, said.entry)}: {_air(said, shown)}"
+        parts = [Line(f"pair_caption.{'higher' if rise > 0 else 'lower'}")] if abs(rise) > 1 else []
+        parts += [Line(f"pair_caption.{'jaw_lower' if drop > 0 else 'jaw_higher'}")] if abs(drop) > 1 else []
+        return _of(Line("pair_caption.steady"), *(parts or [noun(m, said.entry)]))
+    return _of(noun(m, said.entry), _air(said, shown))
 
 
-def _folds(shown: Moment) -> str:
-    say = texts()["caption"]
+def _of(what: Line, *parts: Blank) -> Line:
+    """A caption: when or what, and what is seen there."""
+    return line("pair_caption.of", what=what, parts=Series(parts))
+
+
+def _folds(shown: Moment) -> Line:
     word = folds_word(shown.instant.folds_mm, shown.instant.voice)
-    return str(say["folds_vibrate" if word == "vibrating" else f"folds_{word}"])
+    return Line(f"pair_caption.{word.key.replace('.', '_')}")
 
 
-def _air(said: Said, shown: Moment) -> str:
-    say, now = texts()["caption"], shown.instant
+def _air(said: Said, shown: Moment) -> Line:
+    now = shown.instant
     if now.nose_flows:
-        return str(say["air_nose"])
+        return Line("pair_caption.air_nose")
     if now.sides_open:
-        return str(say["air_sides"])
+        return Line("pair_caption.air_sides")
     if now.closures:
-        return str(say["air_held"])
+        return Line("pair_caption.air_held")
     if not now.mouth_flows:
-        return str(say["air_none"])
+        return Line("pair_caption.air_none")
     if now.friction:
-        return str(say["air_hiss"])
-    return str(say["air_flows" if now.vibrates else "air_breath"])
+        return Line("pair_caption.air_hiss")
+    return Line("pair_caption.air_flows" if now.vibrates else "pair_caption.air_breath")
 
 
-def _tracks(pair: Compared, style: Style, event: str) -> Layer:
+def _tracks(pair: Compared, style: Style, language: Language, event: str) -> Layer:
     way = alignment(pair.said, event)
     rows = rows_of(pair, way)
-    return tracks_layer(rows, way.title, way.label, differs(pair, rows), TRACKS, style)
+    return tracks_layer(rows, (way.title, way.label), differs(pair, rows), TRACKS, style, language)
 
 
 def rows_of(pair: Compared, way: Alignment) -> list[Row]:
     """Both sounds as rows in time, aligned in that way."""
     return [
-        Row(s.entry.symbol, s.timeline, zero, s.index, *place_words(m, s.entry), degree(m))
+        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), degree(m))
         for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     ]
 
@@ -387,17 +405,18 @@ def differs(pair: Compared, rows: list[Row]) -> Span | None:
     if told.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
         return Span(min(onsets), max(onsets), told.bracket)
-    layout = texts()["layout"]
+    seen = thresholds().moments
     starts, ends = [], []
     for said, row in zip(pair.said, rows, strict=True):
         span = said.span
         start, end = (span.start_s, span.end_s) if said.entry.kind == "vowel" else span.hold_s
         starts.append(start - row.zero_s)
         ends.append(end - row.zero_s)
-    return Span(max(min(starts), -layout["before_ms"] / 1000), min(max(ends), layout["after_ms"] / 1000), told.bracket)
+    return Span(max(min(starts), -seen.before_ms / 1000), min(max(ends), seen.after_ms / 1000), told.bracket)
 
 
-def _foot(a: Said, b: Said) -> Layer:
-    say = texts()
-    text = say["caution"].format(words=f"{a.word}, {b.word}") if a.word else say["caution_alone"]
+def _foot(a: Said, b: Said, language: Language) -> Layer:
+    words = Series((a.word, b.word))
+    caution = line("pair_caption.caution", words=words) if a.word else Line("pair_caption.caution_alone")
+    text = language.say(caution)
     return Layer("foot", (Text(text, EDGE + 10, HEIGHT - 18, 17, "ink2", baseline="middle"),))

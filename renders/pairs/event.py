@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.errors import BadInput, nearest
-from renders.wording.statement import texts
+from renders.wording.line import Line
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.closures import runs
 from vocaltract.motion.timeline import Timeline
@@ -23,8 +23,8 @@ class Alignment:
     """What lies at 0: the time in s on either timeline, what it is called, in full and short."""
 
     zeros_s: tuple[float, float]
-    title: str
-    label: str
+    title: Line
+    label: Line
 
 
 def alignment(said: Sequence[Said], event: str = "") -> Alignment:
@@ -49,8 +49,7 @@ def alignment(said: Sequence[Said], event: str = "") -> Alignment:
 
 
 def _named(zeros_s: tuple[float, float], name: str) -> Alignment:
-    say = texts()["tracks"]
-    return Alignment(zeros_s, str(say[name]), str(say[f"zero_{name}"]))
+    return Alignment(zeros_s, Line(f"pair_event.{name}"), Line(f"pair_event.zero_{name}"))
 
 
 def contacts(timeline: Timeline, index: int) -> list[tuple[float, float]]:

@@ -33,7 +33,8 @@ from renders.sideview.composed import side_layers
 from renders.sideview.moments import moments
 from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
 from renders.wording import teller
-from renders.wording.statement import texts
+from renders.wording.languages import Language
+from renders.wording.line import Line
 from vocaltract.motion.playback import Playback, constant
 from vocaltract.pairs.chosen import Said, told
 from vocaltract.speech import USUAL, Speech
@@ -126,7 +127,7 @@ def write_pair_film(
 
 def film(both: InStep, shot: Shot) -> Film:
     """The film of two texts in step."""
-    return Film(shot, both.pair.told.title, lambda rate: reel(both, shot, rate))
+    return Film(shot, shot.wording.say(both.pair.told.title), lambda rate: reel(both, shot, rate))
 
 
 def event_frame(both: InStep, playback: Playback, fps: float) -> int:
@@ -137,10 +138,10 @@ def event_frame(both: InStep, playback: Playback, fps: float) -> int:
 
 def reel(both: InStep, shot: Shot, fps: float) -> Reel:
     """The film of two texts in step at a frame rate; what all its frames have is worked out here, once."""
-    style, size = shot.look, shot.size
+    style, language, size = shot.look, shot.wording, shot.size
     playback = constant(both.end_s - both.start_s, shot.speed)
     layout = layout_for(size)
-    static = static_layers(both, speed_text(shot.speed, False).speed_title, layout, style)
+    static = static_layers(both, speed_text(shot.speed, False, language).speed_title, layout, style, language)
     clock = playback.frame_times_s(fps) + both.start_s
     film_s = np.arange(len(clock)) / fps
 
@@ -149,44 +150,47 @@ def reel(both: InStep, shot: Shot, fps: float) -> Reel:
         at = slice(first, None, step)
         runs = [moments(s.timeline, both.times_s(clock[at], n), film_s[at]) for n, s in enumerate(both.pair.said)]
         for now, first_text, second_text in zip(clock[at], *runs, strict=True):
-            picture = frame(both, static, float(now), (first_text, second_text), layout, style)
+            picture = frame(both, static, float(now), (first_text, second_text), layout, style, language)
             yield raster.into(picture, next(pixels))
 
     aligned = {
         "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
         "event_frame": event_frame(both, playback, fps),
     }
-    return Reel(draw, len(clock), {**report(both.pair), **aligned})
+    return Reel(draw, len(clock), {**report(both.pair, language), **aligned})
 
 
-def static_layers(both: InStep, speed_title: str, layout: Layout, style: Style) -> list[Layer]:
+def static_layers(
+    both: InStep, speed_title: str, layout: Layout, style: Style, language: Language
+) -> list[Layer]:
     """What is the same in every frame."""
     pair = both.pair
     ops: list[Op] = [Fill(Path.rectangle(*layout.tracks, 14), "panel")]
     ops += [Fill(Path.rectangle(*card, 14), "panel") for card in layout.cards]
-    layers = [Layer("ground", tuple(ops), moves=False), _heading(both, speed_title, layout)]
+    layers = [Layer("ground", tuple(ops), moves=False), _heading(both, speed_title, layout, language)]
     for said, card in zip(pair.said, layout.cards, strict=True):
         fixed = anatomy.fixed_layer(said.timeline.head, _view(card, layout), style)
         layers.append(_cut(fixed, card, layout, moves=False))
-        layers.append(Layer("card head", tuple(_card_head(said, card, style)), moves=False))
+        layers.append(Layer("card head", tuple(_card_head(said, card, style, language)), moves=False))
     rows = rows_of(pair, both.way)
     tracks = tracks_layer(
-        rows, both.way.title, both.way.label, differs(pair, rows), layout.tracks, style, both.window_s
+        rows, (both.way.title, both.way.label), differs(pair, rows), layout.tracks, style, language, both.window_s
     )
     return [*layers, Layer("tracks", tracks.ops, moves=False)]
 
 
 def frame(
-    both: InStep, static: list[Layer], clock_s: float, shown: tuple[Moment, Moment], layout: Layout, style: Style
-) -> Picture:
+    both: InStep, static: list[Layer], clock_s: float, shown: tuple[Moment, Moment], layout: Layout, style: Style,
+    language: Language,
+) -> Picture:  # fmt: skip
     """One frame: both at `clock_s` seconds from the shared event."""
     layers, below = list(static), bool(both.pair.told.unseen)
     for said, now, card in zip(both.pair.said, shown, layout.cards, strict=True):
         view = _view(card, layout)
         layers += [_cut(layer, card, layout) for layer in side_layers(now, Canvas(view, style))]
-        layers.append(Layer("state", tuple(_state(said, now, card, layout, style, below))))
+        layers.append(Layer("state", tuple(_state(said, now, card, layout, style, language, below))))
     layers.append(_play_head(clock_s, axis_of(layout.tracks, both.window_s)))
-    title = texts()["texts"]["title"].format(a=both.pair.said[0].word, b=both.pair.said[1].word, headline="")
+    title = language.say(both.pair.told.title)
     return Picture(layout.width, layout.height, "paper", tuple(layers), title)
 
 
@@ -204,10 +208,10 @@ def _cut(layer: Layer, card: Box, layout: Layout, moves: bool = True) -> Layer:
     return Layer(layer.name, (Group(layer.ops, clip=Path.rectangle(*_window(card, layout))),), moves)
 
 
-def _heading(both: InStep, speed_title: str, layout: Layout) -> Layer:
+def _heading(both: InStep, speed_title: str, layout: Layout, language: Language) -> Layer:
     left, right, y = layout.heading
-    title = both.pair.told.title
-    note = f"{speed_title}; {both.way.title[0].lower()}{both.way.title[1:]}"
+    title = language.say(both.pair.told.title)
+    note = language.text("film.pair_note", speed=speed_title, event=both.way.title)
     if layout is WIDE:
         room = right - left
         rest = room - width(note, 20) - 30
@@ -216,22 +220,22 @@ def _heading(both: InStep, speed_title: str, layout: Layout) -> Layer:
             Text(title, left, y, size, "ink", "bold"),
             Text(note, right, y, 20, "ink2", anchor="end"),
         ]
-        lines, small = block(both.pair.told.plain, room, 20, 1)
-        ops += [Text(line, left, y + 30 + 1.2 * small * i, small, "ink") for i, line in enumerate(lines)]
+        lines, small = block(language.sentences(both.pair.told.plain), room, 20, 1)
+        ops += [Text(row, left, y + 30 + 1.2 * small * i, small, "ink") for i, row in enumerate(lines)]
         return Layer("heading", tuple(ops), moves=False)
     lines, size = block(title, right - left, 28, 2, "bold")
-    ops = [Text(line, left, y + 1.15 * size * i, size, "ink", "bold") for i, line in enumerate(lines)]
+    ops = [Text(row, left, y + 1.15 * size * i, size, "ink", "bold") for i, row in enumerate(lines)]
     ops.append(Text(note, left, y + 1.15 * size * (len(lines) - 1) + 28, 20, "ink2"))
     return Layer("heading", tuple(ops), moves=False)
 
 
-def _card_head(said: Said, card: Box, style: Style) -> list[Op]:
+def _card_head(said: Said, card: Box, style: Style, language: Language) -> list[Op]:
     x, y, w, _ = card
     middle = y + HEAD / 2
     symbol = said.span.sound.symbol
     ops: list[Op] = [Text(symbol, x + 18, middle, 38, "ink", "bold", baseline="middle")]
     start = x + 18 + width(symbol, 38, "bold") + 18
-    words = said.word or texts()["position"]["alone"]
+    words = said.word or language.text("pair_position.alone")
     room = x + w - 18 - start
     size = size_for(words, room * 0.5, 26)
     ops.append(Text(words, start, middle, size, "ink2", baseline="middle"))
@@ -246,7 +250,9 @@ def _card_head(said: Said, card: Box, style: Style) -> list[Op]:
     return ops
 
 
-def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style, below: bool) -> list[Op]:
+def _state(
+    said: Said, now: Moment, card: Box, layout: Layout, style: Style, language: Language, below: bool
+) -> list[Op]:
     """Contact, air and voice in pictogram and word, the folds from above and, if `below`, the palate from below."""
     x, y, w, h = card
     left, right = x + layout.side_width + 8, x + w - 16
@@ -258,16 +264,16 @@ def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style, bel
         icon = (left, top + (high - ICON / 1.1) / 2, ICON, ICON / 1.1)
         ops.append(Group(tuple(icons.icon(row.icon, icon, style))))
         room = right - left - ICON - 12
-        lines, size = block(row.title, room, 21, 2, "bold")
+        lines, size = block(language.say(row.title), room, 21, 2, "bold")
         step = 1.15 * size
         first = top + high / 2 - step * (len(lines) - 1) / 2
         ops += [
             Text(t, left + ICON + 12, first + i * step, size, "ink", "bold", baseline="middle")
             for i, t in enumerate(lines)
         ]
-    views: list[tuple[str, str, Callable[[Box], tuple[Op, ...]]]] = [
+    views: list[tuple[Line, Line, Callable[[Box], tuple[Op, ...]]]] = [
         (
-            texts()["caption"]["folds_view"],
+            Line("view.folds"),
             folds_word(now.instant.folds_mm, now.instant.voice),
             lambda box: folds_view(now.instant.folds_mm, now.instant.voice, now.drift, box, style),
         )
@@ -277,7 +283,7 @@ def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style, bel
         views.insert(
             0,
             (
-                texts()["caption"]["palate_view"],
+                Line("view.palate"),
                 palate.contact_word(now.section),
                 lambda box: palate.contact_view(now.section, box, style, flows),
             ),
@@ -285,7 +291,7 @@ def _state(said: Said, now: Moment, card: Box, layout: Layout, style: Style, bel
     wide = INSET[0] if len(views) == 1 else (right - left - GAP) / 2
     for number, (title, word, drawn) in enumerate(reversed(views)):
         box = (right - wide - number * (wide + GAP), y + h - INSET[1] - 14, wide, INSET[1])
-        ops += _inset(box, title, word, drawn, style)
+        ops += _inset(box, language.say(title), language.say(word), drawn, style)
     return ops
 
 
@@ -294,7 +300,7 @@ def _inset(box: Box, title: str, word: str, drawn: Callable[[Box], tuple[Op, ...
     size = size_for(word, w - 8, 18, "bold")
     return [
         Stroke(Path.rectangle(*box, 10), "rule", style.line("rule")),
-        Text(title, x + w / 2, y + 12, 15, "ink2", anchor="middle", baseline="middle"),
+        Text(title, x + w / 2, y + 12, size_for(title, w - 8, 15), "ink2", anchor="middle", baseline="middle"),
         Group(tuple(drawn((x + 8, y + 20, w - 16, h - 44)))),
         Text(word, x + w / 2, y + h - 13, size, "ink", "bold", anchor="middle", baseline="middle"),
     ]

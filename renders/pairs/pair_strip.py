@@ -20,7 +20,9 @@ from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.stills.layout import layout
 from renders.wording import teller
-from renders.wording.statement import texts
+from renders.wording.languages import Language, language_of
+from renders.wording.line import line
+from renders.wording.thresholds import thresholds
 from vocaltract.pairs.chosen import Said, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
@@ -40,21 +42,22 @@ def write_pair_strip(
     speech: Speech = USUAL,
     style: str = "light",
     size: tuple[int, int] = (WIDTH, HEIGHT),
+    language: str = "en",
 ) -> dict[str, Any]:
     """Write both in two rows of key moments to .svg, .pdf or .png; returns what the comparison says and the times.
 
     BadInput as for `comparison.write_pair` and `pair_align.alignment`.
     """
-    look = load(style)
+    look, wording = load(style), language_of(language)
     pair = compared_as(told(a, b, speech))
     way = alignment(pair.said, event)
-    painter.save(fitted(strip_picture(pair, way, look), size), out, look)
-    return {**report(pair), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    painter.save(fitted(strip_picture(pair, way, look, wording), size), out, look)
+    return {**report(pair, wording), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
 
 
 def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ...]:
     """Times in s from the shared event, at most `most`, in order: those at which one of the two does something."""
-    apart = texts()["layout"]["columns_apart_ms"] / 1000
+    apart = thresholds().moments.columns_apart_ms / 1000
     each = list(zip(pair.said, pair.measures, way.zeros_s, strict=True))
     ranked = [look_s(said, m, pair.d, pair.told.kind) - zero for said, m, zero in each]
     ranked += [t - zero for said, m, zero in each for t in _own(said, m.release_s, m.voice_onset_s)]
@@ -78,7 +81,7 @@ def _shows(said: Said, time_s: float) -> Hashable:
 def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:
     """What happens in a sound, the important first: hold, release, voice."""
     span = said.span
-    after = texts()["layout"]["first_ms"] / 1000
+    after = thresholds().moments.first_ms / 1000
     found = [middle_s(span)]
     if release_s is not None:
         found.append(release_s + after)
@@ -92,28 +95,29 @@ def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[flo
 def _beside(said: Said) -> list[float]:
     """What comes before and after a sound: the way to it, its neighbours, or rest."""
     span, spans = said.span, said.timeline.spans
-    away = texts()["layout"]["approach_ms"] / 1000
+    away = thresholds().moments.approach_ms / 1000
     found = [span.hold_s[0] - away] if span.entry.closes else []
     found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
     return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found
 
 
-def strip_picture(pair: Compared, way: Alignment, style: Style) -> Picture:
+def strip_picture(pair: Compared, way: Alignment, style: Style, language: Language) -> Picture:
     """The two rows at 1600 x 1010 px."""
     columns = times_s(pair, way)
     boxes = _boxes(len(columns))
-    layers = [_heading(pair, way), _times(columns, boxes, way)]
+    layers = [_heading(pair, language), _times(columns, boxes, way, language)]
     for number, (said, zero) in enumerate(zip(pair.said, way.zeros_s, strict=True)):
-        layers.append(_label(said, number))
+        layers.append(_label(said, number, language))
         timeline = said.timeline
         at = np.clip(np.array(columns) + zero, 0.0, timeline.duration_s)
         for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
             index, phase = teller.current(timeline, shown.time_s)
-            key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase), "")
+            key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase))
             card = strip.Card(key, brief_burst(shown), (x, ROW_Y[number], wide, ROW_H))
-            layers += strip.card_layers(timeline, card, style, clock=False)
+            layers += strip.card_layers(timeline, card, style, language, clock=False)
     names = "; ".join(s.word or s.entry.symbol for s in pair.said)
-    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), pair.told.title, f"{names}. {pair.told.plain}")
+    about = line("pair_strip.about", names=names, said=language.sentences(pair.told.plain))
+    return Picture(WIDTH, HEIGHT, "paper", tuple(layers), language.say(pair.told.title), language.say(about))
 
 
 def _boxes(count: int) -> list[tuple[float, float]]:
@@ -123,23 +127,26 @@ def _boxes(count: int) -> list[tuple[float, float]]:
     return [(left + i * (wide + GAP), wide) for i in range(count)]
 
 
-def _heading(pair: Compared, way: Alignment) -> Layer:
+def _heading(pair: Compared, language: Language) -> Layer:
     room = WIDTH - 2 * EDGE - 12
     x = EDGE + 6
-    size = size_for(pair.told.title, room, 36, "bold")
-    ops: list[Op] = [Text(pair.told.title, x, 50, size, "ink", "bold")]
-    plain = f"{pair.told.plain} {pair.told.unseen}".strip()
+    title = language.say(pair.told.title)
+    size = size_for(title, room, 36, "bold")
+    ops: list[Op] = [Text(title, x, 50, size, "ink", "bold")]
+    plain = language.sentences((*pair.told.plain, *pair.told.unseen))
     ops.append(Text(plain, x, 88, size_for(plain, room, 24), "ink"))
-    ops.append(Text(texts()["strip"]["foot"], x, HEIGHT - 24, 17, "ink2", baseline="middle"))
+    ops.append(Text(language.text("pair_strip.foot"), x, HEIGHT - 24, 17, "ink2", baseline="middle"))
     return Layer("heading", tuple(ops))
 
 
-def _times(columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment) -> Layer:
+def _times(
+    columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment, language: Language
+) -> Layer:
     """A pill above each column with its time from the event; the event's name at the left."""
-    text = texts()["strip"]["from"].format(event=way.label)
+    text = language.text("pair_strip.from", event=way.label)
     lines, size = block(text, LABEL_W - 14, 18, 2)
     first = HEAD_Y - 1.2 * size * (len(lines) - 1)
-    ops: list[Op] = [Text(line, EDGE + 6, first + 1.2 * size * i, size, "ink2") for i, line in enumerate(lines)]
+    ops: list[Op] = [Text(row, EDGE + 6, first + 1.2 * size * i, size, "ink2") for i, row in enumerate(lines)]
     for time_s, (x, wide) in zip(columns, boxes, strict=True):
         ms = round(1000 * time_s)
         text = f"+{ms} ms" if ms > 0 else f"\u2212{-ms} ms" if ms < 0 else "0 ms"
@@ -150,9 +157,9 @@ def _times(columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Al
     return Layer("times", tuple(ops))
 
 
-def _label(said: Said, number: int) -> Layer:
+def _label(said: Said, number: int, language: Language) -> Layer:
     x, y = EDGE + 6, ROW_Y[number]
-    symbol, word = said.span.sound.symbol, said.word or texts()["position"]["alone"]
+    symbol, word = said.span.sound.symbol, said.word or language.text("pair_position.alone")
     room = LABEL_W - 20
     shown = said.timeline.utterance.transcription
     ops: list[Op] = [

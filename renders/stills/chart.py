@@ -28,6 +28,9 @@ from renders.sideview.overlay import second_stroke
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
 from renders.stills.still import key_time_s, still_picture
+from renders.wording.languages import Language, language_of
+from renders.wording.line import Blank, Line, Series
+from renders.wording.names import place_and_manner, vowel_place
 from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
 from vocaltract.speech import say_alone
 
@@ -49,7 +52,7 @@ Groups: TypeAlias = tuple[tuple[str, ...], ...]
 Progress = Callable[[int, int], None]
 
 
-def sheet(kind: str, style: Style) -> Picture:
+def sheet(kind: str, style: Style, language: Language) -> Picture:
     """The sheet of all "consonants", all "vowels" or the narrow "allophones"; BadInput for another kind.
 
     Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed. So do the
@@ -60,11 +63,11 @@ def sheet(kind: str, style: Style) -> Picture:
     vowels = kind == "vowels"
     if kind == "allophones":
         found = list(narrow_variants().values())
-        apart, apart_name = [e for e in found if e.kind == "vowel"], "nasalised vowels"
+        apart, apart_name = [e for e in found if e.kind == "vowel"], Line("sheet.nasalized")
     else:
         found = [e for e in entries().values() if (e.kind == "vowel") == vowels]
         apart = [e for e in found if vowels and len(e.posture) > 1]
-        apart_name = "diphthongs (dashed: where the tongue ends)"
+        apart_name = Line("sheet.diphthongs")
     cells, columns, rows = _chart([e for e in found if e not in apart], vowels)
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
     tiles = {key: _drawings(inside) for key, inside in cells.items()}
@@ -72,31 +75,39 @@ def sheet(kind: str, style: Style) -> Picture:
     look, across = layout().chart, max(sum(wide), len(apart))
     height = look.head_px + (len(rows) + bool(apart)) * look.cell_px[1] + look.edge_px
     layers: list[Layer] = []
-    words: list[Op] = [Text(f"General American {kind}", 36, 62, style.size("title", "still"), "ink", "bold")]
+    title = language.text(f"sheet.{kind}")
+    words: list[Op] = [Text(title, 36, 62, style.size("title", "still"), "ink", "bold")]
     size = style.size("second", "still")
     at = 0
     for column, count in enumerate(wide):
         middle = look.side_px + (at + count / 2) * look.cell_px[0]
-        name = ", ".join(columns[column])
+        name = language.say(_named(columns[column], vowels))
         fits = size_for(name, count * look.cell_px[0] - 14, size)
         words.append(Text(name, middle, 112, fits, "ink2", anchor="middle"))
         for row in range(len(rows)):
             for i, together in enumerate(tiles.get((column, row), ())):
-                layers += _cell(together, _box(at + i, row), style)
+                layers += _cell(together, _box(at + i, row), style, language)
         at += count
     for i, entry in enumerate(apart):
-        layers += _cell([entry], _box(i, len(rows)), style)
-    names = [*(", ".join(row) for row in rows), *([apart_name] if apart else [])]
-    for number, name in enumerate(names):
-        words += _row_name(name, look.head_px + (number + 0.5) * look.cell_px[1], style)
+        layers += _cell([entry], _box(i, len(rows)), style, language)
+    names: list[Blank] = [*(_named(row, vowels) for row in rows), *([apart_name] if apart else [])]
+    for number, row_name in enumerate(names):
+        words += _row_name(language.say(row_name), look.head_px + (number + 0.5) * look.cell_px[1], style)
     return Picture(
         look.side_px + across * look.cell_px[0] + look.edge_px,
         height,
         "paper",
         (*layers, Layer("words", tuple(words))),
-        title=f"General American {kind}",
-        description=f"Side views of {', '.join(e.symbol for e in found)}, in chart order.",
+        title=title,
+        description=language.text("sheet.about", symbols=Series(tuple(e.symbol for e in found))),
     )
+
+
+def _named(terms: tuple[str, ...], vowels: bool) -> Series:
+    """Places, manners, heights or degrees of backness, as a list."""
+    kinds = ("name_vowel",) if vowels else ("name_place", "name_manner")
+    first = language_of()
+    return Series(tuple(Line(f"{k}.{term}") for term in terms for k in kinds if term in first.rows(k)))
 
 
 def _chart(found: list[SoundEntry], vowels: bool) -> tuple[dict[tuple[int, int], list[SoundEntry]], Groups, Groups]:
@@ -139,7 +150,7 @@ def _row_name(name: str, y: float, style: Style) -> list[Op]:
     return [Text(line, side_px - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
 
 
-def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
+def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language) -> list[Layer]:
     x, y, w, h = box
     look = layout().chart
     foot = y + h - look.name_px
@@ -149,7 +160,7 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
     # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
     now = replace(now, instant=replace(now.instant, voice=0.0))
     card = Shape.rectangle(x, y, w, h, 10.0)
-    symbols, name = "  ".join(e.symbol for e in found), _place_name(found[0])
+    symbols, name = "  ".join(e.symbol for e in found), language.say(_place_name(found[0]))
     size = look.symbol_px
     tag = Shape.rectangle(x + 2, foot - 52, width(symbols, size, "bold") + 24, 52, 6)
     line = Shape.line([[x, foot], [x + w, foot]])
@@ -170,19 +181,18 @@ def _cell(found: list[SoundEntry], box: Box, style: Style) -> list[Layer]:
     return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
 
 
-def _place_name(entry: SoundEntry) -> str:
+def _place_name(entry: SoundEntry) -> Line | str:
     if entry.kind != "vowel":
-        return f"{entry.place} {entry.manner}"
-    if len(entry.posture) > 1:
-        return entry.name.removeprefix("diphthong: ")
-    return entry.name.removesuffix(" vowel")
+        return place_and_manner(entry.place, entry.manner)
+    return vowel_place(entry.name)
 
 
 def write_all(
-    out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None
-) -> dict[str, object]:
+    out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None,
+    language: str = "en",
+) -> dict[str, object]:  # fmt: skip
     """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
-    look = StillLook(load(style), labels)
+    look = StillLook(load(style), labels, language=language_of(language))
     every = [*entries().values(), *narrow_variants().values()]
     slugs = unique_slugs([e.symbol for e in every])
     total = len(every) + len(KINDS)
@@ -193,7 +203,7 @@ def write_all(
             if progress is not None:
                 progress(done + 1, total)
         for done, kind in enumerate(KINDS):
-            painter.save(sheet(kind, look.style), folder / f"sheet-{kind}{ending}", look.style)
+            painter.save(sheet(kind, look.style, look.language), folder / f"sheet-{kind}{ending}", look.style)
             if progress is not None:
                 progress(len(every) + done + 1, total)
     return {"stills": len(every), "sheets": len(KINDS)}

@@ -19,11 +19,6 @@ def glides(entry: SoundEntry) -> bool:
     return entry.kind == "vowel" and len(entry.posture) == 2
 
 
-def glide_note(entry: SoundEntry) -> str:
-    """What solid and dashed outlines mean, for a vowel that moves."""
-    return f" – solid: start [{entry.symbol[:-1]}], dashed: end [{entry.symbol[-1]}]" if glides(entry) else ""
-
-
 def end_layer(entry: SoundEntry, now: Moment, view: View, style: Style) -> Layer:
     """Where a vowel that moves ends: tongue and lips in dashes, and an arrow from the start to the end."""
     end = section(now.section.head, posture(entry.posture[1]))

@@ -9,41 +9,47 @@ from renders.paper.picture import Box, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.stills.glide import glide_note
+from renders.stills.glide import glides
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
 from renders.wording import teller
+from renders.wording.line import Line, line
+from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry
 
-CAUTION = (
-    "Typical shape; people vary. For teaching; it does not diagnose or treat speech: "
-    "see a licensed speech-language pathologist for that."
-)
+
+def _example(entry: SoundEntry) -> Line:
+    """A word that holds the sound (one made by rule: what it is), and what the outlines of a vowel that moves mean."""
+    example = line("still.example", keyword=entry.keyword) if entry.keyword else Line("still.by_rule")
+    if not glides(entry):
+        return example
+    return line("still.glide", example=example, start=entry.symbol[:-1], end=entry.symbol[-1])
 
 
-def _example(entry: SoundEntry) -> str:
-    """A word that holds the sound; a sound made by rule is named as what it is."""
-    return f"as in {entry.keyword}" if entry.keyword else "sound of the International Phonetic Alphabet"
+def _swatches(free: frozenset[str]) -> tuple[tuple[str, str], ...]:
+    """Colour and key of its word, from left to right; what is left free is told from what works."""
+    movers = (("mover", "works"), ("resting", "resting")) if free else (("mover", "moves"),)
+    return (*movers, ("head", "head"), ("airway", "airway"))
 
 
 def title_layer(entry: SoundEntry, look: StillLook, free: frozenset[str]) -> Layer:
     """Symbol, name, example, key of the colours, and the caution."""
-    style, casing = look.style, look.casing
+    style, language, casing = look.style, look.language, look.casing
     page, title, swatch = layout().still, layout().title, layout().swatch
     symbol_wide = width(entry.symbol, title.symbol_px, "bold")
     x = title.edge_px
     small = style.size("small", "still")
-    key = [("mover", "works here"), ("resting", "at rest")] if free else [("mover", "moves")]
-    key += [("head", "stays still"), ("airway", "air space")]
+    key = [(colour, language.text(f"still.key_{word}")) for colour, word in _swatches(free)]
+    name, caution = language.say(sound_name(entry.name)), language.text("still.caution")
     at = page.width_px - swatch.right_px
     name_x = x + symbol_wide + 28
     room = at - sum(width(word, small) + swatch.apart_px for _, word in key) - name_x
-    name_size = size_for(entry.name, room, style.size("title", "still") * title.name_share, "bold")
-    said = _example(entry) + glide_note(entry)
+    name_size = size_for(name, room, style.size("title", "still") * title.name_share, "bold")
+    said = language.say(_example(entry))
     ops: list[Op] = [
         Text(entry.symbol, x, title.symbol_y_px, title.symbol_px, "ink", "bold", casing=casing),
-        Text(entry.name, name_x, title.name_y_px, name_size, "ink", "bold", casing=casing),
+        Text(name, name_x, title.name_y_px, name_size, "ink", "bold", casing=casing),
         Text(said, name_x, title.example_y_px, style.size("second", "still"), "ink2", casing=casing),
     ]
     for colour, word in reversed(key):
@@ -55,8 +61,9 @@ def title_layer(entry: SoundEntry, look: StillLook, free: frozenset[str]) -> Lay
         ops += [Fill(path, colour), *_texture(colour, box, style)]
         ops.append(Stroke(path, "rule", style.line("rule")))
         at -= wide + swatch.apart_px
-    foot, size = (page.width_px / 2, page.height_px - title.caution_y_px), small * title.caution_share
-    ops.append(Text(CAUTION, *foot, size, "ink2", anchor="middle", baseline="middle", casing=casing))
+    foot = (page.width_px / 2, page.height_px - title.caution_y_px)
+    size = size_for(caution, page.width_px - 2 * title.edge_px, small * title.caution_share)
+    ops.append(Text(caution, *foot, size, "ink2", anchor="middle", baseline="middle", casing=casing))
     return Layer("title", tuple(ops))
 
 
@@ -82,16 +89,17 @@ def state_layer(timeline: Timeline, now: Moment, look: StillLook) -> Layer:
     size = style.size("second", "still")
     y, icon, gap = page.height_px - words.bottom_px, words.before_px, words.apart_px
     rows = (said.contact, said.air, said.voice)
-    wide = [icon + width(row.title, size, "bold") for row in rows]
+    titles = [look.language.say(row.title) for row in rows]
+    wide = [icon + width(title, size, "bold") for title in titles]
     x = (page.width_px - sum(wide) - 2 * gap) / 2
     across, high = words.icon_px
     ops: list[Op] = []
-    for row, step in zip(rows, wide, strict=True):
+    for row, title, step in zip(rows, titles, wide, strict=True):
         drawn = icons.icon(row.icon, (x, y - high / 2, across, high), style)
         # an icon that shows a direction turns with the side view
         shown_icon = tuple(mirror.ops(drawn, 2 * x + across) if look.mirrored else drawn)
         under = tuple(rims.rims(shown_icon, 3.0)) if look.transparent else ()
         ops.append(Group((*under, *shown_icon)))
-        ops.append(Text(row.title, x + icon, y, size, "ink", "bold", baseline="middle", casing=look.casing))
+        ops.append(Text(title, x + icon, y, size, "ink", "bold", baseline="middle", casing=look.casing))
         x += step + gap
     return Layer("state", tuple(ops))

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from renders.anatomy import layers
 from renders.paper.style import Style
+from renders.wording.languages import Language, language_of
 
 
 @dataclass(frozen=True)
@@ -13,6 +14,7 @@ class StillLook:
     """How a still is wanted.
 
     labels    the set of names     parts  of `anatomy.layers.ORGANS` and `MARKS`, all unless some are chosen
+    language  of what is said in it
     mirrored  the speaker faces right     transparent  no ground, and a rim of paper around what is drawn
     """
 
@@ -21,6 +23,7 @@ class StillLook:
     parts: frozenset[str] = field(default_factory=lambda: layers.chosen(None))
     mirrored: bool = False
     transparent: bool = False
+    language: Language = field(default_factory=language_of)
 
     @property
     def casing(self) -> tuple[str, float] | None:

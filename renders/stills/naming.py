@@ -17,6 +17,7 @@ from renders.paper.picture import Path as Shape
 from renders.paper.view import View
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
+from renders.wording.line import Line
 
 
 def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Layer] = ()) -> Layer:
@@ -51,7 +52,7 @@ def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Laye
     columns = placement.Columns(*between, size, gap=room.before_px, pitch=room.pitch_px)
     placed = placement.place(
         spots,
-        [row.technical if technical else row.plain for row in chosen.values()],
+        [look.language.say(Line(f"part.{part}"), technical) for part in chosen],
         columns,
         crossed=lambda label, starts, ends: met.cost(own[label], starts, ends),
     )
@@ -63,10 +64,10 @@ def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Laye
         lines.append(Dots(label.leader[1:], room.dot_rim_px, "panel"))
         lines.append(Dots(label.leader[1:], room.dot_px, "ink"))
         first = label.y - (len(label.lines) - 1) * placed.line_height / 2
-        for i, line in enumerate(label.lines):
+        for i, words in enumerate(label.lines):
             texts.append(
                 Text(
-                    line, label.x, first + i * placed.line_height, size, "ink",
+                    words, label.x, first + i * placed.line_height, size, "ink",
                     anchor="end" if label.side == "left" else "start", baseline="middle",
                     casing=look.casing,
                 )

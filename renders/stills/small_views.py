@@ -13,30 +13,31 @@ from renders.marks.moment import Moment
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
-from renders.paper.style import Style
 from renders.paper.view import View
 from renders.stills.layout import layout
+from renders.stills.look import StillLook
+from renders.wording.line import Line
 from vocaltract.phonetics.inventory import SoundEntry
 
 # title, word of the state, what draws it in a box
-SmallView = tuple[str, str, Callable[[Box], tuple[Op, ...]]]
+SmallView = tuple[Line, Line, Callable[[Box], tuple[Op, ...]]]
 
 
-def small_views_layer(entry: SoundEntry, now: Moment, style: Style, view: View) -> Layer:
+def small_views_layer(entry: SoundEntry, now: Moment, look: StillLook, view: View) -> Layer:
     """Lips from the front, folds from above and, where the tongue makes the sound, its contact with the palate."""
-    shape, state = now.section.posture, now.instant
+    shape, state, style = now.section.posture, now.instant, look.style
     lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
     tip = tip_between_teeth(now.section)
     views: list[SmallView] = [
-        ("lips, front", lips_word(**lips),
+        (Line("view.lips"), lips_word(**lips),
          lambda box: lips_view(**lips, box=box, style=style, tip_mm=tip)),
-        ("folds, above", folds_word(state.folds_mm, state.voice),
+        (Line("view.folds"), folds_word(state.folds_mm, state.voice),
          lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip
     word = palate.contact_word(now.section)
-    if word != "no touch" and _palate_matters(entry):
+    if word != palate.NO_TOUCH and _palate_matters(entry):
         flows = state.mouth_flows
-        views.append(("palate, below", word, lambda box: palate.contact_view(now.section, box, style, flows)))
+        views.append((Line("view.palate"), word, lambda box: palate.contact_view(now.section, box, style, flows)))
     small, room = style.size("small", "still"), layout().small_views
     left, top, narrower, lower = room.frame_px
     x, y, wide, h = _first_box(len(views), now, view)
@@ -44,11 +45,12 @@ def small_views_layer(entry: SoundEntry, now: Moment, style: Style, view: View) 
     for title, word, draw in views:
         box = Shape.rectangle(x, y, wide, h, 12)
         ops += [Fill(box, "panel"), Stroke(box, "rule", style.line("rule"))]
-        size = small * room.title_share
-        ops.append(Text(title, x + wide / 2, y + 20, size, "ink2", anchor="middle", baseline="middle"))
+        name, shows = look.language.say(title), look.language.say(word)
+        size = size_for(name, wide - 10.0, small * room.title_share)
+        ops.append(Text(name, x + wide / 2, y + 20, size, "ink2", anchor="middle", baseline="middle"))
         ops.append(Group(tuple(draw((x + left, y + top, wide - narrower, h - lower)))))
-        fits = size_for(word, wide - 10.0, small, "bold")
-        ops.append(Text(word, x + wide / 2, y + h - 20, fits, "ink", "bold", anchor="middle", baseline="middle"))
+        fits = size_for(shows, wide - 10.0, small, "bold")
+        ops.append(Text(shows, x + wide / 2, y + h - 20, fits, "ink", "bold", anchor="middle", baseline="middle"))
         x += wide + room.apart_px
     return Layer("insets", tuple(ops))
 

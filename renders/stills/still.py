@@ -25,6 +25,9 @@ from renders.stills.layout import layout
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer
 from renders.stills.small_views import small_views_layer
+from renders.wording.languages import language_of
+from renders.wording.line import Line, line
+from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry, sound
 from vocaltract.speech import say_alone
@@ -59,16 +62,17 @@ def write_still(
     hide: Iterable[str] = (),
     mirrored: bool = False,
     transparent: bool = False,
+    language: str = "en",
 ) -> None:
     """Write the side view of a sound to .svg, .pdf or .png.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `size` in px: as drawn where not given;
     `show`, `hide`: parts of `anatomy.layers.ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput for
-    an unknown sound, style, part or ending.
+    an unknown sound, style, language, part or ending.
     """
     parts = anatomy.chosen(show, hide)
     entry = sound(name)
-    look = StillLook(load(style), labels, parts, mirrored, transparent)
+    look = StillLook(load(style), labels, parts, mirrored, transparent, language_of(language))
     picture = still_picture(entry, say_alone(entry), look)
     page = layout().still
     picture = fitted(picture, size or (page.width_px, page.height_px))
@@ -89,14 +93,13 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
     if glides(entry) and "tongue" in look.parts:
         layers.append(end_layer(entry, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
-    layers.append(small_views_layer(entry, now, style, view))
+    layers.append(small_views_layer(entry, now, look, view))
     if look.labels != "none":
         layers.append(labels_layer(now, view, look, layers))
     if look.mirrored:
         layers = [mirror.layer(layer, page.width_px) for layer in layers]
     layers += [title_layer(entry, look, free), state_layer(timeline, now, look)]
-    about = f"Side view of the mouth for [{entry.symbol}], {entry.name}, at the middle of the sound. {described(now)}"
-    name = f"[{entry.symbol}] {entry.name}"
+    name, about = (look.language.say(said) for said in described(entry, now))
     return Picture(page.width_px, page.height_px, "paper", tuple(layers), title=name, description=about)
 
 
@@ -114,13 +117,13 @@ def _rim(drawn: list[Layer], now: Moment, view: View, parts: frozenset[str]) -> 
     return Layer("rim", (Group(tuple(ops), clip=anatomy.card(view)),))
 
 
-def described(now: Moment) -> str:
-    """What the picture shows, in one sentence for readers who do not see it."""
-    state = now.instant
-    parts = [
-        f"The mouth is {'shut' if state.closures else 'open'}",
-        f"the way to the nose is {'open' if now.airway.nose else 'shut'}",
-    ]
-    word = folds_word(state.folds_mm, state.voice)
-    folds = {"vibrating": "vibrate"}.get(word, f"are {word}")
-    return ", ".join([*parts, f"the vocal folds {folds}"]) + "."
+def described(entry: SoundEntry, now: Moment) -> tuple[Line, Line]:
+    """Title, and what the picture shows for readers who do not see it."""
+    state, name = now.instant, sound_name(entry.name)
+    mouth = Line("still.mouth_shut" if state.closures else "still.mouth_open")
+    nose = Line("still.nose_open" if now.airway.nose else "still.nose_shut")
+    folds = Line(f"still.{folds_word(state.folds_mm, state.voice).key.replace('.', '_')}")
+    return (
+        line("still.title", symbol=entry.symbol, name=name),
+        line("still.about", symbol=entry.symbol, name=name, mouth=mouth, nose=nose, folds=folds),
+    )

@@ -24,6 +24,8 @@ from renders.sideview.moments import moments
 from renders.stills.layout import layout
 from renders.tracks import timestrip
 from renders.wording import teller
+from renders.wording.languages import Language, language_of
+from renders.wording.line import Series
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
 
@@ -38,44 +40,46 @@ class Card:
 
 
 def write_strip(
-    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None, speech: Speech = USUAL
-) -> dict[str, Any]:
+    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None, speech: Speech = USUAL,
+    language: str = "en",
+) -> dict[str, Any]:  # fmt: skip
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
 
-    BadInput where the text cannot be read, for an unknown style or ending.
+    BadInput where the text cannot be read, for an unknown style, language or ending.
     """
-    return write_strip_of(say(text, speech), out, style=style, size=size)
+    return write_strip_of(say(text, speech), out, style=style, size=size, language=language)
 
 
 def write_strip_of(
-    timeline: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None
-) -> dict[str, Any]:
+    timeline: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None,
+    language: str = "en",
+) -> dict[str, Any]:  # fmt: skip
     """Write the key moments of a timeline; see `write_strip`. `size` in px: as drawn where not given."""
-    look, page = load(style), layout().strip
+    look, wording, page = load(style), language_of(language), layout().strip
     size = size or (page.width_px, page.height_px)
-    painter.save(fitted(strip_picture(timeline, look), size), out, look)
+    painter.save(fitted(strip_picture(timeline, look, wording), size), out, look)
     keys = teller.key_moments(timeline)
     begin = timeline.speech_s[0]
-    labelled = [{"label": k.label_plain, "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
+    labelled = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
     return {"moments": labelled, "notes": list(timeline.utterance.notes)}
 
 
-def strip_picture(timeline: Timeline, style: Style, most: int = 10) -> Picture:
+def strip_picture(timeline: Timeline, style: Style, language: Language, most: int = 10) -> Picture:
     """The strip at 1600 x 660 px with at most ``most`` moments."""
     page = layout().strip
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
     cards = [Card(key, brief_burst(now), box) for key, now, box in placed]
-    layers = [_heading(timeline, style), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
+    layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
     for card in cards:
-        layers += card_layers(timeline, card, style)
+        layers += card_layers(timeline, card, style, language)
     layers.append(_leaders(timeline, cards, style))
-    layers.append(timestrip.strip_static(timeline, page.box_px, style, rows="all"))
-    words = ", ".join(f"{_symbols(timeline, card)} {card.key.label_plain}".strip() for card in cards)
-    title = " ".join(timeline.utterance.words)
-    about = f"Side views of the mouth: {words}."
-    return Picture(page.width_px, page.height_px, "paper", tuple(layers), f"Key moments of {title}", about)
+    layers.append(timestrip.strip_static(timeline, page.box_px, style, language, rows="all"))
+    words = (f"{_symbols(timeline, card)} {language.say(card.key.label)}".strip() for card in cards)
+    about = language.text("strip.about", moments=Series(tuple(words)))
+    title = language.text("strip.title", text=" ".join(timeline.utterance.words))
+    return Picture(page.width_px, page.height_px, "paper", tuple(layers), title, about)
 
 
 def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> list[Array]:
@@ -103,10 +107,10 @@ def _boxes(count: int) -> list[Box]:
     return [(left + i * (wide + apart), page.card_top_px, wide, page.card_high_px) for i in range(count)]
 
 
-def _heading(timeline: Timeline, style: Style) -> Layer:
+def _heading(timeline: Timeline, language: Language) -> Layer:
     utterance, page = timeline.utterance, layout().strip
     x, room = page.edge_px + 6, page.width_px - 2 * page.edge_px - 12
-    said = "key moments, in milliseconds from the start"
+    said = language.text("strip.heading")
     ops: list[Op] = [Text(said, page.width_px - page.edge_px - 6, 50, 19, "ink2", anchor="end")]
     room -= width(said, 19) + 30
     text = utterance.transcription if timeline.alone else " ".join(utterance.words)
@@ -119,7 +123,9 @@ def _heading(timeline: Timeline, style: Style) -> Layer:
     return Layer("heading", tuple(ops))
 
 
-def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True) -> list[Layer]:
+def card_layers(
+    timeline: Timeline, card: Card, style: Style, language: Language, clock: bool = True
+) -> list[Layer]:
     """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
     x, y, w, h = card.box
     page = layout().strip
@@ -132,11 +138,11 @@ def card_layers(timeline: Timeline, card: Card, style: Style, clock: bool = True
     layers = [Layer("card ground", (Fill(frame, "panel"),))]
     # one clip may be other than an upright rectangle: the card's own round corners are drawn over in paper colour
     layers += [Layer(layer.name, (Group(layer.ops, clip=cut),)) for layer in side]
-    layers.append(Layer("card", tuple(_words(timeline, card, style, clock))))
+    layers.append(Layer("card", tuple(_words(timeline, card, style, language, clock))))
     return layers
 
 
-def _words(timeline: Timeline, card: Card, style: Style, clock: bool) -> list[Op]:
+def _words(timeline: Timeline, card: Card, style: Style, language: Language, clock: bool) -> list[Op]:
     x, y, w, h = card.box
     page = layout().strip
     top = y + h - page.words_high_px
@@ -144,7 +150,7 @@ def _words(timeline: Timeline, card: Card, style: Style, clock: bool) -> list[Op
     state = teller.state(timeline, card.key.time_s)
     symbols = _symbols(timeline, card)
     big = size_for(symbols, inner * 0.46, 36, "bold")
-    label = card.key.label_plain
+    label = language.say(card.key.label)
     time = f"{_ms(timeline, card.key.time_s)} ms" if clock else ""
     ops: list[Op] = [
         _corners(card.box),

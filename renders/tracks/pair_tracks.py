@@ -9,10 +9,13 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.pairs.event import contacts
+from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.wording.statement import texts
+from renders.wording.languages import Language
+from renders.wording.line import Line, Lines
+from renders.wording.thresholds import thresholds
 from vocaltract.motion.closures import runs
 from vocaltract.motion.limits import limits, narrow, vibrates
 from vocaltract.motion.timeline import Signals, Timeline
@@ -29,15 +32,14 @@ SPECK = 4  # samples: air that would be seen for less is a speck at the edge of 
 class Row:
     """One sound in time: the time in s that lies at 0 on the axis, which span it is, degree of its narrowing.
 
-    place, short  what its bar of contact says; both "" where it has none
+    place  what its bar of contact says, in full and short; nothing where it has none
     """
 
     symbol: str
     timeline: Timeline
     zero_s: float
     index: int
-    place: str
-    short: str
+    place: Lines
     degree: str
 
 
@@ -47,7 +49,7 @@ class Span:
 
     start_s: float
     end_s: float
-    label: str
+    label: Line
 
 
 @dataclass(frozen=True)
@@ -76,27 +78,29 @@ def axis_of(box: Box, window_s: tuple[float, float] | None = None) -> Axis:
 
 
 def _usual() -> tuple[float, float]:
-    return texts()["layout"]["before_ms"] / 1000, texts()["layout"]["after_ms"] / 1000
+    return thresholds().moments.before_ms / 1000, thresholds().moments.after_ms / 1000
 
 
 def tracks_layer(
     rows: Sequence[Row],
-    title: str,
-    zero_label: str,
+    event: tuple[Line, Line],
     differs: Span | None,
     box: Box,
     style: Style,
+    language: Language,
     window_s: tuple[float, float] | None = None,
 ) -> Layer:
     """Rows over one axis in milliseconds in a box (x, y, width, height) in px.
 
-    window_s  seconds seen before and after the zero; None: what data/comparison.toml [layout] has
+    event     what lies at 0, in full and short
+    window_s  seconds seen before and after the zero; None: what suits two sounds
     """
     x, y, w, _ = box
     before, after = window_s or _usual()
     axis = axis_of(box, window_s)
     left, right, scale, zero, top, bottom = axis.left, axis.right, axis.scale, axis.zero, axis.top, axis.bottom
     tall = (bottom - top) / len(rows)
+    title, zero_label = language.text("pair_event.title", event=event[0]), language.say(event[1])
     ops: list[Op] = [Text(title, x + 24, y + 28, 22, "ink", "bold", baseline="middle")]
     title_end = x + 24 + width(title, 22, "bold")
     if differs is not None:
@@ -108,7 +112,7 @@ def tracks_layer(
     lanes = _lanes(rows)
     for number, row in enumerate(rows):
         at = top + number * tall
-        ops += _row(row, (x, at, w, tall), left, scale, zero, most, (before, after), lanes, style)
+        ops += _row(row, (x, at, w, tall), left, scale, zero, most, (before, after), lanes, style, language)
         line = at + tall - 1
         ops.append(Stroke(Path.line([[left, line], [right, line]]), "rule", style.line("rule"), opacity=0.7))
     ops.append(Stroke(Path.line([[zero, top - 8], [zero, bottom + 8]]), "ink", 2.2, cap="butt", name="zero"))
@@ -123,7 +127,7 @@ def tracks_layer(
         name = f"{ms} ms" if ms == 0 else f"\u2212{-ms}" if ms < 0 else f"{ms}"
         ops.append(Text(name, tick, bottom + 26, 17, "ink2", anchor="middle", baseline="middle"))
     if differs is not None:
-        ops += _bracket(differs, zero, scale, bottom + AXIS_PX + 2, (left, right), style)
+        ops += _bracket(differs, zero, scale, bottom + AXIS_PX + 2, (left, right), language)
     return Layer("tracks", tuple(ops))
 
 
@@ -142,11 +146,11 @@ def _row(
     window: tuple[float, float],
     lanes: Sequence[str],
     style: Style,
+    language: Language,
 ) -> list[Op]:
     x, y, _, tall = box
     before, after = window
     times, now = _window(row, before, after)
-    labels = texts()["tracks"]
     size = min(58.0, 58.0 * 62.0 / max(width(row.symbol, 58, "bold"), 1.0))
     high = tall / len(lanes)
     at = {name: y + high * (number + 0.52) for number, name in enumerate(lanes)}
@@ -154,13 +158,15 @@ def _row(
     for name, lane in at.items():
         said = "narrow" if name == "contact" and row.degree == "narrow" else name
         if name != "contact" or row.place:
-            ops.append(Text(labels[said], x + 100, lane, 17, "ink2", baseline="middle"))
+            label = language.text(f"pair_tracks.{said}")
+            size = size_for(label, LABELS_PX - 100, 17)
+            ops.append(Text(label, x + 100, lane, size, "ink2", baseline="middle"))
 
     def px(t: float) -> float:
         return float(np.clip(zero + (t - row.zero_s) * scale, left, zero + after * scale))
 
     if row.place:
-        ops += _contact(row, times, now, px, at["contact"], min(0.23 * tall, 0.78 * high), (left, zero))
+        ops += _contact(row, times, now, px, at["contact"], min(0.23 * tall, 0.78 * high), (left, zero), language)
     lane_of_mouth = at.get("air", at.get("mouth_air", 0.0))
     ops += _air(times, now.mouth_ml_s, px, lane_of_mouth + 0.36 * high, 0.82 * high, most, False)
     if "nose_air" in at:
@@ -178,11 +184,12 @@ def _lanes(rows: Sequence[Row]) -> tuple[str, ...]:
 
 
 def _contact(
-    row: Row, times: Array, now: Signals, px: Callable[[float], float], y: float, tall: float, ends: tuple[float, float]
-) -> list[Op]:
+    row: Row, times: Array, now: Signals, px: Callable[[float], float], y: float, tall: float,
+    ends: tuple[float, float], language: Language,
+) -> list[Op]:  # fmt: skip
     """The bar of the row's own sound; what its neighbours touch is no part of the comparison."""
     ops: list[Op] = []
-    words = (row.place, row.short)
+    words = tuple(language.say(one) for one in row.place)
     for start, end in contacts(row.timeline, row.index):
         if end <= times[0] or start >= times[-1]:
             continue
@@ -192,10 +199,10 @@ def _contact(
     if row.degree == "wide":
         left, zero = ends
         middle = px(sum(row.timeline.spans[row.index].hold_s) / 2)
-        half = width(row.place, 17) / 2
+        half = width(words[0], 17) / 2
         if middle < zero:
             middle = min(middle, zero - half - 8)
-        ops.append(Text(row.place, max(middle, left + half), y, 17, "ink", anchor="middle", baseline="middle"))
+        ops.append(Text(words[0], max(middle, left + half), y, 17, "ink", anchor="middle", baseline="middle"))
     return ops
 
 
@@ -268,14 +275,17 @@ def _voice(times: Array, now: Signals, px: Callable[[float], float], y: float, s
     return ops
 
 
-def _bracket(differs: Span, zero: float, scale: float, y: float, room: tuple[float, float], style: Style) -> list[Op]:
+def _bracket(
+    differs: Span, zero: float, scale: float, y: float, room: tuple[float, float], language: Language
+) -> list[Op]:
     a, b = zero + differs.start_s * scale, zero + differs.end_s * scale
-    half = width(differs.label, 20, "bold") / 2
+    label = language.say(differs.label)
+    half = width(label, 20, "bold") / 2
     middle = min(max((a + b) / 2, room[0] + half), room[1] - half)
     line = [[a, y + 3], [b, y + 3]]
     # no end where the stretch goes on beyond the picture
     line = ([[a, y - 5]] if a > room[0] + 1 else []) + line + ([[b, y - 5]] if b < room[1] - 1 else [])
     return [
         Stroke(Path.line(line), "ink", 2.0, cap="butt", join="miter", name="bracket"),
-        Text(differs.label, middle, y + 20, 20, "ink", "bold", anchor="middle", baseline="middle"),
+        Text(label, middle, y + 20, 20, "ink", "bold", anchor="middle", baseline="middle"),
     ]

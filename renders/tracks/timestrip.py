@@ -18,7 +18,8 @@ from articulators.errors import BadInput
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.wording.texts import table
+from renders.wording.languages import Language
+from renders.wording.line import Line
 from vocaltract.motion.closures import runs
 from vocaltract.motion.limits import flows, limits, port_open, vibrates
 from vocaltract.motion.phases import Course
@@ -131,17 +132,18 @@ def _lanes(timeline: Timeline) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(lane) for lane in lanes)
 
 
-def strip_static(timeline: Timeline, box: Box, style: Style, rows: Rows = "all") -> Layer:
+def strip_static(timeline: Timeline, box: Box, style: Style, language: Language, rows: Rows = "all") -> Layer:
     """Everything of the strip that stays, in a box (x, y, width, height) px.
 
     rows  "all", or "short" for sounds and voice alone
     """
     plan = _plan(timeline, box, rows)
-    ops = [*_axis(timeline, plan, style), *_sounds(timeline, plan, style, None), *_voice(timeline, plan, style)]
+    ops = [*_axis(timeline, plan, style), *_sounds(timeline, plan, style, None)]
+    ops += _voice(timeline, plan, style, language)
     if plan.shut is not None:
-        ops += _closures(timeline, plan, style)
+        ops += _closures(timeline, plan, style, language)
     if plan.air is not None:
-        ops += _air(timeline, plan, style)
+        ops += _air(timeline, plan, style, language)
     return Layer("time strip", tuple(ops), moves=False)
 
 
@@ -149,12 +151,18 @@ class PlayHead:
     """What moves on one strip: play head and lit sound. What is the same at every moment is worked out once."""
 
     def __init__(
-        self, timeline: Timeline, box: Box, style: Style, rows: Rows = "all", course: Course | None = None
+        self,
+        timeline: Timeline,
+        box: Box,
+        style: Style,
+        language: Language,
+        rows: Rows = "all",
+        course: Course | None = None,
     ) -> None:
         self._plan = _plan(timeline, box, rows)
         self._course = course or Course(timeline)
         self._lit = cache(lambda index: Layer("sound said", tuple(_sounds(timeline, self._plan, style, index))))
-        drawn = _closures(timeline, self._plan, style) if self._plan.shut is not None else []
+        drawn = _closures(timeline, self._plan, style, language) if self._plan.shut is not None else []
         self._words = [op for op in drawn if isinstance(op, Text) and op.anchor == "middle"]
 
     def layers(self, time_s: float) -> list[Layer]:
@@ -276,9 +284,9 @@ def _breath_edge(span: Span, plan: _Plan, lit: bool, style: Style) -> list[Op]:
     ]
 
 
-def _voice(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
+def _voice(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
     top, high = plan.voice
-    ops = [_label(plan, style, plan.voice, "voice")]
+    ops = [_label(plan, style, plan.voice, language.text("time_strip.voice"))]
     middle = top + high / 2
     rest = Path.line([[plan.left, middle], [plan.right, middle]])
     ops.insert(0, Stroke(rest, "rule", style.line("rule") * 0.8, opacity=0.55))
@@ -294,10 +302,11 @@ def _voice(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
     return ops
 
 
-def _closures(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
+def _closures(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
     assert plan.shut is not None
     top, high = plan.shut
-    ops = [_label(plan, style, plan.shut, "shut / nose" if ("nose",) in plan.lanes else "shut")]
+    name = Line("time_strip.shut_nose" if ("nose",) in plan.lanes else "time_strip.shut")
+    ops = [_label(plan, style, plan.shut, language.say(name))]
     count = max(len(plan.lanes), 2)
     lane_high = high / count
     bar_high = lane_high - 1.5 * plan.unit
@@ -305,36 +314,44 @@ def _closures(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
         y = top + number * lane_high + 0.75 * plan.unit
         if lane == ("nose",):
             for start, end in nose_open(timeline):
-                ops += _nose_bar(plan, style, start, end, y, bar_high)
+                ops += _nose_bar(plan, style, language, start, end, y, bar_high)
             continue
         for closure in timeline.closures:
             if closure.organ in lane:
-                ops += _bar(plan, style, closure.organ, closure.start_s, closure.end_s, y, bar_high)
+                ops += _bar(plan, style, language, closure.organ, closure.start_s, closure.end_s, y, bar_high)
     return ops
 
 
-def _bar(plan: _Plan, style: Style, organ: str, start: float, end: float, y: float, high: float) -> list[Op]:
+def _bar(
+    plan: _Plan, style: Style, language: Language, organ: str, start: float, end: float, y: float, high: float
+) -> list[Op]:
     x0, x1 = plan.ends(start, end)
     path = Path.rectangle(x0, y, x1 - x0, high)
     name = f"closure {organ}"
     ops: list[Op] = [Fill(path, "contact", name=name), Stroke(path, "contact_edge", 1.7 * plan.unit, join="miter")]
     if style.hex("contact_edge") == style.hex("paper"):
         ops.append(Stroke(path, "ink", 0.9 * plan.unit, join="miter"))
-    ops += _fitted(table()["organ"][organ][0], x0, x1, y, high, "contact_edge", plan, style)
+    words = [language.text(f"{kind}.{organ}") for kind in ("organ", "organ_short")]
+    ops += _fitted(words, x0, x1, y, high, "contact_edge", plan, style)
     return ops
 
 
-def _nose_bar(plan: _Plan, style: Style, start: float, end: float, y: float, high: float) -> list[Op]:
+def _nose_bar(
+    plan: _Plan, style: Style, language: Language, start: float, end: float, y: float, high: float
+) -> list[Op]:
     x0, x1 = plan.ends(start, end)
     path = Path.rectangle(x0, y, x1 - x0, high, high / 2)
     ops: list[Op] = [Fill(path, "panel", name="nose open"), Stroke(path, "air", 1.6 * plan.unit)]
-    return ops + _fitted("nose open", x0, x1, y, high, "air", plan, style)
+    words = [language.say(Line(key)) for key in ("time_strip.nose_open", "organ_short.nose")]
+    return ops + _fitted(words, x0, x1, y, high, "air", plan, style)
 
 
-def _fitted(word: str, x0: float, x1: float, y: float, high: float, colour: str, plan: _Plan, style: Style) -> list[Op]:
-    """The word in the middle of a bar where it fits, else only its last part ("tip"), else nothing."""
+def _fitted(
+    words: list[str], x0: float, x1: float, y: float, high: float, colour: str, plan: _Plan, style: Style
+) -> list[Op]:
+    """The first of the words that fits in the middle of a bar, else nothing."""
     size = min(0.92 * _size(plan, style, "small"), 1.02 * high)
-    for text in (word, word.split()[-1] if word != "nose open" else "nose"):
+    for text in words:
         for smaller in (size, 0.86 * size):
             if width(text, smaller, "bold") <= x1 - x0 - 6 * plan.unit:
                 return [
@@ -343,7 +360,7 @@ def _fitted(word: str, x0: float, x1: float, y: float, high: float, colour: str,
     return []
 
 
-def _air(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
+def _air(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
     """Air out of the mouth as a filled curve; out of the nose hatched and outlined."""
     assert plan.air is not None
     top, high = plan.air
@@ -351,7 +368,7 @@ def _air(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
     times = np.arange(plan.start_s, plan.end_s, STEP_S)
     moment = timeline.moment(times)
     x = plan.x(times)
-    ops: list[Op] = [_label(plan, style, plan.air, "air out")]
+    ops: list[Op] = [_label(plan, style, plan.air, language.text("time_strip.air"))]
     full = max(limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
 
     def area(flow: np.ndarray, inside: np.ndarray) -> Path:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.errors import BadInput
-from renders.wording.texts import table as texts
+from renders.wording.line import Line
 from vocaltract.motion.limits import limits, vibrates
 from vocaltract.motion.phases import Phase, phases
 from vocaltract.motion.schedule import Span
@@ -16,12 +16,11 @@ from vocaltract.motion.timeline import Timeline
 
 @dataclass(frozen=True, slots=True)
 class KeyMoment:
-    """A moment worth showing: time in seconds, the sound (None at rest) and its label in both wordings."""
+    """A moment worth showing: time in seconds, the sound (None at rest) and its label."""
 
     time_s: float
     span_index: int | None
-    label_plain: str
-    label_technical: str
+    label: Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +53,7 @@ def key_moments(timeline: Timeline, most: int = 10) -> tuple[KeyMoment, ...]:
         if len(kept) < most and all(abs(candidate.time_s - other.time_s) >= apart for other in kept):
             kept.append(candidate)
     kept.sort(key=lambda c: c.time_s)
-    labels = texts()["moment"]
-    return tuple(KeyMoment(c.time_s, c.index, *labels[c.label]) for c in kept)
+    return tuple(KeyMoment(c.time_s, c.index, Line(f"moment.{c.label}")) for c in kept)
 
 
 def _candidate(time_s: float, index: int | None, label: str, rank: str = "", more: float = 0.0) -> _Candidate:

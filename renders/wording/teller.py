@@ -1,17 +1,15 @@
-"""What is said about a moment of a timeline, in a coach's plain words or in technical ones.
-
-Statements of air and voice are read from the timeline's numbers, never from what a sound is meant to be. All texts
-and limits are in data/wording.toml.
-"""
+"""What is said about a moment of a timeline, as lines: cue and detail, contact, air and voice."""
 
 from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import dataclass
 
+from renders.wording.cues import lines
 from renders.wording.key_moments import KeyMoment, key_moments
-from renders.wording.lines import Lines
-from renders.wording.told import Row, contact_word, organ_word, phase_word, symbol_of
+from renders.wording.line import Line
+from renders.wording.situation import Situation, contact_word, organ_word, phase_word, rest, symbol_of
+from renders.wording.states import Row, air, contact, voice
 from vocaltract.motion.instant import Instant, instant
 from vocaltract.motion.phases import Course, current, phases, span_of
 from vocaltract.motion.timeline import Timeline
@@ -34,8 +32,8 @@ class State:
     span_index: int | None
     symbol: str
     phase: str
-    cue: str
-    detail: str
+    cue: Line
+    detail: Line
     contact: Row
     air: Row
     voice: Row
@@ -60,9 +58,9 @@ def word_parts(timeline: Timeline, span_index: int | None) -> tuple[str, str, st
 class Teller:
     """Says what happens at the moments of one timeline; what holds through a phase is worked out once."""
 
-    def __init__(self, course: Course, technical: bool = False) -> None:
-        self._course, self._technical = course, technical
-        self._lines: dict[Hashable, tuple[str, str]] = {}
+    def __init__(self, course: Course) -> None:
+        self._course = course
+        self._lines: dict[Hashable, tuple[Line, Line]] = {}
 
     def at(self, time_s: float) -> State:
         """What is said at a time in seconds; before the first and after the last sound the mouth rests."""
@@ -71,22 +69,22 @@ class Teller:
     def of(self, now: Instant) -> State:
         """What is said of an instant of the timeline."""
         timeline = self._course.timeline
-        told = Lines(self._course, now, self._technical)
-        shown = told.span or (timeline.spans[0] if timeline.alone else None)
+        here = Situation(self._course, now)
+        shown = here.span or (timeline.spans[0] if timeline.alone else None)
         symbol = "" if shown is None else symbol_of(shown)
-        cue, detail = self._of_phase(told)
-        return State(now.span_index, symbol, now.phase, cue, detail, told.contact(), told.air(), told.voice())
+        cue, detail = self._of_phase(here)
+        return State(now.span_index, symbol, now.phase, cue, detail, contact(here), air(here), voice(here))
 
-    def _of_phase(self, told: Lines) -> tuple[str, str]:
-        if told.phase == "steady":
+    def _of_phase(self, here: Situation) -> tuple[Line, Line]:
+        if here.phase == "steady":
             # of a sound without a text of its own, what the lips do at the moment
-            return told.lines()
-        key = told.rest() if told.span is None else (told.span.index, told.phase, told.now.closures)
+            return lines(here)
+        key = rest(here) if here.span is None else (here.span.index, here.phase, here.now.closures)
         if key not in self._lines:
-            self._lines[key] = told.lines()
+            self._lines[key] = lines(here)
         return self._lines[key]
 
 
-def state(timeline: Timeline, time_s: float, technical: bool = False) -> State:
+def state(timeline: Timeline, time_s: float) -> State:
     """What is said at one moment; for many moments of a timeline keep a `Teller`."""
-    return Teller(Course(timeline), technical).at(time_s)
+    return Teller(Course(timeline)).at(time_s)

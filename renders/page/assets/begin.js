@@ -23,12 +23,11 @@ function putHeading() {
     heading.append(isolated(half.name));
     if (!half.alone) heading.append(" ", el("bdi", { class: "ipa small" }, half.pieces.map((piece) => piece[0]).join("")));
   });
-  const headline = PAIR ? DATA.difference.headline[0] : null;
+  const headline = PAIR ? DATA.difference.headline : null;
   lead.replaceChildren();
   if (headline) {
-    const text = rowText(headline), own = inOwn(headline) || language === "en";
-    const whole = text[0].toUpperCase() + text.slice(1) + (language === "zh" && own ? "\u3002" : ".");
-    lead.append(el("strong", { lang: own ? null : "en" }, whole), " ");
+    const text = meaning(headline);
+    lead.append(el("strong", {}, text[0].toUpperCase() + text.slice(1) + say("join_stop")), " ");
   }
   lead.append(el("span", { class: headline ? "more" : "" }, say(PAIR ? "lead_pair" : "lead_one")));
 }

@@ -31,11 +31,11 @@ function putDifference(place) {
   const { difference } = DATA;
   place.replaceChildren(el("h2", { t: "difference" }));
   if (!difference.shared) place.append(el("p", { class: "small", t: "nothing_shared" }));
-  place.append(sayRows(el("p", { class: "cue-card" }), difference.plain));
-  if (difference.unseen.length) place.append(sayRows(el("p", { class: "small gap" }), difference.unseen));
+  place.append(saySentences(el("p", { class: "cue-card" }), difference.plain));
+  if (difference.unseen.length) place.append(saySentences(el("p", { class: "small gap" }), difference.unseen));
   if (DATA.palatogram) place.append(palatograms());
   place.append(differenceTable(), el("p", { class: "small gap", t: "caution_values" }),
-    el("details", {}, el("summary", { t: "technical" }), sayRows(el("p", { class: "small" }), difference.technical)));
+    el("details", {}, el("summary", { t: "technical" }), saySentences(el("p", { class: "small" }), difference.technical)));
 }
 
 // What the tongue touches, from below, at the key moments of both sounds.

@@ -3,45 +3,43 @@
 const HALVES = DATA.halves, PAIR = HALVES.length === 2;
 let language = DATA.language;
 
-function filled(text, fill) {
-  return text.replace(/\{(\w+)\}/g, (whole, name) => {
-    const value = fill ? fill[name] : undefined;
-    if (value === undefined) return whole;
-    return meant(value);
+// A text with its blanks filled; {Name} begins with a capital letter. A blank that holds nothing takes its space with it.
+function filled(text, fill = {}) {
+  let empty = false;
+  const whole = text.replace(/\{(\w+)\}/g, (blank, name) => {
+    const capital = fill[name] === undefined, held = fill[capital ? name[0].toLowerCase() + name.slice(1) : name];
+    if (held === undefined) return blank;
+    const meant = meaning(held);
+    empty ||= meant === "";
+    return capital ? meant.slice(0, 1).toUpperCase() + meant.slice(1) : meant;
   });
+  return empty ? whole.replace(/ +/g, " ").trim() : whole;
 }
 
-// What stands in a blank: a text, a key, a text of its own with blanks, or several of these.
-function meant(value) {
-  if (Array.isArray(value)) return value.map((one) => (typeof one === "string" ? say(one) : meant(one))).join(say("comma"));
-  return typeof value === "object" ? rowText(value) : String(value);
+// What stands in a blank: a text of no language, a row with a key, or several of these, joined as the language joins.
+function meaning(value) {
+  if (typeof value !== "object") return String(value);
+  if (!value.items) return say(value.key, value.fill);
+  const items = value.items.map(meaning), end = value.joint === "last" && items.length > 1 ? items.pop() : null;
+  const joined = items.join(say(value.joint === "word" ? "join_word" : "join_comma"));
+  return end === null ? joined : joined + say("join_last") + end;
 }
 
-// A text made from a key where the language that is shown has it, else in English.
-function rowText(row) {
-  return inOwn(row) ? filled(DATA.messages[language][row.key], row.fill) : row.en;
-}
-
-const inOwn = (row) => language !== "en" && Boolean(row.key) && DATA.messages[language][row.key] !== undefined;
-
-// Sentences in an element; those that stay English are marked as English.
-function sayRows(made, rows) {
-  for (const row of rows) {
-    const text = rowText(row);
-    made.append(el("span", { lang: inOwn(row) || language === "en" ? null : "en" }, text), text.endsWith(".") ? " " : "");
-  }
+// Sentences in an element.
+function saySentences(made, rows) {
+  made.append(rows.map(meaning).join(say("join_sentence")));
   return made;
 }
 
-// The text of a key; in English where the language has none.
+// The text of a key in the language that is shown.
 function say(key, fill) {
-  const text = DATA.messages[language][key] ?? DATA.messages.en[key];
+  const text = DATA.messages[language][key];
   return text === undefined ? "" : filled(text, fill);
 }
 
 // A text of the data (by number) in the language that is shown.
 function textOf(number) {
-  return rowText(DATA.texts[number]);
+  return meaning(DATA.texts[number]);
 }
 
 function el(tag, attributes, ...children) {

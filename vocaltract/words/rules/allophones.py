@@ -119,6 +119,12 @@ def optional_rules() -> Mapping[str, str]:
     return MappingProxyType({rule.name: rule.fired.plain for rule in ordered_rules() if rule.level == "optional"})
 
 
+@cache
+def reasons() -> Mapping[str, tuple[str, str]]:
+    """Name of each rule -> its reason in plain and in technical words."""
+    return MappingProxyType({rule.name: (rule.fired.plain, rule.fired.technical) for rule in rules()})
+
+
 def apply(segments: Sequence[Segment], options: Options | None = None) -> tuple[Segment, ...]:
     """The line after all rules, in order; each changed segment carries the rules that changed it."""
     return traced(segments, options)[0]
