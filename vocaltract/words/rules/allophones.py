@@ -122,7 +122,7 @@ def optional_rules() -> Mapping[str, str]:
 @cache
 def reasons() -> Mapping[str, tuple[str, str]]:
     """Name of each rule -> its reason in plain and in technical words."""
-    return MappingProxyType({rule.name: (rule.fired.plain, rule.fired.technical) for rule in rules()})
+    return MappingProxyType({rule.name: (rule.fired.plain, rule.fired.technical) for rule in ordered_rules()})
 
 
 def apply(segments: Sequence[Segment], options: Options | None = None) -> tuple[Segment, ...]:
