@@ -24,7 +24,9 @@ from renders.films.shot import Shot
 from renders.ink import painter
 from renders.page import build
 from renders.page.subject import Item, Subject, subject_of
-from renders.pairs import comparison
+from renders.pairs.compared import compared_sounds
+from renders.pairs.look import PairLook
+from renders.pairs.picture import pair_picture
 from renders.paper.picture import Picture
 from renders.paper.typeface import bundled_files
 from renders.stills import still, strip
@@ -104,7 +106,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     pair: Drawn | None = None
     files, tall = _two_kinds("pair", plan.slug), f"pair/{plan.slug}-tall.png"
     with _trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*_in(folder, files), folder / tall]):
-        picture = comparison.drawn(comparison.compared(a, b), shot.look, shot.wording)
+        picture = pair_picture(compared_sounds(a, b), PairLook(shot.look, shot.wording))
         painter.save(tall_pair(picture), folder / tall, shot.look)
         pair = replace(_saved(picture, folder, files, shot), tall=tall)
     practice = ""

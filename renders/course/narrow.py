@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from renders.pairs import comparison
+from renders.pairs.layout import layout
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture
 from renders.paper.style import Style
 from renders.sideview.burst import brief_burst
@@ -38,12 +38,12 @@ def tall_strip(timeline: Timeline, style: Style, language: Language, most: int =
 
 
 def tall_pair(picture: Picture) -> Picture:
-    """The three cards of a comparison (`comparison.drawn`) one below the other, without the tracks."""
-    wide, high = comparison.CARD_W, comparison.CARD_H
-    apart = (comparison.WIDTH - 2 * comparison.EDGE - 3 * wide) / 2
+    """The three cards of a comparison (`renders.pairs.picture`) one below the other, without the tracks."""
+    page = layout().picture
+    wide, high = page.card_px
     layers: list[Layer] = [Layer("ground", (Fill(Path.rectangle(0, 0, wide + 2 * EDGE, 1), "paper"),))]
     for number in range(3):
-        left, top = comparison.EDGE + number * (wide + apart), comparison.CARD_Y
+        left, top, _, _ = page.card_box(number)
         at = np.array([[1.0, 0.0, EDGE - left], [0.0, 1.0, EDGE + number * (high + GAP) - top]])
         window = Path.rectangle(left - 2, top - 2, wide + 4, high + 4)
         ops: tuple[Op, ...] = tuple(op for layer in picture.layers for op in layer.ops)

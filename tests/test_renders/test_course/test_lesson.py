@@ -325,7 +325,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(lesson.painter, "save", save)
     monkeypatch.setattr(lesson.still, "still_picture", lambda *_: drawn)
     monkeypatch.setattr(lesson.strip, "strip_picture", lambda *_: drawn)
-    monkeypatch.setattr(lesson.comparison, "compared", lambda *_: None)
+    monkeypatch.setattr(lesson, "compared_sounds", lambda *_: None)
     monkeypatch.setattr(lesson.comparison, "drawn", lambda *_: drawn)
     monkeypatch.setattr(lesson.film.Film, "save", save_film)
     monkeypatch.setattr(lesson, "_write_poster", lambda part, path, look: path.write_bytes(b"poster"))
