@@ -65,7 +65,7 @@ def largest(shapes: Shapes) -> Shapes:
 def maxilla_mass(head: Head) -> shapely.Geometry:
     """Everything fixed above the mouth: floor of the nose, palate, gum and upper incisor."""
     floor, palate = fixed(head, "nose_floor"), fixed(head, "palate")
-    vestibule = head.curve("lips", "upper_rest")[-1]
+    vestibule = head.lips.upper_rest[-1]
     ring = np.concatenate(
         [floor, palate[::-1], [palate[0] + [-1.6, 1.0]], [vestibule], [[-10.0, 20.0]], [[-18.5, 22.3]]]
     )

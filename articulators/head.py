@@ -1,4 +1,4 @@
-"""A head: the fixed and moving landmarks of one midsagittal section, loaded from a data file and checked.
+"""A head: the fixed and moving landmarks of one midsagittal section, read from a data file and checked.
 
 Units are millimetres in the frame stated in the package docstring. A head is a frozen value; the arrays
 inside are read-only.
@@ -6,206 +6,290 @@ inside are read-only.
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from pathlib import Path
-from types import MappingProxyType
-from typing import Any
+from typing import Annotated, Any
 
 import numpy as np
 
 from articulators.curves import Array
-from articulators.errors import BadInput, nearest
-
-STATUSES = ("verified", "memory", "estimated", "common practice")
-TABLES = ("head_of", "tongue", "jaw", "palate", "nose", "velum", "pharynx", "larynx", "lips", "profile")
+from articulators.errors import BadInput
+from articulators.records import Record, Row, parsed, table
 
 
-@dataclass(frozen=True, slots=True)
-class TongueMode:
-    """One shape mode: weight(u) * direction, u = normalised arc length from vallecula (0) to tip (1)."""
-
-    name: str
-    kind: str  # "bell" or "ramp"
-    at: float
-    width: float
-    direction: tuple[float, float]
-
-    def weight(self, u: Array) -> Array:
-        """Weight (n,) of the mode at u (n,) in 0..1."""
-        if self.kind == "bell":
-            return np.exp(-(((u - self.at) / self.width) ** 2) / 2)
-        return np.clip((u - self.at) / (1 - self.at), 0, 1) ** self.width
-
-
-@dataclass(frozen=True, eq=False)
-class Head:
-    """Landmarks by table and name; see the data file for what each one is.
-
-    points   (table, name) -> read-only (n, 2) mm
-    numbers  (table, name) -> read-only 1-D array (a scalar is an array of one)
-    modes    the tongue's shape modes in the order of the posture vector
-    sources  table -> its source line with the status
-
-    Compared and hashed by identity, so that what is derived from a head can be cached on it.
-    """
-
-    name: str
-    title: str
-    points: Mapping[tuple[str, str], Array]
-    numbers: Mapping[tuple[str, str], Array]
-    modes: tuple[TongueMode, ...]
-    sources: Mapping[str, str]
-
-    def curve(self, table: str, name: str) -> Array:
-        """Landmarks (n, 2) in mm."""
-        return self.points[table, name]
-
-    def number(self, table: str, name: str) -> float:
-        """One number, in the unit its name or its table states."""
-        return float(self.numbers[table, name][0])
-
-    def shares(self, table: str, name: str) -> Array:
-        """A row of numbers, (n,)."""
-        return self.numbers[table, name]
-
-
-def _read_only(values: Any) -> Array:
-    array = np.array(values, dtype=float)
+def _numbers(value: Any, dimensions: int) -> Array:
+    try:
+        array = np.array(value, dtype=float)
+    except (TypeError, ValueError):
+        raise ValueError(f"{value!r} holds what is not a number") from None
+    if array.ndim != dimensions:
+        raise ValueError(f"{value!r} has {array.ndim} dimensions, not {dimensions}")
+    if not np.all(np.isfinite(array)):
+        raise ValueError(f"{value!r} holds a number that is not finite")
     array.setflags(write=False)
     return array
 
 
-def head_from(tables: Mapping[str, Any], where: str = "head") -> Head:
-    """A head from parsed TOML.
-
-    Raises BadInput where a table, its unit, source or status is missing, a landmark is not a finite
-    pair of numbers, or a follow-share does not fit its curve.
-    """
-    missing = [t for t in TABLES if t not in tables]
-    if missing:
-        raise BadInput(f"{where}: table [{missing[0]}] is missing; needed are {', '.join(TABLES)}")
-    points: dict[tuple[str, str], Array] = {}
-    numbers: dict[tuple[str, str], Array] = {}
-    sources: dict[str, str] = {}
-    for table in TABLES:
-        rows = tables[table]
-        for key in ("unit", "source", "status"):
-            if not str(rows.get(key, "")).strip():
-                raise BadInput(f"{where}: table [{table}] has no {key}; every table names its unit, source and status")
-        if rows["status"] not in STATUSES:
-            raise BadInput(
-                f"{where}: [{table}] status '{rows['status']}' is not one of {', '.join(STATUSES)}"
-                + nearest(str(rows["status"]), STATUSES)
-            )
-        if rows["unit"] != "mm":
-            raise BadInput(f"{where}: [{table}] unit '{rows['unit']}' is not mm")
-        sources[table] = f"{rows['source']} ({rows['status']})"
-        for key, value in rows.items():
-            if key in ("unit", "source", "status", "modes", "name", "title"):
-                continue
-            _store(points, numbers, table, key, value, where)
-    modes = tuple(_mode(m, where) for m in tables["tongue"].get("modes", ()))
-    if not modes:
-        raise BadInput(f"{where}: [tongue] has no modes")
-    head = Head(
-        name=str(tables["head_of"]["name"]),
-        title=str(tables["head_of"]["title"]),
-        points=MappingProxyType(points),
-        numbers=MappingProxyType(numbers),
-        modes=modes,
-        sources=MappingProxyType(sources),
-    )
-    _check_shares(head, where)
-    return head
+def _row(value: Any) -> Array:
+    return _numbers(value, 1)
 
 
-def _store(
-    points: dict[tuple[str, str], Array],
-    numbers: dict[tuple[str, str], Array],
-    table: str,
-    key: str,
-    value: Any,
-    where: str,
-) -> None:
-    try:
-        array = _read_only(value)
-    except (TypeError, ValueError):
-        if isinstance(value, list) and value and isinstance(value[0], list):
-            for i, part in enumerate(value):
-                _store(points, numbers, table, f"{key}_{i}", part, where)
-            return
-        raise BadInput(f"{where}: [{table}] {key} is not a number or a list of [x, y] points") from None
-    if not np.all(np.isfinite(array)):
-        raise BadInput(f"{where}: [{table}] {key} holds a number that is not finite")
-    if array.ndim == 3:
-        for i, part in enumerate(array):
-            _store(points, numbers, table, f"{key}_{i}", part, where)
-    elif array.ndim == 2 and array.shape[1] == 2 and len(array) >= 2:
-        points[table, key] = array
-    elif array.ndim in (0, 1):
-        numbers[table, key] = _read_only(np.atleast_1d(array))
-        if array.ndim == 1 and len(array) == 2:
-            points[table, key] = _read_only([array])
-    else:
-        raise BadInput(f"{where}: [{table}] {key} has shape {array.shape}; points are [x, y] pairs")
+def _point(value: Any) -> Array:
+    found = _numbers(value, 1)
+    if len(found) != 2:
+        raise ValueError(f"{value!r} is no point [x, y]")
+    return found
 
 
-def _mode(row: Mapping[str, Any], where: str) -> TongueMode:
-    kinds = [k for k in ("bell", "ramp") if k in row]
-    if len(kinds) != 1 or "direction" not in row or "name" not in row:
-        raise BadInput(f"{where}: a tongue mode needs name, direction and one of bell or ramp; got {sorted(row)}")
-    at, width = map(float, row[kinds[0]])
-    x, y = map(float, row["direction"])
-    if not (0 <= at < 1) or width <= 0:
-        raise BadInput(
-            f"{where}: tongue mode {row['name']}: place must be in 0..1 and width above 0, got {at}, {width}"
-        )
-    return TongueMode(str(row["name"]), kinds[0], at, width, (x, y))
+def _line(value: Any) -> Array:
+    found = _numbers(value, 2)
+    if found.shape[1] != 2 or len(found) < 2:
+        raise ValueError(f"{value!r} has shape {found.shape}; a curve is two or more [x, y] points")
+    return found
 
 
-def _check_shares(head: Head, where: str) -> None:
-    pairs = [
-        (
-            "profile",
-            "chin_neck",
-            ("chin_neck_follows_jaw", "chin_neck_follows_lip", "chin_neck_follows_larynx"),
-        ),
-        ("pharynx", "epiglottis", ("epiglottis_share",)),
-        ("lips", "upper_rest", ("upper_moves",)),
-        ("lips", "lower_rest", ("lower_moves",)),
-    ]
-    for table, curve, rows in pairs:
-        count = len(head.curve(table, curve))
+Numbers = Annotated[Array, _row]
+"""A row of numbers (n,), read-only."""
+Point = Annotated[Array, _point]
+"""One point (2,) in mm, read-only."""
+Line = Annotated[Array, _line]
+"""Points (n, 2) in mm that a curve goes through, n at least 2, read-only."""
+
+
+class _Landmarks(Row, frozen=True, eq=False):
+    """One table of a head, in mm. Compared by identity, like the head that it belongs to."""
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if self.unit != "mm":
+            raise ValueError(f"unit {self.unit!r} is not mm")
+
+    def _of_one_length(self, curve: str, *rows: str) -> None:
+        """ValueError where rows, of shares or of points, do not have as many entries as a curve has points."""
+        count = len(getattr(self, curve))
         for row in rows:
-            got = len(head.shares(table, row))
-            if got != count:
-                raise BadInput(f"{where}: [{table}] {row} has {got} shares for the {count} points of {curve}")
-    for side, states in (("upper", ("rounded", "spread")), ("lower", ("rounded", "spread", "tucked"))):
-        for state in states:
-            if head.curve("lips", f"{side}_{state}").shape != head.curve("lips", f"{side}_rest").shape:
-                raise BadInput(f"{where}: [lips] {side}_{state} must have as many points as {side}_rest")
-    if head.curve("velum", "raised").shape != head.curve("velum", "lowered").shape:
-        raise BadInput(f"{where}: [velum] raised and lowered must have the same number of points")
+            if len(getattr(self, row)) != count:
+                raise ValueError(f"{row!r} has {len(getattr(self, row))} entries for the {count} points of {curve!r}")
+
+
+class HeadName(_Landmarks, frozen=True, eq=False):
+    """Whose head it is."""
+
+    name: str
+    title: str
+
+
+class TongueMode(Record, frozen=True):
+    """One shape mode: weight(u) * direction, u = normalised arc length from vallecula (0) to tip (1).
+
+    bell   (centre, width): exp(-((u - centre) / width)^2 / 2)
+    ramp   (from, power): clip((u - from) / (1 - from), 0, 1)^power
+    """
+
+    name: str
+    direction: tuple[float, float]
+    bell: tuple[float, float] | None = None
+    ramp: tuple[float, float] | None = None
+
+    def __post_init__(self) -> None:
+        if (self.bell is None) == (self.ramp is None):
+            raise ValueError(f"tongue mode {self.name!r} needs one of bell or ramp")
+        at, width = self.bell or self.ramp or (0.0, 0.0)
+        if not 0 <= at < 1 or width <= 0:
+            raise ValueError(f"tongue mode {self.name!r}: place must be in 0..1 and width above 0, got {at}, {width}")
+
+    def weight(self, u: Array) -> Array:
+        """Weight (n,) of the mode at u (n,) in 0..1."""
+        if self.bell is not None:
+            return np.exp(-(((u - self.bell[0]) / self.bell[1]) ** 2) / 2)
+        start, power = self.ramp or (0.0, 1.0)
+        return np.clip((u - start) / (1 - start), 0, 1) ** power
+
+
+class TongueLandmarks(_Landmarks, frozen=True, eq=False):
+    """The tongue at rest, its shape modes, tip, underside and root."""
+
+    rest_jaw_mm: float
+    rest: Line
+    root_share: float
+    modes: tuple[TongueMode, ...]
+    curl_from: float
+    curl_power: float
+    strip_mm: Numbers
+    strip_length_mm: float
+    strip_to_foot: float
+    frenulum_foot: Point
+    foot_follows_tip: float
+    lean: float
+    foot_arrival: Point
+    hermite: Numbers
+    fill_mm: float
+    round_mm: float
+    genial_upper: Point
+    genial_lower: Point
+    belly: Line
+    floor_gives: Numbers
+    hyoid: Point
+    hyoid_follows_larynx: float
+    hyoid_follows_jaw: float
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if not self.modes:
+            raise ValueError("a tongue without modes has no shapes")
+
+
+class JawLandmarks(_Landmarks, frozen=True, eq=False):
+    """The lower jaw with its teeth, gum and floor of the mouth, at an opening of 0."""
+
+    hinge: Point
+    lower_incisor: Line
+    symphysis: Line
+    gum: Line
+    floor: Line
+
+
+class PalateLandmarks(_Landmarks, frozen=True, eq=False):
+    """Hard palate, upper incisor, bone and gum."""
+
+    surface: Line
+    upper_incisor: Line
+    bone: Line
+    gum: Line
+
+
+class NoseLandmarks(_Landmarks, frozen=True, eq=False):
+    """Floor, roof and conchae of the nose."""
+
+    floor: Line
+    roof: Line
+    concha_low: Line
+    concha_middle: Line
+    concha_high: Line
+
+
+class VelumLandmarks(_Landmarks, frozen=True, eq=False):
+    """The soft palate raised and lowered."""
+
+    raised: Line
+    lowered: Line
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        self._of_one_length("raised", "lowered")
+
+
+class PharynxLandmarks(_Landmarks, frozen=True, eq=False):
+    """Throat wall and epiglottis."""
+
+    rear_wall: Line
+    epiglottis: Line
+    epiglottis_leans_mm: float
+    epiglottis_folds_mm: float
+    epiglottis_share: Numbers
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        self._of_one_length("epiglottis", "epiglottis_share")
+
+
+class LarynxLandmarks(_Landmarks, frozen=True, eq=False):
+    """Gullet and larynx; all but the gullet move with the larynx's height."""
+
+    gullet: Line
+    front: Line
+    rear: Line
+    vocal_fold_height: float
+    thyroid: Line
+    cricoid_arch: Line
+    cricoid_lamina: Line
+    arytenoid: Line
+
+
+class LipsLandmarks(_Landmarks, frozen=True, eq=False):
+    """States of both lips and how they close."""
+
+    upper_rest: Line
+    upper_rounded: Line
+    upper_spread: Line
+    lower_rest: Line
+    lower_rounded: Line
+    lower_spread: Line
+    lower_tucked: Line
+    upper_moves: Numbers
+    lower_moves: Numbers
+    upper_share: float
+    upper_limit_mm: float
+    vermilion_upper: tuple[int, int]
+    vermilion_lower: tuple[int, int]
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        self._of_one_length("upper_rest", "upper_rounded", "upper_spread", "upper_moves")
+        self._of_one_length("lower_rest", "lower_rounded", "lower_spread", "lower_tucked", "lower_moves")
+
+
+class ProfileLandmarks(_Landmarks, frozen=True, eq=False):
+    """Skin in front, chin and neck; hints of spine and skull."""
+
+    skin: Line
+    chin_neck: Line
+    chin_neck_follows_jaw: Numbers
+    chin_neck_follows_lip: Numbers
+    chin_neck_follows_larynx: Numbers
+    vertebrae_front: Line
+    vertebra_size: Numbers
+    axis_and_dens: Line
+    atlas_arch: Line
+    skull_base: Line
+    sphenoid_sinus: Line
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        follows = (f"chin_neck_follows_{what}" for what in ("jaw", "lip", "larynx"))
+        self._of_one_length("chin_neck", *follows)
+
+
+class Head(Record, frozen=True, eq=False):
+    """Landmarks by table; see the data file for what each one is.
+
+    Compared and hashed by identity, so that what is derived from a head can be cached on it.
+    """
+
+    head_of: HeadName
+    tongue: TongueLandmarks
+    jaw: JawLandmarks
+    palate: PalateLandmarks
+    nose: NoseLandmarks
+    velum: VelumLandmarks
+    pharynx: PharynxLandmarks
+    larynx: LarynxLandmarks
+    lips: LipsLandmarks
+    profile: ProfileLandmarks
+
+    @property
+    def name(self) -> str:
+        """The name by which other data files refer to the head."""
+        return self.head_of.name
 
 
 def load_head(path: str | Path) -> Head:
-    """Read a head from a TOML file; BadInput says in one line what is wrong with it."""
+    """Read a head from a TOML file; BadInput says in one line what is wrong with it.
+
+    What may be wrong: a key that is unknown or missing, a table without unit, source or status, a landmark that is not
+    a finite pair of numbers, shares that do not fit their curve.
+    """
     path = Path(path)
     try:
-        tables = tomllib.loads(path.read_text(encoding="utf-8"))
+        text = path.read_text(encoding="utf-8")
     except OSError as error:
         raise BadInput(f"head file {path}: {error.strerror}") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BadInput(f"head file {path} is not valid TOML: {error}") from None
-    return head_from(tables, path.name)
+    except UnicodeDecodeError as error:
+        raise BadInput(f"{path.name}: not TOML: {error}") from None
+    return parsed(text, Head, path.name)
 
 
 @cache
 def adult_male() -> Head:
     """The head that ships with the package."""
-    text = resources.files("articulators").joinpath("data/adult_male.toml").read_text(encoding="utf-8")
-    return head_from(tomllib.loads(text), "adult_male.toml")
+    return table("articulators", "adult_male.toml", Head)

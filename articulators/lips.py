@@ -23,10 +23,10 @@ PASSES = 6  # of measuring the gap and moving the lips by what is missing
 
 @lru_cache(maxsize=8)
 def _sampling(head: Head) -> tuple[Array, Array, Array]:
-    incisor = head.curve("palate", "upper_incisor")
+    incisor = head.palate.upper_incisor
     return (
-        spline_matrix(head.curve("lips", "upper_rest"), PER_SEGMENT),
-        spline_matrix(head.curve("lips", "lower_rest"), PER_SEGMENT),
+        spline_matrix(head.lips.upper_rest, PER_SEGMENT),
+        spline_matrix(head.lips.lower_rest, PER_SEGMENT),
         spline_matrix(incisor, PER_SEGMENT, closed=True) @ incisor,
     )
 
@@ -95,14 +95,14 @@ def _gap_mm(to_lip: Array, to_tooth: Array, tucked: Array) -> Array:
 def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:
     """Upper and lower lip lines (..., n, 2) in mm, from skin to vestibule and back, before contact."""
     up, down, _ = _sampling(head)
-    rest_upper, rest_lower = head.curve("lips", "upper_rest"), head.curve("lips", "lower_rest")
+    rest_upper, rest_lower = head.lips.upper_rest, head.lips.lower_rest
     rounded, spread, tucked = (posture[k][..., None, None] for k in ("rounded", "spread", "tucked"))
-    upper = rest_upper + rounded * (head.curve("lips", "upper_rounded") - rest_upper)
-    upper = upper + spread * (1 - rounded) * (head.curve("lips", "upper_spread") - rest_upper)
-    lower: Array = rest_lower + rounded * (head.curve("lips", "lower_rounded") - rest_lower)
-    lower = lower + spread * (1 - rounded) * (head.curve("lips", "lower_spread") - rest_lower)
-    lower = lower + tucked * (1 - rounded) * (head.curve("lips", "lower_tucked") - rest_lower)
-    moves_up, moves_down = head.shares("lips", "upper_moves"), head.shares("lips", "lower_moves")
+    upper = rest_upper + rounded * (head.lips.upper_rounded - rest_upper)
+    upper = upper + spread * (1 - rounded) * (head.lips.upper_spread - rest_upper)
+    lower: Array = rest_lower + rounded * (head.lips.lower_rounded - rest_lower)
+    lower = lower + spread * (1 - rounded) * (head.lips.lower_spread - rest_lower)
+    lower = lower + tucked * (1 - rounded) * (head.lips.lower_tucked - rest_lower)
+    moves_up, moves_down = head.lips.upper_moves, head.lips.lower_moves
     upper = upper + (posture["upper_raise_mm"][..., None] * moves_up)[..., None] * np.array([0.0, 1.0])
     lower = jaw.carry(head, lower, posture["jaw_mm"])
     upper, lower = up @ upper, down @ lower
@@ -122,7 +122,7 @@ def _closed(head: Head, posture: Posture, upper: Pair, lower: Pair) -> Pair:
     above, below = (line.reshape(-1, *line.shape[-2:]) for line, _ in (upper, lower))
     over, under = _heights(above, upper[1]), _heights(below, lower[1])
     tucked, asked = posture["tucked"].reshape(-1), posture["aperture_mm"].reshape(-1)
-    share, limit = head.number("lips", "upper_share"), head.number("lips", "upper_limit_mm")
+    share, limit = head.lips.upper_share, head.lips.upper_limit_mm
     closing = np.zeros(len(above))
     for again in range(PASSES):
         drop = np.minimum(share * np.maximum(closing, 0), limit) * (1 - tucked)
@@ -140,6 +140,5 @@ def _closed(head: Head, posture: Posture, upper: Pair, lower: Pair) -> Pair:
 
 def vermilion(head: Head) -> tuple[tuple[int, int], tuple[int, int]]:
     """Sample numbers (first, last) between which the red of each lip line lies: upper, lower."""
-    u0, u1 = head.shares("lips", "vermilion_upper").astype(int) * PER_SEGMENT
-    l0, l1 = head.shares("lips", "vermilion_lower").astype(int) * PER_SEGMENT
-    return (int(u0), int(u1)), (int(l0), int(l1))
+    (u0, u1), (l0, l1) = head.lips.vermilion_upper, head.lips.vermilion_lower
+    return (u0 * PER_SEGMENT, u1 * PER_SEGMENT), (l0 * PER_SEGMENT, l1 * PER_SEGMENT)

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from types import MappingProxyType
+from typing import Annotated, Any
 
 import numpy as np
 
 from articulators.curves import Array
 from articulators.errors import BadInput, nearest
+from articulators.records import Record, Row, table
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Record, frozen=True):
     """One number of a posture, with its unit and the range it may take."""
 
     name: str
@@ -26,11 +26,16 @@ class Part:
     what: str
 
 
+class Parts(Row, frozen=True):
+    """data/posture.toml: the parts of a posture in the order of its vector."""
+
+    part: tuple[Part, ...]
+
+
 @cache
 def parts() -> tuple[Part, ...]:
     """The parts of a posture in the order of its vector (data/posture.toml)."""
-    text = resources.files("articulators").joinpath("data/posture.toml").read_text(encoding="utf-8")
-    return tuple(Part(**row) for row in tomllib.loads(text)["part"])
+    return table("articulators", "posture.toml", Parts).part
 
 
 @cache
@@ -79,6 +84,21 @@ def part_index(name: str) -> int:
         return _index()[name]
     except KeyError:
         raise BadInput(f"posture part '{name}' is not known" + nearest(name, _index())) from None
+
+
+def part_values(value: Any) -> Mapping[str, float]:
+    """Numbers of a data file by the names of parts; ValueError for a name that is none, or no number."""
+    if not isinstance(value, Mapping):
+        raise ValueError(f"{value!r} names no parts of a posture")
+    for name, number in value.items():
+        part_index(name)
+        if isinstance(number, bool) or not isinstance(number, int | float):
+            raise ValueError(f"{name} {number!r} is no number")
+    return MappingProxyType({name: float(number) for name, number in value.items()})
+
+
+PartValues = Annotated[Mapping[str, float], part_values]
+"""Numbers by the names of posture parts, as a data file gives them."""
 
 
 def _frozen(values: Array) -> Array:

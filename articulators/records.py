@@ -10,10 +10,11 @@ import tomllib
 import typing
 import unicodedata
 from collections.abc import Mapping
+from contextlib import suppress
 from functools import cache
 from importlib import resources
 from types import MappingProxyType
-from typing import Any, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 
 import msgspec
 
@@ -75,11 +76,24 @@ def parsed(text: str, kind: type[T], file: str) -> T:
 
 
 def record(values: Any, kind: Any, where: str) -> Any:
-    """Parsed values as a record, a mapping or a tuple of records, or a plain value. ``where``: file and keys so far."""
+    """Parsed values as a record, a mapping or a tuple of records, or a plain value. ``where``: file and keys so far.
+
+    ``Annotated[T, make]`` is made by ``make(value)``, a function that raises ValueError for a value that does not fit.
+    A mapping whose keys are a Literal has all of them and no others.
+    """
+    if _plain(kind):
+        with suppress(msgspec.ValidationError):  # what does not fit is found again below, with its place
+            return msgspec.convert(values, kind, strict=True)
     origin, of = typing.get_origin(kind), typing.get_args(kind)
+    if origin is Annotated and callable(of[1]):
+        try:
+            return of[1](values)
+        except (TypeError, ValueError) as error:
+            raise BadInput(f"{where}: {error}") from None
     if isinstance(kind, type) and issubclass(kind, msgspec.Struct):
         return _struct(values, kind, where)
     if origin in (dict, Mapping) and isinstance(values, Mapping):
+        _check_keys(values, of[0], where)
         return MappingProxyType({_nfd(key): record(row, of[1], _at(where, key)) for key, row in values.items()})
     if origin is tuple and of[-1] is Ellipsis and isinstance(values, list | tuple):
         return tuple(record(row, of[0], f"{where}[{number}]") for number, row in enumerate(values, 1))
@@ -89,6 +103,31 @@ def record(values: Any, kind: Any, where: str) -> Any:
         return msgspec.convert(values, kind, strict=True)
     except msgspec.ValidationError as error:
         raise BadInput(f"{where}: {str(error)[0].lower()}{str(error)[1:]}, not {values!r}") from None
+
+
+def _check_keys(values: Mapping[str, Any], kind: Any, where: str) -> None:
+    """BadInput where the keys of a mapping are not exactly those of a Literal; keys of any other kind are free."""
+    if typing.get_origin(kind) is not Literal:
+        return
+    allowed = typing.get_args(kind)
+    for key in values:
+        if key not in allowed:
+            raise BadInput(f"{where}: key {key!r} is unknown; allowed: {', '.join(allowed)}{nearest(key, allowed)}")
+    for key in allowed:
+        if key not in values:
+            raise BadInput(f"{where}: key {key!r} is missing; allowed: {', '.join(allowed)}")
+
+
+@cache
+def _plain(kind: Any) -> bool:
+    """Whether msgspec alone makes this kind from parsed values: no mapping in it (its keys), nothing that is made."""
+    if isinstance(kind, type) and issubclass(kind, msgspec.Struct):
+        return all(_plain(hint) for hint in _hints(kind).values())
+    if typing.get_origin(kind) is Annotated:
+        return not callable(typing.get_args(kind)[1]) and _plain(typing.get_args(kind)[0])
+    if typing.get_origin(kind) in (dict, Mapping):
+        return False
+    return all(_plain(part) for part in typing.get_args(kind) if typing.get_origin(kind) is not Literal)
 
 
 def _struct(values: Any, kind: type[msgspec.Struct], where: str) -> Any:

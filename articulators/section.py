@@ -12,6 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from articulators import contact, jaw, outlines
 from articulators.contact import Shapes
@@ -26,6 +27,7 @@ VELUM_POINTS = 150
 RED_POINTS = 90
 EPIGLOTTIS_POINTS = 80
 RED_MM = 2.3  # how thick the red margin of a lip is drawn
+TIP_RISE = 0.15  # how much 1 mm up counts beside 1 mm forward in what is called the tip
 SOFT = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis")
 
 
@@ -61,6 +63,20 @@ class Section:
         """The organ as valid polygons, one per moment."""
         return contact.polygons(self[organ])
 
+    def tip_index(self) -> NDArray[np.intp]:
+        """Which sample (...) of the tongue's outline is its tip: the foremost, of two as far forward the higher one.
+
+        The last quarter of the outline is the underside behind the frenulum, which may lie before a tip drawn back.
+        """
+        tongue = self["tongue"]
+        above = tongue[..., : 3 * tongue.shape[-2] // 4, :]
+        return np.asarray(np.argmin(above[..., 0] - TIP_RISE * above[..., 1], axis=-1))
+
+    def tip_mm(self) -> Array:
+        """The tip of the tongue (..., 2) in mm."""
+        at = self.tip_index()[..., None, None]
+        return np.take_along_axis(self["tongue"], at, axis=-2)[..., 0, :]
+
     def tongue_area_mm2(self) -> Array:
         """Area (...) of the tongue's midsagittal section."""
         return np.asarray(shapely.area(self.polygons("tongue")))
@@ -95,9 +111,7 @@ def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array]) -> dict[
     upper, lower = contact.split(contact.largest(upper), contact.largest(lower))
 
     velum = contact.largest(contact.less(contact.polygons(lines["velum"]), rear))
-    body = contact.rounded(
-        contact.polygons(lines["tongue"]), head.number("tongue", "fill_mm"), head.number("tongue", "round_mm")
-    )
+    body = contact.rounded(contact.polygons(lines["tongue"]), head.tongue.fill_mm, head.tongue.round_mm)
     hyoid = shapely.polygons(np.ascontiguousarray(lines["hyoid"]))
     for harder in (maxilla, rear, velum, jaw_bone, lower, upper, hyoid):
         body = contact.less(body, harder)
@@ -153,5 +167,5 @@ def rest_tongue_area_mm2(head: Head) -> float:
     """Area of the tongue in the landmark rest line: what every posture is held to within 5 %."""
     from articulators.posture import posture_of
 
-    neutral = posture_of(jaw_mm=head.number("tongue", "rest_jaw_mm"), aperture_mm=8.0)
+    neutral = posture_of(jaw_mm=head.tongue.rest_jaw_mm, aperture_mm=8.0)
     return float(section(head, neutral).tongue_area_mm2())

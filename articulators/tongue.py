@@ -33,11 +33,11 @@ class Rest:
 @lru_cache(maxsize=8)
 def rest(head: Head) -> Rest:
     """The rest surface and the modes of a head, computed once per head."""
-    points = head.curve("tongue", "rest")
+    points = head.tongue.rest
     line = resample(spline_matrix(points, per_segment=24) @ points, SURFACE_POINTS)
     u = arc_length(line) / arc_length(line)[-1]
-    shapes = np.stack([m.weight(u)[:, None] * np.array(m.direction) for m in head.modes])
-    low = head.number("tongue", "root_share")
+    shapes = np.stack([m.weight(u)[:, None] * np.array(m.direction) for m in head.tongue.modes])
+    low = head.tongue.root_share
     share = low + (1 - low) * np.clip((u - 0.15) / 0.70, 0, 1)
     return Rest(line, u, shapes, share)
 
@@ -45,18 +45,18 @@ def rest(head: Head) -> Rest:
 def surface(head: Head, posture: Posture) -> Array:
     """Upper surface (..., SURFACE_POINTS, 2) in mm from the vallecula to the tip, before contact."""
     base = rest(head)
-    amplitudes = np.stack([posture[f"{m.name}_mm"] for m in head.modes], axis=-1)
+    amplitudes = np.stack([posture[f"{m.name}_mm"] for m in head.tongue.modes], axis=-1)
     moved = base.surface + np.tensordot(amplitudes, base.shapes, axes=1)
-    moved = jaw.carry(head, moved, posture["jaw_mm"], base.jaw_share, head.number("tongue", "rest_jaw_mm"))
+    moved = jaw.carry(head, moved, posture["jaw_mm"], base.jaw_share, head.tongue.rest_jaw_mm)
     return _curl(head, base, moved, posture["curl_deg"])
 
 
 def _curl(head: Head, base: Rest, points: Array, curl_deg: Array) -> Array:
     if not np.any(curl_deg):
         return points
-    start = head.number("tongue", "curl_from")
+    start = head.tongue.curl_from
     first = int(np.searchsorted(base.u, start))
-    share = ((base.u[first + 1 :] - start) / (1 - start)) ** head.number("tongue", "curl_power")
+    share = ((base.u[first + 1 :] - start) / (1 - start)) ** head.tongue.curl_power
     angle = -np.deg2rad(curl_deg)[..., None] * share
     steps = rotate(np.diff(points[..., first:, :], axis=-2), np.zeros(2), angle)
     chained = points[..., first : first + 1, :] + np.cumsum(steps, axis=-2)
@@ -70,17 +70,17 @@ def _unit(vectors: Array) -> Array:
 def foot(head: Head, posture: Posture, tip: Array) -> Array:
     """Where the frenulum meets the floor of the mouth, (..., 2) mm: on the jaw, drawn back with the tip."""
     base = rest(head)
-    at = jaw.carry(head, head.curve("tongue", "frenulum_foot"), posture["jaw_mm"])[..., 0, :]
-    rest_mm = head.number("tongue", "rest_jaw_mm")
+    at = jaw.carry(head, head.tongue.frenulum_foot[None], posture["jaw_mm"])[..., 0, :]
+    rest_mm = head.tongue.rest_jaw_mm
     rest_tip = jaw.carry(head, base.surface[-1:], posture["jaw_mm"], 1.0, rest_mm)[..., 0, :]
-    back = np.maximum(tip[..., 0] - rest_tip[..., 0], 0) * head.number("tongue", "foot_follows_tip")
+    back = np.maximum(tip[..., 0] - rest_tip[..., 0], 0) * head.tongue.foot_follows_tip
     return at + back[..., None] * np.array([1.0, 0.0])
 
 
 def underside(head: Head, posture: Posture, top: Array) -> Array:
     """Underside (..., STRIP_POINTS + ARC_POINTS, 2) from just behind the tip to the frenulum foot."""
-    length = head.number("tongue", "strip_length_mm")
-    thick, sharp, grow = head.shares("tongue", "strip_mm")
+    length = head.tongue.strip_length_mm
+    thick, sharp, grow = head.tongue.strip_mm
     back_from_tip = arc_length(top[..., ::-1, :])
     along = np.linspace(0, length, STRIP_POINTS + 1)[1:]
     reversed_top = top[..., ::-1, :]
@@ -96,16 +96,16 @@ def underside(head: Head, posture: Posture, top: Array) -> Array:
     normal = np.stack([to_back[..., 1], -to_back[..., 0]], axis=-1)
     at_foot = foot(head, posture, top[..., -1, :])
     to_foot = _unit(at_foot[..., None, :] - on_top)
-    lean = head.number("tongue", "strip_to_foot") * np.clip(1 - np.abs(posture["curl_deg"]) / 60, 0, 1)
+    lean = head.tongue.strip_to_foot * np.clip(1 - np.abs(posture["curl_deg"]) / 60, 0, 1)
     direction = _unit(normal + lean[..., None, None] * (to_foot - normal))
     thickness = thick * (1 - np.exp(-along / sharp)) + grow * along
     strip = on_top + thickness[:, None] * direction
     leave = _unit(strip[..., -1, :] - strip[..., -3, :])
-    share = head.number("tongue", "lean")
+    share = head.tongue.lean
     leave = _unit(leave + share * (_unit(at_foot - strip[..., -1, :]) - leave))
-    arrive = head.curve("tongue", "foot_arrival")[0]
+    arrive = head.tongue.foot_arrival
     distance = np.linalg.norm(at_foot - strip[..., -1, :], axis=-1)[..., None, None]
-    h0, h1 = head.shares("tongue", "hermite")
+    h0, h1 = head.tongue.hermite
     t = np.linspace(0, 1, ARC_POINTS + 1)[1:, None]
     arc = (
         (2 * t**3 - 3 * t**2 + 1) * strip[..., -1:, :]
@@ -120,12 +120,12 @@ def hyoid(head: Head, posture: Posture) -> Array:
     """Centre of the hyoid bone (..., 2) mm: follows the larynx, and a little the jaw."""
     at = jaw.carry(
         head,
-        head.curve("tongue", "hyoid"),
+        head.tongue.hyoid[None],
         posture["jaw_mm"],
-        head.number("tongue", "hyoid_follows_jaw"),
-        head.number("tongue", "rest_jaw_mm"),
+        head.tongue.hyoid_follows_jaw,
+        head.tongue.rest_jaw_mm,
     )
-    lift = head.number("tongue", "hyoid_follows_larynx") * posture["larynx_mm"]
+    lift = head.tongue.hyoid_follows_larynx * posture["larynx_mm"]
     return at[..., 0, :] + lift[..., None] * np.array([0.0, 1.0])
 
 
@@ -136,11 +136,11 @@ def mass(head: Head, posture: Posture) -> Array:
     `floor_gives` (see the data file), because the volume of the tongue is kept.
     """
     raw = _mass(head, posture, np.zeros(posture.shape))
-    first, slope = head.shares("tongue", "floor_gives")
+    first, slope = head.tongue.floor_gives
     size = rest_mass_area_mm2(head)
     off = _area(raw) / size - 1
     too_much = np.sign(off) * np.maximum(np.abs(off) - first, 0) * (1 - slope) * size
-    upper, *belly, bone = (raw[..., i, 0] for i in range(-2 - len(head.curve("tongue", "belly")), 0))
+    upper, *belly, bone = (raw[..., i, 0] for i in range(-2 - len(head.tongue.belly), 0))
     width = (belly[-1] - upper + bone - belly[0]) / 2
     return _mass(head, posture, too_much / width)
 
@@ -158,7 +158,7 @@ def unyielding_area_mm2(head: Head, posture: Posture) -> Array:
 @lru_cache(maxsize=8)
 def rest_mass_area_mm2(head: Head) -> float:
     """Area of the muscle mass at rest, before contact."""
-    neutral = posture_of(jaw_mm=head.number("tongue", "rest_jaw_mm"))
+    neutral = posture_of(jaw_mm=head.tongue.rest_jaw_mm)
     return float(_area(_mass(head, neutral, np.zeros(()))))
 
 
@@ -170,9 +170,9 @@ def _area(ring: Array) -> Array:
 def _mass(head: Head, posture: Posture, floor_up_mm: Array) -> Array:
     top = surface(head, posture)
     under = underside(head, posture, top)
-    upper = jaw.carry(head, head.curve("tongue", "genial_upper"), posture["jaw_mm"])[..., 0, :]
+    upper = jaw.carry(head, head.tongue.genial_upper[None], posture["jaw_mm"])[..., 0, :]
     bone = hyoid(head, posture)
     up = floor_up_mm[..., None] * np.array([0.0, 1.0])
-    belly = [upper + share * (bone - upper) + np.array([0.0, sag]) + up for share, sag in head.curve("tongue", "belly")]
+    belly = [upper + share * (bone - upper) + np.array([0.0, sag]) + up for share, sag in head.tongue.belly]
     root = np.stack([upper, *belly, bone], axis=-2)
     return np.concatenate([top, under, root], axis=-2)

@@ -9,19 +9,19 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import importlib
 import json
 import os
+import pkgutil
 import sys
 from collections.abc import Sequence
 from typing import Any
 
 from articulators.errors import SurroundingsError, TractError
-from renders.commands import arguments, film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
-from renders.commands.shared import Report, as_json
+from renders import commands
+from renders.commandline.parser import Parser, add_version
+from renders.commandline.reporting import Report, as_json
 from renders.files import interrupts
-
-# In the order in which help lists them.
-COMMANDS = (still, strip, film, pair, page, lesson, timing, words, measure, sounds, styles)
 
 _CAUTION = (
     "This teaches; it does not diagnose or treat. For that see a licensed speech-language pathologist.\n"
@@ -37,18 +37,24 @@ _EXAMPLES = """examples, from a hotel front-desk course:
 """
 
 
-def build_parser() -> arguments.Parser:
+def modules() -> list[Any]:
+    """The modules of the commands, in the order in which help lists them."""
+    names = (found.name for found in pkgutil.iter_modules(commands.__path__))
+    return sorted((importlib.import_module(f"{commands.__name__}.{name}") for name in names), key=lambda m: m.ORDER)
+
+
+def build_parser() -> Parser:
     """The parser of every command; a parsed namespace holds the command's function as ``run``."""
-    parser = arguments.Parser(
+    parser = Parser(
         prog="vocaltract",
         description="Shows what the mouth does in the sounds of English: diagrams, slow films, comparisons.",
         epilog=f"{_EXAMPLES}\n{_CAUTION}",
     )
-    arguments.add_version(parser)
+    add_version(parser)
     added = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
-    for module in COMMANDS:
-        made: arguments.Parser = added.add_parser(
+    for module in modules():
+        made: Parser = added.add_parser(
             module.NAME,
             help=module.WHAT,
             description=f"{module.NAME}: {module.WHAT}.",

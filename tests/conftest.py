@@ -36,11 +36,19 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
     return report
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes long in one piece begins first, so that no process waits for it at the end."""
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Solved postures are kept in a folder of the tests' own, also by commands that tests run."""
+    """Solved postures are kept in a folder of this run's own, for all its processes and the commands that they run."""
+    run = tmp_path_factory.getbasetemp()
+    if os.environ.get("PYTEST_XDIST_WORKER"):
+        run = run.parent  # a process of several has a folder of its own within that of the run
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("VOCALTRACT_CACHE", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("VOCALTRACT_CACHE", str(run / "solved"))
         yield
 
 

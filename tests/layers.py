@@ -30,7 +30,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "vocaltract.words.rules",
         "vocaltract.words.text vocaltract.motion",
         "vocaltract.words.practice vocaltract.speech",
-        "vocaltract.words.make vocaltract.pairs",
+        "vocaltract.words.make vocaltract.pairs vocaltract.wordlists",
         "vocaltract",
     ),
     "renders": (
@@ -41,7 +41,8 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "renders.stills renders.films",
         "renders.pairs",
         "renders.course",
-        "renders renders.commands",
+        "renders renders.commandline",
+        "renders.commands",
         "renders.cli",
         "renders.__main__",
     ),
@@ -60,8 +61,6 @@ BUILD_ONLY = ("vocaltract.words.make", "vocaltract.phonetics.build")
 KNOWN = frozenset(
     {
         "renders.tracks.pair_tracks imports renders.pairs.event: floor 6 of renders from floor 3 of renders",
-        "circle of files: vocaltract.phonetics.inventory -> vocaltract.phonetics.rules"
-        " -> vocaltract.phonetics.inventory",
     }
 )
 

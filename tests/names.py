@@ -31,6 +31,11 @@ def defined(tree: ast.Module) -> Iterator[tuple[str, bool]]:
         yield from (entry for entry in found if not entry[0].startswith("_") and entry[0] not in AGREED)
 
 
+def defined_in(file: Path) -> set[str]:
+    """Public names that a file defines at its top."""
+    return {name for name, _ in defined(ast.parse(file.read_text(encoding="utf-8")))}
+
+
 def in_two_places(root: Path) -> tuple[dict[str, list[str]], dict[str, list[str]]]:
     """Name -> modules that define it, where there are two or more: functions and classes, then constants.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 from articulators.errors import BadInput, nearest
+from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
 from vocaltract.words.rules.allophones import Options
@@ -21,14 +22,20 @@ class Speech:
 
     careful           no reductions of connected speech, stops before stops are released
     final_unreleased  a stop before a pause is kept shut
-    rate              tempo; 1 is natural, 2 twice as fast
+    rate              tempo, 0.5 to 2; 1 is natural, 2 twice as fast
     emphasis          words of the text that stand out, as written
+    BadInput for a rate out of range.
     """
 
     careful: bool = False
     final_unreleased: bool = False
     rate: float = 1.0
     emphasis: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        given: Any = self.emphasis
+        object.__setattr__(self, "emphasis", (given,) if isinstance(given, str) else tuple(given))
+        check_rate(self.rate)
 
     @property
     def options(self) -> Options:
@@ -37,17 +44,22 @@ class Speech:
 
 
 USUAL = Speech()
-KEPT = 64  # timelines of the last texts: a strip, a film and a page of one word ask for it in turn
+KEPT = 24  # a strip, a film and a page of one word ask for its timeline in turn; 0.3 MB for a second of speech
 
 
-@lru_cache(maxsize=KEPT)
-def say(text: str, speech: Speech = USUAL) -> Timeline:
+def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
     """The timeline of words, a phrase or IPA said in a way; one bare sound in [ ] is shown by itself.
 
+    changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
     A frozen value, made once for a text and a way of speaking as long as it is one of the last KEPT.
 
     BadInput where the text cannot be read, for a rate out of range, and for emphasis on a word that is not there.
     """
+    return _said(text, replace(speech, **changes))
+
+
+@lru_cache(maxsize=KEPT)
+def _said(text: str, speech: Speech) -> Timeline:
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)

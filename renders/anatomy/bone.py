@@ -20,10 +20,8 @@ from renders.paper.strokes import anticlockwise, shifted
 @lru_cache(maxsize=8)
 def crown(head: Head, organ: str, gum: str) -> tuple[Array, Array]:
     """A front tooth's crown, and its root (n, 2) each: parted where the gum meets it, as in the rest of the head."""
-    if organ == "upper_incisor":
-        tooth, margin = outlines.fixed(head, organ), outlines.fixed(head, gum)
-    else:
-        tooth, margin = (spline_matrix(head.curve("jaw", k), 6, True) @ head.curve("jaw", k) for k in (organ, "gum"))
+    outline = outlines.fixed if organ in outlines.FIXED else outlines.at_rest
+    tooth, margin = outline(head, organ), outline(head, gum)
     whole, flesh = shapely.Polygon(tooth).buffer(0), shapely.Polygon(margin).buffer(0)
     edge = shapely.get_coordinates(shapely.intersection(whole.exterior, flesh.exterior))
     tip = tooth[0]

@@ -33,7 +33,7 @@ def _curve(name: str, closed: bool) -> Array:
 def upper_block(head: Head) -> Array:
     """The lining over the hard palate, from the floor of the nose to the roof of the mouth (n, 2)."""
     floor, palate = outlines.fixed(head, "nose_floor"), outlines.fixed(head, "palate")
-    vestibule = head.curve("lips", "upper_rest")[-1]
+    vestibule = head.lips.upper_rest[-1]
     front = np.array([palate[0] + [-1.6, 1.0], vestibule, [-10.0, 20.0], [-18.5, 22.3]])
     return np.concatenate([floor, palate[::-1], front])
 

@@ -17,7 +17,7 @@ from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
 
 def folds_height_mm(section: Section) -> float:
     """Height of the vocal folds: on the landmark line, raised or lowered with the larynx."""
-    return section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+    return section.head.larynx.vocal_fold_height + float(section.posture["larynx_mm"])
 
 
 def fold_ends_mm(section: Section) -> tuple[float, float]:
@@ -91,7 +91,7 @@ def _walls(head: Head) -> tuple[Array, Array]:
 
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    sizes, height = plate().larynx, head.number("larynx", "vocal_fold_height")
+    sizes, height = plate().larynx, head.larynx.vocal_fold_height
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 

@@ -26,7 +26,7 @@ class TongueShape(NamedTuple):
 def tongue_shape(section: Section) -> TongueShape:
     """The tongue of a section with its lower border calmed."""
     outline = section["tongue"]
-    tip = int(np.argmin(outline[: 3 * len(outline) // 4, 0] - 0.15 * outline[: 3 * len(outline) // 4, 1]))
+    tip = int(section.tip_index())
     genial = _genial(section)
     foot = tip + int(np.argmin(np.hypot(*(outline[tip:] - genial).T)))
     foot = min(foot, len(outline) - 12)
@@ -166,8 +166,8 @@ def velum(pen: PlatePen, section: Section, rests: bool, focus: Array | None) -> 
 
 def _genial(section: Section, low: bool = False) -> Array:
     """Where the tongue's muscle (low: that of the floor) leaves the inside of the chin; it rides on the jaw."""
-    point = section.head.curve("tongue", "genial_lower" if low else "genial_upper")
-    return _on_jaw(section, point)[0] + np.array([0.6, 0.3])
+    point = section.head.tongue.genial_lower if low else section.head.tongue.genial_upper
+    return _on_jaw(section, point[None])[0] + np.array([0.6, 0.3])
 
 
 def _on_jaw(section: Section, points: Array) -> Array:

@@ -8,16 +8,10 @@ from articulators.curves import Array
 from articulators.section import Section
 
 
-def tip_index(tongue: Array) -> int:
-    """The sample of the tongue outline (n, 2) that is its foremost point."""
-    upper = tongue[: 3 * len(tongue) // 4]
-    return int(np.argmin(upper[:, 0] - 0.15 * upper[:, 1]))
-
-
 def anchors(section: Section) -> dict[str, Array]:
     """Points (k, 2) in mm by part, the best first; a leader may end at any of them."""
     tongue, velum = section["tongue"], section["velum"]
-    tip = tip_index(tongue)
+    tip = int(section.tip_index())
     run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(tongue[: tip + 1], axis=0).T))])
     # into the flesh: to the left of the way from the root to the tip
     along = np.gradient(tongue[: tip + 1], axis=0)
@@ -28,7 +22,7 @@ def anchors(section: Section) -> dict[str, Array]:
         return tongue[i] + deep_mm * inward[i]
 
     front, rear = section["larynx_front"], section["larynx_rear"]
-    height = section.head.number("larynx", "vocal_fold_height") + float(section.posture["larynx_mm"])
+    height = section.head.larynx.vocal_fold_height + float(section.posture["larynx_mm"])
     x0 = front[np.argmin(np.abs(front[:, 1] - height)), 0]
     x1 = rear[np.argmin(np.abs(rear[:, 1] - height)), 0]
     bone, leaf = section["maxilla"], section["epiglottis"]

@@ -5,12 +5,15 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import Report, default_name, file_of, progress_bar
-from renders.commands.speech import add_speech_options, speech_of
+from renders.commandline import arguments
+from renders.commandline.destinations import default_name, file_of
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, progress_bar
+from renders.commandline.speech import add_speech_options, speech_of
 from renders.files.formats import FILM_ENDINGS
 
 NAME = "film"
+ORDER = 30
 WHAT = "a slowed film of a text"
 EXAMPLE = """vocaltract film luggage --out luggage.gif            for a slide; plays by itself
   vocaltract film ticket --shape tall --speed 0.25     upright, for a telephone, at quarter speed
@@ -22,7 +25,7 @@ SIZE_PX = (1280, 720)
 SHAPES = ("wide", "tall", "square", "classic")
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
     add_speech_options(parser)
@@ -32,7 +35,6 @@ def add(parser: arguments.Parser) -> None:
     parser.add_argument("--captions", choices=("bar", "none"), default="bar", help="text beside the picture, or none")
     parser.add_argument("--transparent", action="store_true", help="no paper, to lay over other pictures")
     arguments.add_pace(parser)
-    parser.set_defaults(fps=None)
     arguments.add_dwell(parser)
     parser.add_argument(
         "--hold", action="append", default=[], metavar="PHASE[:S]",
@@ -53,8 +55,8 @@ def _seconds(text: str) -> float:
 
 def _size(args: argparse.Namespace) -> tuple[int, int]:
     if args.shape is None:
-        return args.size
-    if args.size != SIZE_PX:
+        return args.size or SIZE_PX
+    if args.size is not None:
         raise BadInput("--shape and --size both say how large the film is; leave one out")
     from renders.films.layouts import SHAPES_PX
 
@@ -69,11 +71,10 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
     speech = speech_of(args)
     from renders.films.film import write_film
-    from renders.films.shot import Shot, hold_of
+    from renders.films.shot import Shot
 
     shot = Shot(
-        speed=args.speed,
-        fps=args.fps,
+        **arguments.given(args, "speed", "fps"),
         size=_size(args),
         style=args.style,
         dwell=args.dwell,
@@ -81,7 +82,7 @@ def run(args: argparse.Namespace) -> Report:
         transparent=args.transparent,
         loop=args.loop,
         intro_s=args.intro,
-        holds=tuple(hold_of(text) for text in args.hold),
+        holds=tuple(args.hold),
         language=args.language,
     )
     with progress_bar(args, "film") as progress:

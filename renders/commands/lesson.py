@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import argparse
 
-from renders.commands import arguments
-from renders.commands.shared import Report, default_name, folder, progress_bar, two_sounds
+from renders.commandline import arguments
+from renders.commandline.destinations import default_name, folder
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, progress_bar
+from renders.commandline.sounds import two_sounds
 
 NAME = "lesson"
+ORDER = 60
 WHAT = "a folder that teaches two sounds: stills, comparison, strips, films, page"
 EXAMPLE = "vocaltract lesson v w --word valet --word window --out v-and-w"
 SIZE_PX = (1280, 720)
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_two_sounds(parser)
     parser.add_argument(
@@ -37,7 +41,7 @@ def run(args: argparse.Namespace) -> Report:
     from renders.course.lesson import write_lesson
     from renders.films.shot import Shot
 
-    shot = Shot(speed=args.speed, fps=args.fps, size=args.size, style=args.style, language=args.language)
+    shot = Shot(**arguments.given(args, "speed", "fps", "size", "style", "language"))
     with progress_bar(args, "lesson") as progress:
         made = write_lesson(a, b, out, words=args.word, shot=shot, force=args.force, progress=progress)
-    return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.fps, **made}
+    return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.rate, **made}

@@ -5,16 +5,19 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import PICTURE_ENDINGS, Report
+from renders.commandline import arguments
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report
+from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "measure"
+ORDER = 90
 WHAT = "formants, areas and narrowest place of a sound, in numbers"
 EXAMPLE = "vocaltract measure i --json"
 SIZE_PX = (1800, 760)
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_sound(parser, optional=True)
     arguments.add_areas(parser)
@@ -46,7 +49,7 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tables.measurement_plot import write_plot
 
-        write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size)
+        write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size or SIZE_PX)
     values = {"sound": entry.symbol, **measurement.measurement_values(found)}
     if not args.json:
         print(measurement.measurement_text(found))

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import argparse
 
-from renders.commands import arguments
-from renders.commands.shared import Report, default_name, file_of
+from renders.commandline import arguments
+from renders.commandline.destinations import default_name, file_of
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report
 
 NAME = "page"
+ORDER = 50
 WHAT = "a page to play, step through and compare, in one file"
 EXAMPLE = "vocaltract page ticket desk --out t-and-d.html"
 ENDINGS = (".html", ".htm")
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     parser.add_argument(
         "text",

@@ -6,12 +6,15 @@ import argparse
 from pathlib import Path
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, progress_bar
-from renders.commands.speech import add_speech_options, speech_of
-from renders.files.formats import FILM_ENDINGS
+from renders.commandline import arguments
+from renders.commandline.destinations import default_name, file_of
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, progress_bar
+from renders.commandline.speech import add_speech_options, speech_of
+from renders.files.formats import FILM_ENDINGS, PICTURE_ENDINGS
 
 NAME = "pair"
+ORDER = 40
 WHAT = "two sounds, words or phrases compared: a picture, a strip or a film in step"
 EXAMPLE = """vocaltract pair l r --style print
   vocaltract pair ticket desk --out ticket-desk.mp4 --align closure
@@ -21,7 +24,7 @@ FILMS = tuple(e for e in FILM_ENDINGS if e not in PICTURE_ENDINGS)  # .png is th
 ALIGN = ("closure", "release", "vowel")
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_two_texts(parser)
     parser.add_argument("--strip", action="store_true", help="key moments in two rows, one time a column")
@@ -31,9 +34,7 @@ def add(parser: arguments.Parser) -> None:
     add_speech_options(parser)
     arguments.add_look(parser, SIZES_PX["picture"])
     arguments.add_language(parser)
-    parser.set_defaults(size=None)
     arguments.add_pace(parser)
-    parser.set_defaults(speed=None, fps=None)
     arguments.add_output(parser, file_of(NAME, (*PICTURE_ENDINGS, *FILMS)))
     arguments.add_progress(parser)
 
@@ -71,8 +72,8 @@ def _film(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
     from renders.films.shot import Shot
     from renders.pairs.pair_film import write_pair_film
 
+    shot = Shot(**arguments.given(args, "speed", "fps", "style", "language"), size=size)
     speech = speech_of(args)
-    shot = Shot(speed=args.speed or 0.5, fps=args.fps, size=size, style=args.style, language=args.language)
     with progress_bar(args, "film") as progress:
         return write_pair_film(
             args.a, args.b, out, shot, event=args.align, speech=speech, force=args.force, progress=progress

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import argparse
 
-from renders.commands import arguments
-from renders.commands.shared import TABLE_ENDINGS, Report, as_json
+from renders.commandline import arguments
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, as_json
+from renders.files.formats import TABLE_ENDINGS
 
 NAME = "sounds"
+ORDER = 100
 WHAT = "every sound that can be named"
 EXAMPLE = "vocaltract sounds --out sounds.csv"
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_output(parser, f"file to write ({', '.join(TABLE_ENDINGS)}); default: print the list")
 

@@ -5,10 +5,15 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of, folder, one_sound, progress_bar
+from renders.commandline import arguments
+from renders.commandline.destinations import default_name, file_of, folder
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, progress_bar
+from renders.commandline.sounds import one_sound
+from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "still"
+ORDER = 10
 WHAT = "a labelled side view of one sound"
 EXAMPLE = """vocaltract still ʃ --style dark
   vocaltract still l --hide spine,hyoid --labels technical --out l.pdf
@@ -16,7 +21,7 @@ EXAMPLE = """vocaltract still ʃ --style dark
 SIZE_PX = (1600, 1200)
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_sound(parser, optional=True)
     parser.add_argument("--all", action="store_true", help="every sound and three chart sheets, into the folder --out")
@@ -45,18 +50,19 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, default_name("still", args.sound, ".png"), PICTURE_ENDINGS, args.force)
     from renders.stills.still import write_still
 
+    size = args.size or SIZE_PX
     write_still(
-        symbol, out, labels=args.labels, style=args.style, size=args.size,
+        symbol, out, labels=args.labels, style=args.style, size=size,
         show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
         language=args.language,
     )  # fmt: skip
-    return {"sound": symbol, "out": out, "size_px": args.size}
+    return {"sound": symbol, "out": out, "size_px": size}
 
 
 def _every(args: argparse.Namespace) -> Report:
     if args.sound is not None:
         raise BadInput(f"--all draws every sound; leave '{args.sound}' out")
-    if args.size != SIZE_PX:
+    if args.size is not None:
         raise BadInput("--all draws at its own sizes; leave --size out")
     if args.show or args.hide or args.mirror or args.transparent:
         raise BadInput("--all draws the whole side view; leave --show, --hide, --mirror and --transparent out")

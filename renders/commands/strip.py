@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import argparse
 
-from renders.commands import arguments
-from renders.commands.shared import PICTURE_ENDINGS, Report, default_name, file_of
-from renders.commands.speech import add_speech_options, speech_of
+from renders.commandline import arguments
+from renders.commandline.destinations import default_name, file_of
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report
+from renders.commandline.speech import add_speech_options, speech_of
+from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "strip"
+ORDER = 20
 WHAT = "the key moments of a text side by side"
 EXAMPLE = 'vocaltract strip "hot tub"'
 SIZE_PX = (1600, 620)
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
     add_speech_options(parser)
@@ -32,5 +36,6 @@ def run(args: argparse.Namespace) -> Report:
     speech = speech_of(args)
     from renders.stills.strip import write_strip
 
-    made = write_strip(text, out, style=args.style, size=args.size, speech=speech, language=args.language)
-    return {"text": text, "out": out, "size_px": args.size, **made}
+    size = args.size or SIZE_PX
+    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language)
+    return {"text": text, "out": out, "size_px": size, **made}

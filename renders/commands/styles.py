@@ -5,16 +5,18 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import Report
+from renders.commandline import arguments
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report
 
 NAME = "styles"
+ORDER = 110
 WHAT = "the looks to choose from, a copy of one to change, or a check of one that was changed"
 EXAMPLE = "vocaltract styles light --out my-look.toml"
 ENDINGS = (".toml",)
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     parser.add_argument(
         "style", metavar="STYLE", nargs="?", help="a look to copy, or a .toml file to check; none: list the looks"

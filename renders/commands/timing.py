@@ -5,11 +5,14 @@ from __future__ import annotations
 import argparse
 
 from articulators.errors import BadInput, nearest
-from renders.commands import arguments
-from renders.commands.shared import PICTURE_ENDINGS, Report
-from renders.commands.speech import add_speech_options, speech_of
+from renders.commandline import arguments
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report
+from renders.commandline.speech import add_speech_options, speech_of
+from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "timing"
+ORDER = 70
 WHAT = "when lips, tongue, velum and glottis do what in a text, and when its stops are let go and voiced"
 EXAMPLE = """vocaltract timing "front desk"                   gestures and stops, in ms
   vocaltract timing backpack --plot backpack.svg   how each part moves, under the transcription
@@ -19,7 +22,7 @@ SIZE_PX = (1800, 1250)
 EXPLANATIONS = ("plain", "technical")
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
     add_speech_options(parser)
@@ -47,7 +50,7 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tracks.timing_plot import write_timing_plot
 
-        write_timing_plot(timeline, out, style=args.style, size=args.size)
+        write_timing_plot(timeline, out, style=args.style, size=args.size or SIZE_PX)
     notes = list(timeline.utterance.notes)
     if args.json:
         plotted = {} if out is None else {"plot": out}

@@ -7,10 +7,13 @@ import re
 from typing import Any
 
 from articulators.errors import BadInput
-from renders.commands import arguments
-from renders.commands.shared import TABLE_ENDINGS, Report, as_json
+from renders.commandline import arguments
+from renders.commandline.parser import Parser
+from renders.commandline.reporting import Report, as_json
+from renders.files.formats import TABLE_ENDINGS
 
 NAME = "words"
+ORDER = 80
 WHAT = "practice words for a sound, by place and commonness, or minimal pairs"
 EXAMPLE = """vocaltract words t                              every place that t has
   vocaltract words t --where flapped              city, water, bottle: how Americans say it at the desk
@@ -22,9 +25,9 @@ EXAMPLE = """vocaltract words t                              every place that t 
 EACH, LISTED = 8, 20
 
 
-def add(parser: arguments.Parser) -> None:
+def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
-    from vocaltract.words.practice.places import PLACES
+    from vocaltract.words.practice.places import WORD_PLACES
 
     arguments.add_sound(parser, optional=True)
     parser.add_argument(
@@ -32,7 +35,7 @@ def add(parser: arguments.Parser) -> None:
         action="append",
         default=[],
         metavar="PLACE",
-        help=f"only words that have it there; repeat it to ask for more at once: {', '.join(PLACES)}",
+        help=f"only words that have it there; repeat it to ask for more at once: {', '.join(WORD_PLACES)}",
     )
     parser.add_argument("--against", metavar="SOUND", help="minimal pairs with this sound instead")
     parser.add_argument("--count", metavar="N", help=f"how many, or all (default: {LISTED}, or {EACH} for each place)")
@@ -44,7 +47,7 @@ def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     _settle(args)
     count = _count(args.count)
-    where = [name for given in args.where for name in given.split(",")]
+    where: list[str] = args.where
     text, table, values, shown = _pairs(args, where, count) if args.against is not None else _words(args, where, count)
     if args.out is not None:
         from renders.files.outputs import atomic_path, choose_path
@@ -78,44 +81,28 @@ def _settle(args: argparse.Namespace) -> None:
 
 def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
     from renders.tables import words_table
-    from vocaltract.words.practice.listing import listed, overview
+    from vocaltract.wordlists import narrow_symbol, practice_words, words_by_place
 
-    symbol = _symbol(args.sound)
     if where:
-        one = listed(symbol, where, LISTED if args.count is None else count)
+        one = practice_words(args.sound, where, LISTED if args.count is None else count)
         listings = [one]
         text, asked, total = words_table.listing_text(one), one.where, one.total
     else:
-        listings = list(overview(symbol, EACH if args.count is None else count))
-        all_words = listed(symbol, (), 1)
+        listings = list(words_by_place(args.sound, EACH if args.count is None else count))
+        all_words = practice_words(args.sound, (), 1)
         asked, total = all_words.where, all_words.total
-        text = words_table.overview_text(symbol, listings)
+        text = words_table.overview_text(narrow_symbol(args.sound), listings)
     values = words_table.listing_values(listings, asked, total)
     return text, words_table.listing_csv(listings), values, len(values["words"])
 
 
 def _pairs(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
     from renders.tables import words_table
-    from vocaltract.words.practice.listing import against
+    from vocaltract.wordlists import minimal_pairs
 
-    found = against(_symbol(args.sound), _symbol(args.against), where, LISTED if args.count is None else count)
+    found = minimal_pairs(args.sound, args.against, where, LISTED if args.count is None else count)
     values = words_table.pairs_values(found)
     return words_table.pairs_text(found), words_table.pairs_csv(found), values, len(found.pairs)
-
-
-def _symbol(name: str) -> str:
-    """The symbol that a name stands for; a narrow one keeps its marks, and IPA needs no brackets here."""
-    from vocaltract.ipa.transcription import is_ipa_only
-    from vocaltract.phonetics.inventory import sound
-
-    try:
-        entry = sound(name)
-    except BadInput:
-        if any(map(is_ipa_only, name)):
-            return name.strip()  # the list of words says whether it is a sound of the language
-        raise
-    narrow = re.fullmatch(r"\s*\[\s*(.+?)\s*\]\s*", name)
-    return narrow[1] if narrow else entry.symbol
 
 
 def _count(given: str | None) -> int | None:

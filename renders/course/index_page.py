@@ -12,7 +12,7 @@ from string import Template
 
 from renders.course.captions import Cue
 from renders.course.key_marks import pictogram
-from renders.course.plan import LessonPlan, LessonSound, LessonWord, lesson
+from renders.course.plan import LessonPlan, LessonSound, LessonWord, lesson_table
 from renders.films.shot import Shot
 from renders.paper.style import load
 from renders.wording.languages import Language
@@ -325,10 +325,10 @@ def _strip(what: str, made: Made, language: Language) -> str:
 
 def _key(made: Iterable[Made], language: Language) -> str:
     shown = {kind for part in made for kind in part.pictograms}
-    kinds = [kind for kind in lesson().pictograms if kind in shown]
+    kinds = [kind for kind in lesson_table().pictograms if kind in shown]
     small = [(pictogram(kind), language.text(f"lesson_pictogram.{kind}"), "") for kind in kinds]
     marks = []
-    for mark in lesson().marks:
+    for mark in lesson_table().marks:
         name, means = (language.text(f"lesson_mark.{key}") for key in (mark, f"{mark}_means"))
         marks.append((_data(f"marks/{mark}.svg"), name, means))
     return "\n".join(

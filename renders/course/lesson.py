@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import os
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -16,7 +17,7 @@ from articulators.errors import SurroundingsError, TractError
 from renders.course import captions
 from renders.course.index_page import Drawn, Made, page
 from renders.course.narrow import tall_pair, tall_strip
-from renders.course.plan import LessonPlan, LessonSound, LessonWord, lesson, plan_lesson
+from renders.course.plan import LessonPlan, LessonSound, LessonWord, lesson_table, plan_lesson
 from renders.files.outputs import fresh_folder
 from renders.films import film
 from renders.films.pacing import playback_of
@@ -41,7 +42,7 @@ _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 # failures of the disk that every later file would meet too
 HOPELESS = (errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO)
-SHOT = Shot(fps=30)
+SHOT = Shot()
 """How the films of a lesson are made where nothing else is asked for."""
 
 Progress = Callable[[int, int], None]
@@ -62,6 +63,36 @@ class Part:
         return f"[{self.item.entry.symbol}]" if isinstance(self.item, LessonSound) else f"'{self.item.text}'"
 
 
+@dataclass(frozen=True)
+class Lesson:
+    """A lesson on two sounds: what it teaches, and how its films are made."""
+
+    plan: LessonPlan
+    shot: Shot
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words that it shows, in teaching order."""
+        return tuple(word.text for word in self.plan.words)
+
+    def save(
+        self, folder: str | os.PathLike[str], *, force: bool = False, progress: Progress | None = None
+    ) -> dict[str, Any]:
+        """Write the folder, whole or not at all.
+
+        force     into a folder that holds something: files of the same name are replaced, others stay
+        progress  called with frames drawn and frames in all
+        Returns what was made: words, files, notes, and `failed`, the parts that could not be made (the rest of the
+        folder is whole). BadInput for a folder that is not empty; SurroundingsError where the disk fails.
+        """
+        with fresh_folder(folder, force) as made:
+            for name in FOLDERS:
+                (made / name).mkdir()
+            failed = _build(self.plan, made, self.shot, progress)
+            files = sorted(p.relative_to(made).as_posix() for p in made.rglob("*") if p.is_file())
+        return {"words": list(self.words), "files": files, "notes": list(self.plan.notes), "failed": failed}
+
+
 def write_lesson(
     a: str,
     b: str,
@@ -74,19 +105,17 @@ def write_lesson(
 ) -> dict[str, Any]:
     """Write the folder that teaches two sounds.
 
-    words     words or phrases; none: six are chosen
-    shot      how its films are made; its style and language are those of all pictures and pages
-    progress  called with frames drawn and frames in all
-    Returns what was made: words, frames, files, notes, and `failed`, the parts that could not be made (the
-    rest of the folder is whole). BadInput before anything is written; SurroundingsError where the disk fails.
+    words  words or phrases; none: six are chosen
+    shot   how its films are made; its style and language are those of all pictures and pages
+    See `Lesson.save`. BadInput before anything is written.
     """
-    plan = plan_lesson(a, b, words)
-    with fresh_folder(out, force) as folder:
-        for name in FOLDERS:
-            (folder / name).mkdir()
-        failed = _build(plan, folder, shot, progress)
-        files = sorted(p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file())
-    return {"words": [w.text for w in plan.words], "files": files, "notes": list(plan.notes), "failed": failed}
+    return lesson(a, b, words, shot).save(out, force=force, progress=progress)
+
+
+def lesson(a: str, b: str, words: Sequence[str] = (), shot: Shot = SHOT) -> Lesson:
+    """The lesson on two sounds, planned. BadInput as `plan.plan_lesson`, and for films that MP4 cannot hold."""
+    shot.encoding("film.mp4")
+    return Lesson(plan_lesson(a, b, words), shot)
 
 
 def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None) -> list[str]:
@@ -179,7 +208,7 @@ def _draw(
     files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
     with _trying(f"film of {called}", failed, _in(folder, files)):
         film.film(part.shown, shot).save(folder / files["mp4"], progress=lambda done, _: drawn(done))
-        text = captions.webvtt(captions.joined(made.cues, lesson().captions.least_s), shot.wording)
+        text = captions.webvtt(captions.joined(made.cues, lesson_table().captions.least_s), shot.wording)
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
         _write_poster(part, folder / files["png"], shot)
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)

@@ -82,7 +82,7 @@ class Captions(Row, frozen=True, kw_only=True):
     least_s: float
 
 
-class Lesson(Record, frozen=True):
+class LessonTable(Record, frozen=True):
     """The file.
 
     pictograms  those that the key explains, and marks: those of the side view, in the order they are shown
@@ -94,9 +94,9 @@ class Lesson(Record, frozen=True):
     marks: tuple[str, ...]
 
 
-def lesson() -> Lesson:
+def lesson_table() -> LessonTable:
     """What a lesson goes by: data/lesson.toml, read once."""
-    return table("renders.course", "lesson.toml", Lesson)
+    return table("renders.course", "lesson.toml", LessonTable)
 
 
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
@@ -149,7 +149,7 @@ def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
     """Which of the two sounds this is, said as itself; dark l and voiced h are the usual l and h there."""
     if said.target in keys:
         return said.target
-    if said.target in lesson().taught.targets and said.phoneme in keys:
+    if said.target in lesson_table().taught.targets and said.phoneme in keys:
         return said.phoneme
     return None
 
@@ -158,7 +158,7 @@ def _shown(
     text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
 ) -> tuple[ShownSound, ...]:
     found: dict[str, ShownSound] = {}
-    order = {place: i for i, place in enumerate(lesson().taught.places)}
+    order = {place: i for i, place in enumerate(lesson_table().taught.places)}
     for i, said in enumerate(utterance.sounds):
         key = _key_of(said, keys)
         if key is None:
@@ -211,7 +211,7 @@ def _place(utterance: Utterance, i: int) -> str:
 
 def _why(utterance: Utterance, i: int) -> Lines:
     """The rules that fired on the sound, and those on its neighbours that it is the reason for."""
-    taught, sounds = lesson().taught, utterance.sounds
+    taught, sounds = lesson_table().taught, utterance.sounds
     names = [rule.name for rule in sounds[i].rules]
     for at, neighbours in ((i - 1, taught.before), (i + 1, taught.after)):
         if 0 <= at < len(sounds):

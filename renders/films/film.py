@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import base64
+import os
+import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from html import escape
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from renders.files.encode import IN_FLIGHT, buffers, encode
-from renders.files.formats import usual_fps
+from renders.files.formats import FILM_ENDINGS, check_ending, usual_fps
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
@@ -57,8 +61,13 @@ class Film:
         """
         return self.reel_at(self.shot.rate).draw(0, 1, buffers(self.shot.size, reuse))
 
+    def __iter__(self) -> Iterator[Frame]:
+        """Frames (height, width, 3) uint8: red, green, blue; drawn one at a time, at the shot's own rate."""
+        for pixels in self.frames(1):
+            yield np.ascontiguousarray(pixels[..., :3])
+
     def save(
-        self, path: Path, *, force: bool = False, progress: Callable[[int, int], None] | None = None
+        self, path: str | os.PathLike[str], *, force: bool = False, progress: Callable[[int, int], None] | None = None
     ) -> dict[str, Any]:
         """Write the film in the format of the ending of `path`; see `renders.files.formats`.
 
@@ -66,14 +75,34 @@ class Film:
         was made: what is said of the film, its path, frames a second, frames and seconds. BadInput where the format
         cannot hold it.
         """
+        path = Path(path)
         encoding = self.shot.encoding(path)
         rate = usual_fps(encoding.kind) if self.shot.fps is None else self.shot.fps
         reel = self.reel_at(rate)
         count_frames = None if progress is None else lambda done: progress(done, reel.count)
         with forked.frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
-            file = encode(frames, Path(path), encoding, force=force, progress=count_frames)
+            file = encode(frames, path, encoding, force=force, progress=count_frames)
         film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
         return {**film, **reel.report}
+
+    def as_bytes(self, ending: str = ".mp4") -> bytes:
+        """The film as a file of that ending would hold it. BadInput as `save`; a folder of frames has no bytes."""
+        check_ending(f"film{ending}", tuple(name for name in FILM_ENDINGS if name != ".png"))
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder, f"film{ending}")
+            self.save(path)
+            return path.read_bytes()
+
+    def _repr_mimebundle_(self, include: object = None, exclude: object = None) -> dict[str, str]:
+        """A player for a notebook: the film goes along, so that it plays wherever the notebook is opened."""
+        ending, kind = (".webm", "video/webm") if self.shot.transparent else (".mp4", "video/mp4")
+        data = base64.b64encode(self.as_bytes(ending)).decode("ascii")
+        (wide, high), title = self.shot.size, escape(self.title)
+        player = (
+            f'<video controls loop muted playsinline width="{wide}" height="{high}" style="max-width:100%;height:auto"'
+            f' aria-label="{title}" src="data:{kind};base64,{data}"></video>'
+        )
+        return {"text/html": player, "text/plain": f"Film of {self.title}"}
 
 
 def film(timeline: Timeline, shot: Shot, playback: Playback | None = None) -> Film:

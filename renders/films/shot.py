@@ -43,7 +43,8 @@ class Shot:
     transparent  no paper: for laying over other pictures
     loop         the last frame is like the first
     intro_s      seconds of a card with the text before the film: 0 or 0.1 to 10
-    holds        still pictures                              language  of what is said in the picture
+    holds        still pictures, each a `Hold` or text such as "closure:1.5"
+    language     of what is said in the picture
     BadInput for a value out of its range, an unknown style or language, and a loop with an intro.
     """
 
@@ -60,6 +61,8 @@ class Shot:
     language: str = "en"
 
     def __post_init__(self) -> None:
+        holds = tuple(hold_of(hold) if isinstance(hold, str) else hold for hold in self.holds)
+        object.__setattr__(self, "holds", holds)
         constant(1.0, self.speed)
         check_size(*self.size)
         if self.fps is not None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from html import escape
 from pathlib import Path as FilePath
 from typing import Any
@@ -20,7 +21,7 @@ from renders.ink.raster import Raster
 from renders.paper.picture import Layer, Path, Picture
 from renders.paper.style import Style
 
-__all__ = ["Raster", "paint", "pdf_bytes", "png_bytes", "save", "svg_bytes"]
+__all__ = ["Raster", "paint", "pdf_bytes", "png_bytes", "save", "svg_bytes", "without_background"]
 
 
 def paint(
@@ -61,15 +62,18 @@ def save(
     path = FilePath(path)
     ending = check_ending(path.name, PICTURE_ENDINGS)
     if transparent:
-        picture = Picture(
-            picture.width, picture.height, None, picture.layers, picture.title, picture.description
-        )
+        picture = without_background(picture)
     data = {".svg": svg_bytes, ".pdf": pdf_bytes, ".png": png_bytes}[ending](picture, style, scale)
     try:
         with atomic_path(path) as part:
             part.write_bytes(data)
     except OSError as error:
         raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
+
+
+def without_background(picture: Picture) -> Picture:
+    """The picture with nothing where its background was."""
+    return replace(picture, background=None)
 
 
 def png_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:

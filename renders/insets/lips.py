@@ -210,11 +210,9 @@ def _teeth(mouth: _Mouth, side: int, free_mm: float, place: Place, thin: float) 
 
 def tip_between_teeth(section: Section) -> float:
     """How far in mm the tongue's tip reaches forward to between the front teeth of a section; 0 behind them."""
-    line = section["tongue"]
-    upper, lower = section["upper_incisor"], section["lower_incisor"]
-    top, low = upper[:, 1].min() + 1.0, lower[:, 1].max() - 2.0
-    between = line[(line[:, 1] < top) & (line[:, 1] > low)]
-    return float(max(0.0, front().tip_seen_mm - between[:, 0].min())) if len(between) else 0.0
+    x, y = section.tip_mm()
+    top, low = section["upper_incisor"][:, 1].min() + 1.0, section["lower_incisor"][:, 1].max() - 2.0
+    return float(max(0.0, front().tip_seen_mm - x)) if low < y < top else 0.0
 
 
 def _tip(place: Place, top: float, bottom: float, tip_mm: float, thin: float) -> list[Op]:

@@ -149,8 +149,7 @@ def _arrowheads(lines: AirLines, gap: tuple[float, float] | None, travel_mm: flo
 
 def _beside(lines: AirLines, now: Moment, canvas: Canvas, strength: float) -> list[Op]:
     """Air that passes beside the tongue: dotted through the tongue, out between the lips."""
-    tongue = now.section["tongue"]
-    tip = tongue[int(np.argmin(tongue[: len(tongue) * 3 // 4, 0]))]
+    tip = now.section.tip_mm()
     upper, lower = now.section["upper_red"], now.section["lower_red"]
     gate = (upper[np.argmin(upper[:, 0])] + lower[np.argmin(lower[:, 0])]) / 2
     lift = np.array([-2.0, 0.0, 2.0])[:, None]

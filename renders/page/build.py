@@ -5,14 +5,17 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import os
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from html import escape
 from importlib import resources
 from pathlib import Path
 from string import Template
 from typing import Any
 
+from renders.files.formats import PAGE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
@@ -25,24 +28,54 @@ SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
 
 
+@dataclass(frozen=True)
+class Page:
+    """A learner page: one file of HTML that needs nothing else, and what it shows."""
+
+    html: str
+    report: Mapping[str, Any]
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """Write it, whole or not at all, over a file of that name.
+
+        BadInput for an ending other than .html and .htm, SurroundingsError where it cannot be written.
+        """
+        path = Path(path)
+        check_ending(path.name, PAGE_ENDINGS)
+        with atomic_path(path) as part:
+            part.write_text(self.html, encoding="utf-8", newline="\n")
+
+    def _repr_html_(self) -> str:
+        frame = 'style="width:100%;height:46rem;border:0" loading="lazy"'
+        return f'<iframe {frame} title="{escape(self.report["title"])}" srcdoc="{escape(self.html)}"></iframe>'
+
+
 def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 
     BadInput as for `renders.page.subject.subject_of`, and for a language that does not ship.
     """
+    made = learner_page(subject_of(texts), language)
+    made.save(out)
+    return dict(made.report)
+
+
+def learner_page(subject: Subject, language: str = "en") -> Page:
+    """The page of a subject. BadInput for a language that does not ship."""
     wording = language_of(language)
-    content = Content(subject_of(texts), language)
-    html = page_of(content).encode("utf-8")
-    with atomic_path(out) as part:
-        part.write_bytes(html)
+    content = Content(subject, language)
+    html = page_of(content)
     items, said = content.subject.items, content.difference
-    return {
-        "shown": [item.name for item in items],
+    names = [item.name for item in items]
+    report = {
+        "title": " / ".join(names),
+        "shown": names,
         "transcriptions": [item.timeline.utterance.transcription for item in items],
         "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
-        "bytes": len(html),
+        "bytes": len(html.encode("utf-8")),
     }
+    return Page(html, report)
 
 
 def page(subject: Subject, language: str = "en") -> str:

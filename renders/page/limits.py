@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vocaltract.airway import limits as airway
-from vocaltract.airway.breath import constants
+from vocaltract.airway.air import speech_air
 from vocaltract.motion.limits import limits
 
 
@@ -18,6 +18,6 @@ def drawn_from() -> dict[str, float]:
         "full_ml_s": facts.flow.full_ml_s,
         "pressure_share": facts.pressure.shown_share,
         "voice_share": facts.voice.vibrates_from,
-        "folds_mm": constants()["glottis"]["voicing_gap_mm"],
+        "folds_mm": speech_air().glottis.voicing_gap_mm,
         "burst_s": facts.burst.lasts_s,
     }

@@ -219,12 +219,12 @@ def _still(name: str, line: Array) -> Table:
 
 def rig(head: Head) -> dict[str, Any]:
     """How the jaw turns, where the folds are and where the tongue's muscle fans out: numbers for the page."""
-    hinge = head.curve("jaw", "hinge")[0]
+    hinge = head.jaw.hinge
     return {
         "hinge": [float(hinge[0]), float(hinge[1])],
         "radians_per_mm": float(jaw.opening_angle_rad(head, np.array(1.0))),
-        "folds_height": head.number("larynx", "vocal_fold_height"),
-        "genial": [float(v) for end in ("upper", "lower") for v in head.curve("tongue", f"genial_{end}")[0]],
+        "folds_height": head.larynx.vocal_fold_height,
+        "genial": [float(v) for end in (head.tongue.genial_upper, head.tongue.genial_lower) for v in end],
         "hyoid_radius": 4.6,
     }
 

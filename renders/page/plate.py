@@ -39,5 +39,5 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     widths = {part: load("light").line(part) for part in WIDTHS}
     hints = {part: getattr(plate(), part).values() for part in ("tongue", "floor", "lips", "larynx")}
     hints["folds_view"] = larynx().values()
-    drawn = {"behind": behind, "lines": rows_of(lines), "widths": widths, "hints": hints}
-    return drawn, table_of("plate_lines", lines, look.step_mm)
+    made = {"behind": behind, "lines": rows_of(lines), "widths": widths, "hints": hints}
+    return made, table_of("plate_lines", lines, look.step_mm)

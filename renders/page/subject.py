@@ -48,7 +48,17 @@ def subject_of(texts: Sequence[str]) -> Subject:
         _check_length(text)
     if len(texts) == 1:
         return Subject((_single(texts[0]),))
-    two = told(texts[0], texts[1])
+    return subject_of_two(told(texts[0], texts[1]))
+
+
+def subject_of_timeline(timeline: Timeline) -> Subject:
+    """One timeline as it is."""
+    name = timeline.utterance.transcription if timeline.alone else _short(timeline.utterance.text)
+    return Subject((Item(name, timeline, 0, timeline.alone),))
+
+
+def subject_of_two(two: Told) -> Subject:
+    """Two sounds where they are said."""
     return Subject((_item(two.first, two), _item(two.second, two)), two)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from articulators.errors import BadInput
 from renders.files.writer import Frame
 from renders.films.film import Film, Reel
 from renders.films.frame import speed_text
@@ -22,6 +23,8 @@ from renders.sideview.moments import moments
 from vocaltract.motion.playback import constant
 from vocaltract.pairs.chosen import told
 from vocaltract.speech import USUAL, Speech
+
+ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds")  # of a shot: for one text only
 
 
 def write_pair_film(
@@ -46,7 +49,11 @@ def write_pair_film(
 
 
 def film(both: InStep, shot: Shot) -> Film:
-    """The film of two texts in step."""
+    """The film of two texts in step. BadInput for a shot with what only the film of one text can have."""
+    usual = Shot()
+    more = [name for name in ALONE if getattr(shot, name) != getattr(usual, name)]
+    if more:
+        raise BadInput(f"a film of two in step has no {' and no '.join(more)}; leave it out")
     return Film(shot, shot.wording.say(both.pair.statement.title), lambda rate: reel(both, shot, rate))
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.pairs.compared import ComparedPair, compared_pair, look_s, pair_report
 from renders.pairs.event import Alignment, alignment
 from renders.pairs.layout import layout
@@ -25,7 +25,7 @@ from renders.wording import teller
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
 from renders.wording.thresholds import thresholds
-from vocaltract.pairs.chosen import Said, told
+from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
 
@@ -35,22 +35,31 @@ def write_pair_strip(
     b: str,
     out: FilePath,
     *,
-    event: str = "",
     speech: Speech = USUAL,
-    style: str = "light",
-    size: tuple[int, int] | None = None,
-    language: str = "en",
+    **settings: Any,
 ) -> dict[str, Any]:
-    """Write both in two rows of key moments to .svg, .pdf or .png; returns what the comparison says and the times.
+    """Write both in two rows of key moments to .svg, .pdf or .png; settings as of `pair_strip`.
 
-    `size` in px; None: as drawn. BadInput as for `picture.write_pair` and `event.alignment`.
+    Returns what the comparison says and the times. BadInput as for `picture.write_pair`.
+    """
+    made = pair_strip(told(a, b, speech), **settings)
+    made.save(out)
+    return dict(made.report)
+
+
+def pair_strip(
+    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None, language: str = "en"
+) -> Diagram:
+    """Two sounds where they are said, in two rows of key moments; reports what the comparison says and the times.
+
+    `size` in px; None: as drawn. BadInput as for `picture.comparison`.
     """
     look, page = PairLook(load(style), language_of(language)), layout().strip
-    pair = compared_pair(told(a, b, speech))
+    pair = compared_pair(two)
     way = alignment(pair.said, event)
-    picture = strip_picture(pair, way, look)
-    painter.save(fitted(picture, size or (page.width_px, page.height_px)), out, look.style)
-    return {**pair_report(pair, look.language), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    says = {**pair_report(pair, look.language), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
+    picture = fitted(strip_picture(pair, way, look), size or (page.width_px, page.height_px))
+    return Diagram(picture, look.style, report=says)
 
 
 def times_s(pair: ComparedPair, way: Alignment) -> tuple[float, ...]:

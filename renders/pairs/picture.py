@@ -9,7 +9,7 @@ from typing import Any
 
 from renders.anatomy import layers as anatomy
 from renders.anatomy.larynx import folds_height_mm
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
@@ -31,7 +31,7 @@ from renders.wording.languages import Language, language_of
 from renders.wording.line import Line, Series, line
 from renders.wording.statement import Statement
 from renders.wording.thresholds import thresholds
-from vocaltract.pairs.chosen import Said, told
+from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.speech import USUAL, Speech
 
 
@@ -46,29 +46,29 @@ class CardWords:
     different: bool = False
 
 
-def write_pair(
-    a: str,
-    b: str,
-    out: FilePath,
-    *,
-    event: str = "",
-    speech: Speech = USUAL,
-    style: str = "light",
-    size: tuple[int, int] | None = None,
-    language: str = "en",
-) -> dict[str, Any]:
-    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; returns what it says.
+def write_pair(a: str, b: str, out: FilePath, *, speech: Speech = USUAL, **settings: Any) -> dict[str, Any]:
+    """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; settings as of `comparison`.
+
+    Returns what it says. Sounds are shown in a minimal pair of words where English has one, else by themselves; of
+    texts, where they first differ. BadInput for what cannot be read, what is said the same, and another ending.
+    """
+    made = comparison(told(a, b, speech), **settings)
+    made.save(out)
+    return dict(made.report)
+
+
+def comparison(
+    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None, language: str = "en"
+) -> Diagram:
+    """The comparison of two sounds where they are said; reports what it says.
 
     `event`: what coincides in the tracks, of `event.EVENTS`; "" takes what suits. `size` in px; None: as drawn.
-
-    Sounds are shown in a minimal pair of words where English has one, else by themselves; of texts, where they first
-    differ. BadInput for what cannot be read, what is said the same, an unknown style, language or ending.
+    BadInput for another event and an unknown style or language.
     """
     look, page = PairLook(load(style), language_of(language)), layout().picture
-    pair = compared_pair(told(a, b, speech))
-    picture = pair_picture(pair, look, event)
-    painter.save(fitted(picture, size or (page.width_px, page.height_px)), out, look.style)
-    return pair_report(pair, look.language)
+    pair = compared_pair(two)
+    picture = fitted(pair_picture(pair, look, event), size or (page.width_px, page.height_px))
+    return Diagram(picture, look.style, report=pair_report(pair, look.language))
 
 
 def pair_picture(pair: ComparedPair, look: PairLook, event: str = "") -> Picture:

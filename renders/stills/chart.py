@@ -31,7 +31,8 @@ from renders.stills.still import key_time_s, still_picture
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Blank, Line, Series
 from renders.wording.names import place_and_manner, vowel_place
-from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
+from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants
+from vocaltract.phonetics.postures import posture
 from vocaltract.speech import say_alone
 
 # Neighbours of the chart share a column or row where no two sounds meet there; each tile names its own place.

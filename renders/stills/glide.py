@@ -11,7 +11,8 @@ from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.view import View
 from renders.stills.layout import layout
-from vocaltract.phonetics.inventory import SoundEntry, posture
+from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.phonetics.postures import posture
 
 
 def glides(entry: SoundEntry) -> bool:

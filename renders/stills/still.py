@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 from renders.anatomy import layers as anatomy
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.insets.folds import folds_word
+from renders.labels.sets import check_labels
 from renders.marks.moment import Moment
 from renders.paper import mirror, rims
 from renders.paper.canvas import Canvas
@@ -51,9 +53,8 @@ def key_time_s(timeline: Timeline) -> float:
     return (start + end) / 2
 
 
-def write_still(
+def still(
     name: str,
-    out: Path,
     *,
     labels: str = "plain",
     style: str = "light",
@@ -63,20 +64,24 @@ def write_still(
     mirrored: bool = False,
     transparent: bool = False,
     language: str = "en",
-) -> None:
-    """Write the side view of a sound to .svg, .pdf or .png.
+) -> Diagram:
+    """The side view of a sound.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `size` in px: as drawn where not given;
     `show`, `hide`: parts of `anatomy.layers.ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput for
-    an unknown sound, style, language, part or ending.
+    an unknown sound, labels, style, language or part.
     """
     parts = anatomy.chosen(show, hide)
     entry = sound(name)
-    look = StillLook(load(style), labels, parts, mirrored, transparent, language_of(language))
+    look = StillLook(load(style), check_labels(labels), parts, mirrored, transparent, language_of(language))
     picture = still_picture(entry, say_alone(entry), look)
     page = layout().still
-    picture = fitted(picture, size or (page.width_px, page.height_px))
-    painter.save(picture, out, look.style, transparent=transparent)
+    return Diagram(fitted(picture, size or (page.width_px, page.height_px)), look.style, transparent)
+
+
+def write_still(name: str, out: Path, **settings: Any) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`. BadInput for another ending."""
+    still(name, **settings).save(out)
 
 
 def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Picture:

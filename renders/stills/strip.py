@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
-from renders.ink import painter
+from renders.ink.diagram import Diagram
 from renders.marks.moment import Moment
 from renders.paper import icons
 from renders.paper.canvas import Canvas
@@ -39,29 +39,30 @@ class Card:
     box: Box
 
 
-def write_strip(
-    text: str, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None, speech: Speech = USUAL,
-    language: str = "en",
-) -> dict[str, Any]:  # fmt: skip
-    """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; returns their labels and times.
+def write_strip(text: str, out: FilePath, *, speech: Speech = USUAL, **settings: Any) -> dict[str, Any]:
+    """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; settings as of `strip`.
 
-    BadInput where the text cannot be read, for an unknown style, language or ending.
+    Returns their labels and times. BadInput also where the text cannot be read, and for another ending.
     """
-    return write_strip_of(say(text, speech), out, style=style, size=size, language=language)
+    made = strip(say(text, speech), **settings)
+    made.save(out)
+    return dict(made.report)
 
 
-def write_strip_of(
-    timeline: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None,
-    language: str = "en",
-) -> dict[str, Any]:  # fmt: skip
-    """Write the key moments of a timeline; see `write_strip`. `size` in px: as drawn where not given."""
+def strip(
+    timeline: Timeline, *, style: str = "light", size: tuple[int, int] | None = None, language: str = "en"
+) -> Diagram:
+    """The key moments of a timeline; reports their labels and times. `size` in px: as drawn where not given.
+
+    BadInput for an unknown style or language.
+    """
     look, wording, page = load(style), language_of(language), layout().strip
-    size = size or (page.width_px, page.height_px)
-    painter.save(fitted(strip_picture(timeline, look, wording), size), out, look)
     keys = teller.key_moments(timeline)
     begin = timeline.speech_s[0]
     labelled = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
-    return {"moments": labelled, "notes": list(timeline.utterance.notes)}
+    report = {"moments": labelled, "notes": list(timeline.utterance.notes)}
+    picture = fitted(strip_picture(timeline, look, wording), size or (page.width_px, page.height_px))
+    return Diagram(picture, look, report=report)
 
 
 def strip_picture(timeline: Timeline, style: Style, language: Language, most: int = 10) -> Picture:

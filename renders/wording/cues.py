@@ -12,7 +12,8 @@ from renders.wording.names import sound_name
 from renders.wording.situation import Situation, by_place, narrow_throat, rest, symbol_of, text
 from renders.wording.states import steady_contact
 from vocaltract.motion.limits import limits, vibrates
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
+from vocaltract.phonetics.inventory import organ
 
 
 def lines(here: Situation) -> tuple[Line, Line]:

@@ -15,8 +15,9 @@ from renders.wording.names import sound_name
 from vocaltract.motion.instant import Instant, throat_mm
 from vocaltract.motion.limits import limits
 from vocaltract.motion.phases import Course
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import organ
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,8 @@ from renders.wording.languages import language_of
 from renders.wording.line import Line
 from renders.wording.situation import Situation, by_place, narrow_throat, place_of, rest, text
 from vocaltract.motion.limits import limits, port_open, vibrates
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
+from vocaltract.phonetics.inventory import organ
 
 Gauge = Literal["pressure", "flow"] | None
 

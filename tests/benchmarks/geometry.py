@@ -45,10 +45,11 @@ def _measured() -> dict[str, float]:
     import resource
 
     start = time.process_time()
-    from vocaltract.phonetics import inventory
+    from vocaltract.phonetics.inventory import entries
+    from vocaltract.phonetics.postures import posture
 
-    keys = [k for e in inventory.entries().values() for k in e.posture if k != "next"]
-    loaded = [inventory.posture(k) for k in keys]
+    keys = [k for e in entries().values() for k in e.posture if k != "next"]
+    loaded = [posture(k) for k in keys]
     load_s = time.process_time() - start
 
     import numpy as np

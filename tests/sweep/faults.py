@@ -17,7 +17,7 @@ from articulators.curves import Array
 from articulators.section import Section, section
 from tests.reference.published import air
 from tests.test_articulators.tissues import crossing, folded_mm2
-from vocaltract.airway.breath import constants
+from vocaltract.airway.air import speech_air
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.airway.passage import airway
 from vocaltract.motion.schedule import Span
@@ -107,7 +107,7 @@ def _shut_noses(made: Timeline) -> Iterator[tuple[str, str]]:
     for span in made.spans:
         if span.entry.manner == "nasal":
             at = np.linspace(*span.hold_s, 21)
-            widest = float(made.moment(at).port_mm.max()) / 10 * constants()["opening"]["port_width_cm"]
+            widest = float(made.moment(at).port_mm.max()) / 10 * speech_air().opening.port_width_cm
             if widest < least:
                 yield span.sound.symbol, f"port at most {widest:.2f} cm2"
 

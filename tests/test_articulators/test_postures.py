@@ -163,7 +163,7 @@ def test_aperture_is_met_by_the_lips(share: float, jaw_mm: float) -> None:
 @settings(deadline=None)
 @given(opening_mm=st.floats(0.0, 20.0))
 def test_the_matrix_of_the_jaw_does_what_the_jaw_does(opening_mm: float) -> None:
-    points = head().curve("jaw", "symphysis")
+    points = head().jaw.symphysis
     matrix = jaw.motion(head(), opening_mm)
     carried = jaw.carry(head(), points, np.array(opening_mm))
     assert np.allclose(points @ matrix[:, :2].T + matrix[:, 2], carried)

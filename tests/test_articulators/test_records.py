@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Annotated, Literal
 
 import pytest
 
@@ -58,6 +59,36 @@ def test_what_does_not_fit_is_told_with_its_place(text: str, told: str) -> None:
     with pytest.raises(BadInput) as caught:
         parsed(text, Limits, "limits.toml")
     assert str(caught.value).startswith(told)
+
+
+def halved(value: object) -> float:
+    """A number of the file, halved."""
+    if not isinstance(value, float):
+        raise ValueError(f"{value!r} is no number")
+    return value / 2
+
+
+class Made(Record, frozen=True):
+    """A value that is made on reading, and one row for each of two organs."""
+
+    half_mm: Annotated[float, halved]
+    organ: Mapping[Literal["lips", "tongue"], Limit]
+
+
+BOTH = f"half_mm = 3.0\n[organ.lips]\ngap_mm = 1.5\n{SAID}[organ.tongue]\ngap_mm = 2.5\n{SAID}"
+
+
+def test_values_are_made_and_keys_are_complete() -> None:
+    found = parsed(BOTH, Made, "made.toml")
+    assert found.half_mm == 1.5 and list(found.organ) == ["lips", "tongue"]
+    for spoiled, message in (
+        (BOTH.replace("3.0", '"wide"'), "made.toml: half_mm: 'wide' is no number"),
+        (BOTH.replace("organ.lips", "organ.lip"), "made.toml: organ: key 'lip' is unknown; allowed: lips, tongue"),
+        (BOTH.split("[organ.tongue]")[0], "made.toml: organ: key 'tongue' is missing; allowed: lips, tongue"),
+    ):
+        with pytest.raises(BadInput) as caught:
+            parsed(spoiled, Made, "made.toml")
+        assert str(caught.value).startswith(message)
 
 
 class Word(Record, frozen=True):

@@ -10,7 +10,8 @@ from articulators.curves import Array
 from articulators.head import Head, adult_male
 from articulators.posture import Posture, stack
 from articulators.section import SOFT, Section
-from vocaltract.phonetics.inventory import entries, posture
+from vocaltract.phonetics.inventory import entries
+from vocaltract.phonetics.postures import posture
 
 # Outlines are traced again at steps of about 0.5 mm, so a bend of radius r is cut by up to step^2 / (8 r):
 # some 0.01 mm over a contact of at most 60 mm. Half a square millimetre is that error, not tissue in tissue.

@@ -8,12 +8,10 @@ Works on one section or a batch; reads nothing but the outlines and, for what a 
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
-from importlib import resources
-from typing import Any, TypeAlias
+from functools import lru_cache
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +20,7 @@ from articulators.curves import Array
 from articulators.head import Head
 from articulators.section import Section
 from vocaltract.airway import channel
+from vocaltract.airway.area_rules import area_rules, front_area_cm2, lip_area_cm2, pharynx_area_cm2, power_area_cm2
 from vocaltract.airway.breath import beside_tongue_cm2
 from vocaltract.airway.gaps import tip_to_lip_mm
 from vocaltract.airway.passage import SEAL_MM
@@ -30,13 +29,6 @@ Flags: TypeAlias = NDArray[np.bool_]
 
 FAR_MM = 60.0
 FOOT_MM = 3.0  # the tongue is free where its surface lies this far above the frenulum's foot
-
-
-@cache
-def rules() -> Mapping[str, Any]:
-    """data/areas.toml, parsed."""
-    text = resources.files("vocaltract.airway").joinpath("data/areas.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
 
 
 @dataclass(frozen=True)
@@ -93,14 +85,14 @@ class _Grid:
 
 @lru_cache(maxsize=8)
 def _grid(head: Head) -> _Grid:
-    own = rules()["grid"]
+    own = area_rules().grid
     bx, by = channel.BEND_MM
-    fold = head.number("larynx", "vocal_fold_height")
-    level = np.arange(fold - 14, by - 1, own["level_step_mm"])
-    angle = np.arange(0, 90, own["fan_step_deg"])
-    across = np.arange(bx, -30.0, -own["across_step_mm"])
+    fold = head.larynx.vocal_fold_height
+    level = np.arange(fold - 14, by - 1, own.level_step_mm)
+    angle = np.arange(0, 90, own.fan_step_deg)
+    across = np.arange(bx, -30.0, -own.across_step_mm)
     lines = channel.grid(level, angle, across)
-    hard_end, tip = head.curve("palate", "surface")[-1], head.curve("velum", "raised")
+    hard_end, tip = head.palate.surface[-1], head.velum.raised
     tip_at = tip[np.argmin(tip[:, 1])]
     radius = np.hypot(*(hard_end - channel.BEND_MM))
 
@@ -109,9 +101,9 @@ def _grid(head: Head) -> _Grid:
         return float(radius * np.arctan2(point[1] - by, point[0] - bx))
 
     place = np.concatenate([level - by, np.deg2rad(angle) * radius, np.pi / 2 * radius + bx - across])
-    ridge_x = hard_end[0] * rules()["front"]["reach"]
+    ridge_x = hard_end[0] * area_rules().front.reach
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
-    past = np.clip((place[:, None] - borders) / (2 * own["blend_mm"]) + 0.5, 0, 1)
+    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
     in_mouth, behind = place > borders[1], (borders[0] < place) & (place <= borders[1])
     return _Grid(lines, weights, in_mouth, behind, np.arange(len(place)) >= len(level) + len(angle))
@@ -147,7 +139,7 @@ def tract_areas(section: Section) -> AreaFunction:
 
 def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Array]:
     """Inner and outer wall along each gridline (..., n), mm, known everywhere; what pockets add to their distance."""
-    own = rules()["pockets"]
+    own = area_rules().pockets
     near = np.maximum.reduce([line for organ, line in hits.items() if organ != "epiglottis"])
     leaf = hits["epiglottis"]
     inner = np.maximum(near, leaf)
@@ -158,10 +150,10 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
     inner, outer, near, leaf = (np.take_along_axis(w, last, -1) for w in (inner, outer, near, leaf))
     with np.errstate(invalid="ignore"):
         before_leaf = np.where(np.isfinite(leaf) & np.isfinite(near), leaf - near, 0)
-    pocket = own["vallecula_share"] * np.maximum(before_leaf - 10 * own["leaf_cm"], 0)
+    pocket = own.vallecula_share * np.maximum(before_leaf - 10 * own.leaf_cm, 0)
     chord = _under_tip(section, grid, hits["tongue"])
     below = np.maximum(chord - inner, 0)
-    pocket = pocket + own["under_tip_share"] * below
+    pocket = pocket + own.under_tip_share * below
     inner = np.minimum(inner + below, outer)
     return inner, outer, np.where(outer - inner < SEAL_MM, 0, pocket)
 
@@ -191,7 +183,7 @@ def _lower_edge(section: Section) -> Array:
 def _middle(grid: _Grid, inner: Array, outer: Array) -> Array:
     """Smoothed midline (..., n, 2) in mm."""
     middle = grid.start + ((inner + outer) / 2)[..., None] * grid.along
-    for _ in range(rules()["grid"]["smooth_times"]):
+    for _ in range(area_rules().grid.smooth_times):
         mean = (middle[..., :-2, :] + 2 * middle[..., 1:-1, :] + middle[..., 2:, :]) / 4
         middle = np.concatenate([middle[..., :1, :], mean, middle[..., -1:, :]], axis=-2)
     return middle
@@ -209,51 +201,19 @@ def _tangent(line: Array) -> Array:
     return step / np.maximum(np.linalg.norm(step, axis=-1, keepdims=True), 1e-9)
 
 
-def pharynx_area_cm2(distance_cm: Array, width_cm: Array) -> Array:
-    """Ellipse with the midsagittal distance and the side-to-side width as axes; in a narrow throat the side walls
-    come in too, so that the area falls with a power of the distance.
-    """
-    own = rules()["pharynx"]
-    narrow = np.minimum(distance_cm / own["sides_come_in_below"], 1) ** (own["beta"] - 1)
-    return np.pi / 4 * distance_cm * width_cm * narrow
-
-
-def power_area_cm2(distance_cm: Array, region: str) -> Array:
-    """alpha d^beta of a region ("soft_palate" or "hard_palate")."""
-    own = rules()[region]
-    return own["alpha"] * distance_cm ** own["beta"]
-
-
-def front_area_cm2(distance_cm: Array) -> Array:
-    """Straight pieces between ridge and incisors."""
-    own = rules()["front"]
-    corners, slopes = own["from_d"], own["slopes"]
-    area = slopes[0] * distance_cm
-    for corner, before, after in zip(corners[1:], slopes[:-1], slopes[1:], strict=True):
-        area = area + (after - before) * np.maximum(distance_cm - corner, 0)
-    return area
-
-
-def lip_area_cm2(height_cm: Array, protrusion_cm: Array) -> Array:
-    """Ellipse of the lip opening: wider as it opens, narrower as the lips come forward."""
-    own = rules()["lips"]
-    width = own["width"] + own["grows"] * (height_cm - protrusion_cm)
-    return np.pi / 4 * height_cm * np.clip(width, own["narrowest_width"], own["widest_width"])
-
-
 def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, height_mm: Array) -> Array:
     """Area (..., n) in cm2 by each region's rule, blended where one passes into the next."""
-    head, own = section.head, rules()
+    head, own = section.head, area_rules()
     lift = section.posture["larynx_mm"][..., None]
-    low = head.number("larynx", "vocal_fold_height") + lift + 10 * own["larynx"]["tube"]
-    high = head.curve("velum", "raised")[:, 1].min()
+    low = head.larynx.vocal_fold_height + lift + 10 * own.larynx.tube
+    high = head.velum.raised[:, 1].min()
     rise = np.clip((height_mm - low) / (high - low), 0, 1)
-    width = own["pharynx"]["width_low"] + rise * (own["pharynx"]["width_high"] - own["pharynx"]["width_low"])
+    width = own.pharynx.width_low + rise * (own.pharynx.width_high - own.pharynx.width_low)
     parts = np.stack(
         [
             pharynx_area_cm2(d, width),
-            power_area_cm2(d, "soft_palate"),
-            power_area_cm2(d, "hard_palate"),
+            power_area_cm2(d, own.soft_palate),
+            power_area_cm2(d, own.hard_palate),
             front_area_cm2(d),
         ],
         axis=-1,
@@ -265,7 +225,7 @@ def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, he
     area = np.where(grid.at_soft_palate, np.maximum(area, beside), area)
     teeth = np.maximum(hits["lower_incisor"], hits["lower_gum"])
     between_teeth = grid.upright & (teeth > np.maximum(hits["tongue"], hits["lower_lip"]))
-    slit = np.clip(own["teeth"]["width"] * d, own["teeth"]["leak_cm2"], _teeth(section)[1][..., None])
+    slit = np.clip(own.teeth.width * d, own.teeth.leak_cm2, _teeth(section)[1][..., None])
     return np.where(between_teeth, np.maximum(area, slit), area)
 
 
@@ -273,16 +233,16 @@ def _teeth(section: Section) -> tuple[Array, Array]:
     """Where the edge of the lower incisor lies (..., x in mm) and the area (...) between the teeth."""
     edge = _lower_edge(section)
     gap = np.linalg.norm(section["upper_incisor"] - edge[..., None, :], axis=-1).min(axis=-1) / 10
-    return edge[..., 0], np.maximum(rules()["teeth"]["width"] * gap, rules()["teeth"]["leak_cm2"])
+    return edge[..., 0], np.maximum(area_rules().teeth.width * gap, area_rules().teeth.leak_cm2)
 
 
 def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Flags]:
     """Where the tract ends (..., x in mm), area (...) of the lip opening, whether it is lip to teeth."""
-    own = rules()["ends"]
+    own = area_rules().ends
     foremost = (section["upper_red"][..., 0].min(axis=-1) + section["lower_red"][..., 0].min(axis=-1)) / 2
     rounded, spread = section.posture["rounded"], section.posture["spread"]
-    behind = own["behind_neutral"] + spread * (own["behind_spread"] - own["behind_neutral"])
-    behind = behind + rounded * (own["behind_rounded"] - behind)
+    behind = own.behind_neutral + spread * (own.behind_spread - own.behind_neutral)
+    behind = behind + rounded * (own.behind_rounded - behind)
     lip = hits["lower_lip"]
 
     def gap_to(organ: str) -> Array:
@@ -300,11 +260,9 @@ def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple
 @lru_cache(maxsize=8)
 def _rest_front_mm(head: Head) -> float:
     """How far forward the lips reach at rest: mean of the two foremost x."""
-    fronts = []
-    for side in ("upper", "lower"):
-        first, last = head.shares("lips", f"vermilion_{side}").astype(int)
-        fronts.append(head.curve("lips", f"{side}_rest")[first : last + 1, 0].min())
-    return float(np.mean(fronts))
+    own = head.lips
+    sides = (own.upper_rest, own.vermilion_upper), (own.lower_rest, own.vermilion_lower)
+    return float(np.mean([line[first : last + 1, 0].min() for line, (first, last) in sides]))
 
 
 def _gathered(
@@ -319,10 +277,10 @@ def _gathered(
     to_teeth: Flags,
 ) -> AreaFunction:
     """Areas at gridlines gathered into sections of equal length between the folds and the end at the lips."""
-    count = int(rules()["grid"]["sections"])
+    count = area_rules().grid.sections
     steps = np.linalg.norm(np.diff(middle, axis=-2), axis=-1)
     s = np.concatenate([np.zeros((*steps.shape[:-1], 1)), np.cumsum(steps, axis=-1)], axis=-1)
-    fold = section.head.number("larynx", "vocal_fold_height") + section.posture["larynx_mm"]
+    fold = section.head.larynx.vocal_fold_height + section.posture["larynx_mm"]
     first = _where(s, middle[..., 1] - fold[..., None])
     mouth_x = np.where(grid.upright, middle[..., 0], 1e3)
     last = _where(s, front_mm[..., None] - mouth_x)

@@ -8,16 +8,12 @@ modelled here.
 from __future__ import annotations
 
 import math
-import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from importlib import resources
-from typing import Any
 
 import numpy as np
 
 from articulators.curves import Array, Bools
+from vocaltract.airway.air import Organ, speech_air
 from vocaltract.airway.gaps import Gaps
 from vocaltract.airway.limits import limits
 
@@ -25,13 +21,6 @@ CM2_TO_M2 = 1e-4
 CM3_TO_M3 = 1e-6
 M3_TO_ML = 1e6
 CLOSE_PA = 1e-7
-
-
-@cache
-def constants() -> Mapping[str, Any]:
-    """data/air.toml, parsed."""
-    text = resources.files("vocaltract.airway").joinpath("data/air.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
 
 
 @dataclass(frozen=True)
@@ -67,43 +56,43 @@ def beside_tongue_cm2(sides_open: Array) -> Array:
     """
     shut = limits().sides.open_from
     parted = np.clip((np.asarray(sides_open) - shut) / (1 - shut), 0, 1)
-    return np.asarray(constants()["opening"]["beside_tongue_cm2"] * parted)
+    return np.asarray(speech_air().opening.beside_tongue_cm2 * parted)
 
 
 def openings(gaps: Gaps, glottis_mm: Array, sides_open: Array) -> Openings:
     """Areas from the gaps measured on the section (see data/air.toml for the rules and their sources)."""
-    table = constants()["opening"]
+    table = speech_air().opening
     beside = beside_tongue_cm2(sides_open)
-    coronal = table["coronal_width_cm"] * gaps.coronal / 10 + beside
-    dorsal = table["dorsal_alpha"] * (gaps.dorsal / 10) ** 1.5 + beside
-    lips = table["lips_width_cm"] * np.minimum(gaps.lips, gaps.teeth) / 10
-    throat = table["throat_width_cm"] * np.minimum(gaps.throat, gaps.leaf) / 10 * np.pi / 4
+    coronal = table.coronal_width_cm * gaps.coronal / 10 + beside
+    dorsal = table.dorsal_alpha * (gaps.dorsal / 10) ** 1.5 + beside
+    lips = table.lips_width_cm * np.minimum(gaps.lips, gaps.teeth) / 10
+    throat = table.throat_width_cm * np.minimum(gaps.throat, gaps.leaf) / 10 * np.pi / 4
     mouth = np.minimum(np.minimum(coronal, dorsal), np.minimum(lips, throat))
-    folds = constants()["glottis"]
-    area = np.maximum(folds["voicing_area_cm2"], glottis_mm * folds["length_mm"] / 2 / 100)
-    return Openings(area, mouth, table["port_width_cm"] * gaps.port / 10)
+    folds = speech_air().glottis
+    area = np.maximum(folds.voicing_area_cm2, glottis_mm * folds.length_mm / 2 / 100)
+    return Openings(area, mouth, table.port_width_cm * gaps.port / 10)
 
 
 def flow_ml_s(area_cm2: Array | float, drop_pa: Array | float) -> Array:
     """Orifice law: flow through an area at a pressure drop, signed as the drop."""
-    density = constants()["air"]["density_kg_m3"]
+    density = speech_air().air.density_kg_m3
     speed = np.sqrt(2 * np.abs(drop_pa) / density)
     return np.sign(drop_pa) * np.asarray(area_cm2) * CM2_TO_M2 * speed * M3_TO_ML
 
 
-def compliance_m3_pa(organ: str, hard: bool = False, enlarged: float = 1.0) -> float:
+def compliance_m3_pa(organ: Organ, hard: bool = False, enlarged: float = 1.0) -> float:
     """How much more air the cavity behind a closure holds per pressure, in m3 / Pa: the gas law and the walls' give.
 
     organ     which organ shuts the mouth: "lips", "coronal" or "dorsal" (the farther back, the smaller the cavity)
     hard      walls that do not give: the gas law alone
     enlarged  factor on the walls' give, above 1 where the cavity is enlarged on purpose
     """
-    law, cavity = constants()["air"], constants()["cavity"][organ]
-    gas = cavity["volume_cm3"] * CM3_TO_M3 / (law["density_kg_m3"] * law["sound_m_s"] ** 2)
+    law, cavity = speech_air().air, speech_air().cavity.behind[organ]
+    gas = cavity.volume_cm3 * CM3_TO_M3 / (law.density_kg_m3 * law.sound_m_s**2)
     if hard:
         return float(gas)
-    stiffness = constants()["walls"]["stiffness_pa_m"]
-    return float(gas + enlarged * cavity["yielding_cm2"] * CM2_TO_M2 / stiffness)
+    stiffness = speech_air().walls.stiffness_pa_m
+    return float(gas + enlarged * cavity.yielding_cm2 * CM2_TO_M2 / stiffness)
 
 
 def breathe(times_s: Array, areas: Openings, lung_pa: Array, compliance: Array | float | None = None) -> Air:
@@ -114,17 +103,17 @@ def breathe(times_s: Array, areas: Openings, lung_pa: Array, compliance: Array |
     Backward Euler on the cavity's volume balance, so that wide openings need no small steps. Folds that touch are
     blown apart less far by less pressure: their mean opening goes with its root, so that their flow goes with it.
     """
-    law = constants()["air"]
+    law = speech_air().air
     if compliance is None:
         compliance = compliance_m3_pa("coronal")
     give = np.broadcast_to(np.asarray(compliance, dtype=float), (len(times_s),))
-    root = np.sqrt(2 / law["density_kg_m3"]) * CM2_TO_M2
+    root = np.sqrt(2 / law.density_kg_m3) * CM2_TO_M2
     n = len(times_s)
     pressure = np.zeros(n)
     out_area = areas.mouth + areas.port
     steps = np.diff(times_s, prepend=times_s[0]) / give
-    touching = areas.glottis <= constants()["glottis"]["voicing_area_cm2"]
-    full = law["lung_pressure_pa"]
+    touching = areas.glottis <= speech_air().glottis.voicing_area_cm2
+    full = law.lung_pressure_pa
     blown = np.ones(n)
     p = _balance(lung_pa[0], areas.glottis[0], out_area[0])
     columns = steps, areas.glottis * root, out_area * root, lung_pa, touching
@@ -152,9 +141,9 @@ def vibrates(able: Bools, across_pa: Array) -> Bools:
 
     Voice starts above one pressure and goes on down to a lower one (data/air.toml, [glottis]).
     """
-    limits = constants()["glottis"]
-    state = np.where(able & (across_pa > limits["starts_pa"]), 1, 0)
-    state[~able | (across_pa <= limits["threshold_pa"])] = -1
+    limits = speech_air().glottis
+    state = np.where(able & (across_pa > limits.starts_pa), 1, 0)
+    state[~able | (across_pa <= limits.threshold_pa)] = -1
     known = np.where(state != 0, np.arange(len(state)), 0)
     return np.asarray(state[np.maximum.accumulate(known)] > 0)
 
@@ -165,11 +154,11 @@ def felt(voice: Array, pressure_pa: Array, areas: Openings) -> tuple[Array, Arra
     It goes with the voice and grows with the pressure that builds up behind a closure, so that in a voiced stop it is
     strongest late in the hold. At an open mouth no contact is felt.
     """
-    table = constants()["felt"]
-    built = np.clip(pressure_pa / table["full_pa"], 0, 1)
-    throat = voice * (table["throat_open"] + (1 - table["throat_open"]) * built)
-    near = np.clip(1 - areas.mouth / table["open_cm2"], 0, 1)
-    return throat, voice * near * (table["contact_least"] + (1 - table["contact_least"]) * built)
+    table = speech_air().felt
+    built = np.clip(pressure_pa / table.full_pa, 0, 1)
+    throat = voice * (table.throat_open + (1 - table.throat_open) * built)
+    near = np.clip(1 - areas.mouth / table.open_cm2, 0, 1)
+    return throat, voice * near * (table.contact_least + (1 - table.contact_least) * built)
 
 
 def _balance(lung: float, inlet: float, outlet: float) -> float:

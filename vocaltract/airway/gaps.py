@@ -106,7 +106,7 @@ def gaps(section: Section) -> Gaps:
 
 def tip_to_lip_mm(section: Section) -> Array:
     """From a tongue that is put out to the upper lip (...); inf where the tip stays behind the teeth."""
-    out = np.asarray(section["tongue"][..., 0].min(axis=-1) < PUT_OUT_MM)
+    out = np.asarray(section.tip_mm()[..., 0] < PUT_OUT_MM)
     if not out.any():
         return np.full(out.shape, np.inf)
     return np.where(out, least(section.polygons("tongue"), section.polygons("upper_lip")), np.inf)

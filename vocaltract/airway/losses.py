@@ -6,28 +6,72 @@ zeros in the plane of s. Units are cgs: cm, g, s, dyn; acoustic impedance in dyn
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib import resources
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from articulators.curves import Array
 from articulators.errors import BadInput
+from articulators.records import Record, Row, table
 
 Complex: TypeAlias = NDArray[np.complex128]
 SPEED_RANGE_CM_S = (20000.0, 120000.0)  # any gas that could be meant: below carbon dioxide, above helium
 
 
+class SoundingAir(Row, frozen=True):
+    """The air that sound goes through."""
+
+    density_g_cm3: float
+    sound_speed_cm_s: float
+
+
+class FrictionLoss(Row, frozen=True):
+    """Air rubbing on the walls, and heat that flows into them."""
+
+    viscosity: float
+    heat_conduction: float
+    specific_heat: float
+    heat_ratio: float
+
+
+class WallLoss(Row, frozen=True):
+    """Impedance of a wall that yields."""
+
+    mass_g_cm2: float
+    resistance: float
+
+
+class LipLoad(Row, frozen=True):
+    """The opening as a piston in a baffle."""
+
+    resistance_share: float
+    mass_radii: float
+
+
+class NoseCavity(Row, frozen=True):
+    """The cavity from the port to the nostrils, in sections of equal length."""
+
+    length_cm: float
+    area_cm2: tuple[float, ...]
+
+
+class Acoustics(Record, frozen=True):
+    """data/acoustics.toml."""
+
+    air: SoundingAir
+    friction: FrictionLoss
+    walls: WallLoss
+    lips: LipLoad
+    nose: NoseCavity
+
+
 @cache
-def numbers() -> Mapping[str, Any]:
-    """data/acoustics.toml, parsed."""
-    text = resources.files("vocaltract.airway").joinpath("data/acoustics.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+def acoustics() -> Acoustics:
+    """The numbers of sound in the tract."""
+    return table("vocaltract.airway", "acoustics.toml", Acoustics)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +106,12 @@ class Medium:
 
 def medium(sound_speed_cm_s: float | None = None) -> Medium:
     """The air of the data file, or with another speed of sound; BadInput for a speed that no breathable gas has."""
-    air = numbers()["air"]
-    speed = float(air["sound_speed_cm_s"] if sound_speed_cm_s is None else sound_speed_cm_s)
+    own = acoustics().air
+    speed = float(own.sound_speed_cm_s if sound_speed_cm_s is None else sound_speed_cm_s)
     low, high = SPEED_RANGE_CM_S
     if not low <= speed <= high:
         raise BadInput(f"speed of sound {speed:g} cm/s; allowed is {low:g} to {high:g} (warm moist air: 35000)")
-    return Medium(float(air["density_g_cm3"]), speed)
+    return Medium(own.density_g_cm3, speed)
 
 
 def line(s: Complex, area_cm2: Array, air: Medium, losses: Losses) -> tuple[Complex, Complex]:
@@ -83,14 +127,14 @@ def line(s: Complex, area_cm2: Array, air: Medium, losses: Losses) -> tuple[Comp
         return series, shunt
     around = 2 * np.sqrt(np.pi * area)
     if losses.friction:
-        rub = numbers()["friction"]
+        rub = acoustics().friction
         root = np.sqrt(s / 1j)
-        series = series + losses.friction * (around / area**2) * np.sqrt(air.density * rub["viscosity"] / 2) * root
-        heat = np.sqrt(rub["heat_conduction"] / (2 * rub["specific_heat"] * air.density)) * (rub["heat_ratio"] - 1)
+        series = series + losses.friction * (around / area**2) * np.sqrt(air.density * rub.viscosity / 2) * root
+        heat = np.sqrt(rub.heat_conduction / (2 * rub.specific_heat * air.density)) * (rub.heat_ratio - 1)
         shunt = shunt + losses.friction * around / stiffness * heat * root
     if losses.walls:
-        wall = numbers()["walls"]
-        shunt = shunt + losses.walls * around / (wall["mass_g_cm2"] * s + wall["resistance"])
+        wall = acoustics().walls
+        shunt = shunt + losses.walls * around / (wall.mass_g_cm2 * s + wall.resistance)
     return series, shunt
 
 
@@ -99,12 +143,12 @@ def opening(s: Complex, area_cm2: Array, air: Medium, losses: Losses) -> Complex
     area = np.asarray(area_cm2, dtype=float)
     if not losses.mass:
         return np.zeros(np.broadcast_shapes(np.shape(s), area.shape), dtype=complex)
-    lips = numbers()["lips"]
-    mass = s * losses.mass * lips["mass_radii"] * np.sqrt(area / np.pi) * air.density / area
-    resistance = lips["resistance_share"] * air.density * air.speed / area
+    lips = acoustics().lips
+    mass = s * losses.mass * lips.mass_radii * np.sqrt(area / np.pi) * air.density / area
+    resistance = lips.resistance_share * air.density * air.speed / area
     return mass / (1 + losses.radiation * mass / resistance)
 
 
 def end_correction_cm(area_cm2: Array) -> Array:
     """Length (cm) by which the mass of air at the opening seems to lengthen the tract."""
-    return numbers()["lips"]["mass_radii"] * np.sqrt(np.asarray(area_cm2, dtype=float) / np.pi)
+    return acoustics().lips.mass_radii * np.sqrt(np.asarray(area_cm2, dtype=float) / np.pi)

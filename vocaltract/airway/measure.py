@@ -15,8 +15,9 @@ from articulators.head import Head, adult_male
 from articulators.posture import Posture
 from articulators.section import Section, section
 from vocaltract.airway import losses, nose, resonance
-from vocaltract.airway.areas import AreaFunction, rules, tract_areas
-from vocaltract.airway.breath import constants
+from vocaltract.airway.air import speech_air
+from vocaltract.airway.area_rules import area_rules, place_name
+from vocaltract.airway.areas import AreaFunction, tract_areas
 from vocaltract.airway.gaps import gaps, tip_to_lip_mm
 
 COUNT = 5
@@ -82,7 +83,7 @@ def measure_sound(posture: Posture, *, head: Head | None = None, sound_speed_cm_
     shown = section(head or adult_male(), posture)
     areas = tract_areas(shown)
     touching = gaps(shown)
-    port = float(constants()["opening"]["port_width_cm"] * touching.port / 10)
+    port = float(speech_air().opening.port_width_cm * touching.port / 10)
     touches = {**TOUCHES, "coronal": TIP_ON_LIP} if np.isfinite(tip_to_lip_mm(shown)) else TOUCHES
     speed = losses.medium(sound_speed_cm_s).speed
     frequency = np.arange(STEP_HZ, TOP_HZ, STEP_HZ)
@@ -124,7 +125,7 @@ def _sound(
     below_port = np.cumsum(length) <= at
     if np.any(area[below_port] <= 0):
         return nothing
-    if port_cm2 >= rules()["port"]["counts_from_cm2"]:
+    if port_cm2 >= area_rules().port.counts_from_cm2:
         tract = nose.branched(length, area, at, port_cm2)
         found = nose.formants(tract, sound_speed_cm_s=speed, count=COUNT)
         response = nose.transfer(frequency, tract, sound_speed_cm_s=speed)
@@ -170,13 +171,13 @@ def narrowest(areas: AreaFunction) -> Constriction:
     The lips count where they are shut or narrow enough for friction and no place of the tongue is narrower:
     a wider lip opening is lip rounding, which is told apart from the place of the tongue.
     """
-    own = rules()["places"]
+    own = area_rules().places
     roof = areas.roof_mm
-    below = areas.place_cm <= rules()["larynx"]["up_to"]
+    below = areas.place_cm <= area_rules().larynx.up_to
     tongue = np.where(areas.lips_at | below, np.inf, areas.least_cm2)
     i, j = _least(tongue), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
     lip_cm2 = float(areas.lip_cm2)
-    at_lips = lip_cm2 <= own["fricative_cm2"] and lip_cm2 <= tongue[i]
+    at_lips = lip_cm2 <= own.fricative_cm2 and lip_cm2 <= tongue[i]
     k = j if at_lips else i
     lips = "labiodental" if areas.lip_to_teeth else "labial"
     place = lips if at_lips else place_name(*map(float, roof[k]))
@@ -199,12 +200,3 @@ def _least(area_cm2: Array) -> int:
         return first
     after = np.flatnonzero(area_cm2[first:] > 0)
     return first + (int(after[0]) - 1) // 2 if len(after) else first
-
-
-def place_name(x_mm: float, y_mm: float) -> str:
-    """Name of the place of a point on the roof of the mouth or on the rear wall of the throat."""
-    own = rules()["places"]
-    if y_mm < own["throat"][0][0] and x_mm > own["roof"][-1][0]:
-        return str([name for start, name in own["throat"] if y_mm < start][-1])
-    names = [name for start, name in own["roof"] if x_mm >= start]
-    return str(names[-1] if names else own["roof"][0][1])

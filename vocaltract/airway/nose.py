@@ -38,9 +38,9 @@ class Branched:
 
 def nasal_tract(port_area_cm2: float) -> tuple[Array, Array]:
     """Lengths and areas of the nose from the port to the nostrils (data/acoustics.toml), both sides together."""
-    own = lossy.numbers()["nose"]
-    area = np.array([port_area_cm2, *own["area_cm2"][1:]])
-    return np.full(len(area), own["length_cm"] / len(area)), area
+    own = lossy.acoustics().nose
+    area = np.array([port_area_cm2, *own.area_cm2[1:]])
+    return np.full(len(area), own.length_cm / len(area)), area
 
 
 def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float) -> Branched:

@@ -11,13 +11,13 @@ from typing import Literal
 
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, table
-from vocaltract.ipa.features import Backness, Features, Height, Manner, Place
+from vocaltract.ipa.features import Backness, ConsonantPlace, Features, Height, Manner
 
 
 class Consonant(Record, frozen=True):
     """A consonant letter. ``airstream``: where it is not the usual one of its manner."""
 
-    place: tuple[Place, ...]
+    place: tuple[ConsonantPlace, ...]
     manner: Manner
     voiced: bool
     lateral: bool = False
@@ -42,7 +42,7 @@ class Mark(Record, frozen=True):
     says: str
     group: str
     below_the_line: bool = False
-    at_place: Literal["", Place] = ""
+    at_place: Literal["", ConsonantPlace] = ""
 
 
 class PhraseSign(Record, frozen=True):

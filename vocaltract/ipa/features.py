@@ -10,7 +10,7 @@ from articulators.errors import BadInput
 CORONAL = ("linguolabial", "dental", "alveolar", "postalveolar", "retroflex", "alveolo-palatal")
 LABIAL = ("bilabial", "labiodental")
 BELOW_THE_PORT = ("pharyngeal", "epiglottal", "glottal")  # a closure here shuts mouth and nose alike
-Place = Literal[
+ConsonantPlace = Literal[
     "bilabial", "labiodental", "dental", "alveolar", "postalveolar", "retroflex", "alveolo-palatal",
     "palatal", "velar", "uvular", "pharyngeal", "epiglottal", "glottal",
 ]  # fmt: skip
@@ -96,7 +96,7 @@ _VOICE_MARKS = {"voiced": "voiced", "voiceless": "voiceless", "breathy": "breath
 _RELEASES = ("aspirated", "nasal release", "lateral release", "no audible release")
 
 
-def checked(f: Features) -> Features:
+def makeable(f: Features) -> Features:
     """The same features; BadInput where no speaker could make them at once, with the reason in one line."""
     for holds, why in _impossible(f):
         if holds:

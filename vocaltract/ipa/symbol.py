@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from articulators.errors import BadInput
 from vocaltract.ipa.alphabet import alphabet, nfd
-from vocaltract.ipa.features import BELOW_THE_PORT, CORONAL, Features, checked, moved
+from vocaltract.ipa.features import BELOW_THE_PORT, CORONAL, Features, makeable, moved
 
 LONGEST = 24  # characters of one symbol
 
@@ -54,11 +54,11 @@ def parse(symbol: str) -> Features:
         raise BadInput(f"a symbol of {len(text)} characters; one sound has at most {LONGEST}")
     letters, tied = _letters(text)
     if len(letters) == 1:
-        return moved(checked(replace(letters[0], symbol=text)))
+        return moved(makeable(replace(letters[0], symbol=text)))
     if len(letters) == 2:
         joined = _joined(text, letters[0], letters[1], tied)
         if joined is not None:
-            return moved(checked(joined))
+            return moved(makeable(joined))
     said = " ".join(f.symbol for f in letters)
     raise BadInput(f"'{text}' is {len(letters)} sounds ({said}); name one, or tie two that are one sound (t͡s)")
 

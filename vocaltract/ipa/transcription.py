@@ -31,7 +31,7 @@ class Token:
     position: int = 0
 
 
-def described(character: str) -> str:
+def named_character(character: str) -> str:
     """A character for a message: itself where it prints alone, and its name."""
     name = unicodedata.name(character, f"U+{ord(character):04X}")
     shows = character.isprintable() and not unicodedata.combining(character)
@@ -76,7 +76,7 @@ def tokenise(text: str, offset: int = 0) -> tuple[Token, ...]:
             if tokens and tokens[-1].kind != "space":
                 tokens.append(Token("space", " ", position=position))
         elif character in known.marks or character in known.pitch or character in known.ties:
-            raise BadInput(f"{described(character)} at position {position} has no sound before it")
+            raise BadInput(f"{named_character(character)} at position {position} has no sound before it")
         elif sign is None and unicodedata.category(character) != "Cf":
             token, used = _sound(characters, i)
             tokens.append(token)
@@ -107,9 +107,11 @@ def _sound(characters: list[tuple[str, int]], start: int) -> tuple[Token, int]:
     if best is None:
         character = characters[start][0]
         if used:
-            raise BadInput(f"{described(character)} at position {position} is IPA but not in the English inventory")
+            raise BadInput(
+                f"{named_character(character)} at position {position} is IPA but not in the English inventory"
+            )
         hint = nearest(character, [key for key in written if len(key) == 1]) if character.isascii() else ""
-        raise BadInput(f"{described(character)} at position {position} is not an IPA symbol{hint}")
+        raise BadInput(f"{named_character(character)} at position {position} is not an IPA symbol{hint}")
     letter, key = best
     marks = ""
     at = start + used

@@ -9,12 +9,13 @@ from functools import lru_cache
 import numpy as np
 
 from articulators.curves import Array, Bools
+from vocaltract.airway.air import Organ
 from vocaltract.airway.gaps import Gaps
 from vocaltract.ipa.symbol import places_shut
-from vocaltract.motion.schedule import Schedule, Span, organ
-from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.motion.schedule import Schedule, Span
+from vocaltract.phonetics.inventory import SoundEntry, organ
 
-ORGANS = ("lips", "coronal", "dorsal")
+ORGANS: tuple[Organ, ...] = ("lips", "coronal", "dorsal")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +25,7 @@ class Closure:
     Lips also against the teeth, coronal also against the upper lip, dorsal also root or epiglottis on the throat wall.
     """
 
-    organ: str
+    organ: Organ
     start_s: float
     end_s: float
     indices: tuple[int, ...]
@@ -51,7 +52,7 @@ def closures(
 
     A contact that no sound of the utterance asks for (lips at rest) is not a closure.
     """
-    out: list[tuple[str, int, int]] = []
+    out: list[tuple[Organ, int, int]] = []
     for name in ORGANS:
         out += [(name, first, last) for first, last in runs(found.shut(name))]
     if not out:

@@ -2,30 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Collection, Mapping
-from functools import cache
-from importlib import resources
-from typing import Any
+from collections.abc import Collection
 
 from articulators.errors import BadInput
-from vocaltract.ipa.features import CORONAL
-from vocaltract.phonetics.inventory import SoundEntry, entries, entry_of
+from vocaltract.motion.timing import timing
+from vocaltract.phonetics.inventory import SoundEntry, entries, entry_of, organ
 from vocaltract.words.utterance import Sound, Utterance
 
 SYLLABIC = "\u0329"
-
-
-@cache
-def timing() -> Mapping[str, Any]:
-    """data/timing.toml, parsed."""
-    text = resources.files("vocaltract.motion").joinpath("data/timing.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
-
-
-def ms(table: str, key: str) -> float:
-    """One time of the data file, in seconds."""
-    return float(timing()[table][key]) / 1000
 
 
 def durations_s(
@@ -39,47 +23,40 @@ def durations_s(
     emphasis   places in `utterance.words` of the words that stand out
     style      "citation" or "connected", which is said faster
     """
-    gives = at_tempo("sound", rate)
+    gives = at_tempo(timing().tempo.sound, rate)
     if style == "connected":
-        gives *= float(timing()["percent"]["connected"]) / 100
+        gives *= timing().percent.connected / 100
     return tuple(_duration(utterance, i, gives, emphasis) for i in range(len(utterance.sounds)))
 
 
 def check_rate(rate: float) -> float:
     """The rate. BadInput outside the limits of data/timing.toml, [tempo]."""
-    least, most = timing()["tempo"]["slowest"], timing()["tempo"]["fastest"]
+    least, most = timing().tempo.slowest, timing().tempo.fastest
     if not least <= rate <= most:  # nan too
         raise BadInput(f"rate {rate:g} is not possible; allowed is {least:g} to {most:g} (1 = natural)")
     return rate
 
 
-def at_tempo(what: str, rate: float) -> float:
-    """Factor on times of a kind ([tempo] of the data file: "lag", "pause", "movement") at a rate; 1 at rate 1."""
-    return float(rate ** -timing()["tempo"][what])
+def at_tempo(power: float, rate: float) -> float:
+    """Factor on times of a kind at a rate; `power` of the rate is one of [tempo] of the data file. 1 at rate 1."""
+    return float(rate**-power)
 
 
-def like(target: str, table: str) -> str:
+def like(target: str, rows: Collection[str]) -> str:
     """The sound whose row of a table a sound takes: its own, or that of a sound of its manner."""
-    if target in timing()[table]:
+    if target in rows:
         return target
     entry = entry_of(target)
-    voiceless, voiced = timing()["like"][entry.manner]
-    return str(voiced if entry.voiced else voiceless)
-
-
-def _organ(entry: SoundEntry) -> str:
-    if entry.place in ("bilabial", "labiodental"):
-        return "lips"
-    return "coronal" if entry.place in CORONAL else "dorsal"
+    return timing().like.of_manner[entry.manner][entry.voiced]
 
 
 def _duration(utterance: Utterance, i: int, gives: float, emphasis: Collection[int]) -> float:
     sounds = utterance.sounds
     sound = sounds[i]
-    rates = timing()["percent"]
-    table = timing()["segment"]
+    rates = timing().percent
+    table = timing().segment.duration_ms
     key = sound.target + SYLLABIC if "syllabic" in sound.features else sound.target
-    inherent, least = table[key] if key in table else table[like(sound.target, "segment")]
+    inherent, least = table[key] if key in table else table[like(sound.target, table)]
     percent = 100.0
     word = [j for j, s in enumerate(sounds) if s.word == sound.word]
     syllables = {sounds[j].syllable for j in word}
@@ -88,28 +65,28 @@ def _duration(utterance: Utterance, i: int, gives: float, emphasis: Collection[i
     last_syllable = any(sounds[p].syllable == sound.syllable for p in utterance.pauses_after)
     if sound.is_vowel or "syllabic" in sound.features:
         if last_syllable:
-            percent *= rates["final_syllable"] / 100
+            percent *= rates.final_syllable / 100
         if not final:
-            percent *= rates["not_word_final"] / 100
+            percent *= rates.not_word_final / 100
         if len(syllables) > 1:
-            percent *= rates["polysyllabic"] / 100
+            percent *= rates.polysyllabic / 100
         if sound.stress == 0:
-            percent *= rates["unstressed"] / 100
+            percent *= rates.unstressed / 100
         percent *= _following(sounds, i, before_pause) / 100
         if sound.word in emphasis and sound.syllable == _strongest(utterance, sound.word):
-            percent *= rates["emphasis_vowel"] / 100
+            percent *= rates.emphasis_vowel / 100
     else:
         if i != word[0]:
-            percent *= rates["not_initial_consonant"] / 100
+            percent *= rates.not_initial_consonant / 100
         if _in_cluster(sounds, i):
-            percent *= rates["cluster"] / 100
+            percent *= rates.cluster / 100
         if sound.word in emphasis and sound.syllable == _strongest(utterance, sound.word):
-            percent *= rates["emphasis_consonant"] / 100
+            percent *= rates.emphasis_consonant / 100
     if sound.target == "ɾ":
         percent = 100.0
     length = (inherent - least) * percent / 100 * gives + least
     if "long" in sound.features:
-        length *= rates["geminate"] / 100
+        length *= rates.geminate / 100
     return length / 1000
 
 
@@ -125,9 +102,9 @@ def _strongest(utterance: Utterance, word: int) -> int:
 
 
 def _following(sounds: tuple[Sound, ...], i: int, before_pause: bool) -> float:
-    rates = timing()["percent"]
+    rates = timing().percent
     if before_pause or i + 1 == len(sounds):
-        return float(rates["vowel_before_pause"])
+        return rates.vowel_before_pause
     # clipping works through a nasal or lateral (bend, bent), but only within the word
     after = [s for s in sounds[i + 1 :] if s.word == sounds[i].word]
     entry = _entry_after(after)
@@ -135,15 +112,15 @@ def _following(sounds: tuple[Sound, ...], i: int, before_pause: bool) -> float:
         return 100.0
     if entry.manner == "tap":
         # a flapped t still leaves a little of the shortening, though the flap itself has voice
-        return float(rates["vowel_before_flapped_t"]) if after[0].phoneme == "t" else 100.0
+        return rates.vowel_before_flapped_t if after[0].phoneme == "t" else 100.0
     if entry.manner == "nasal":
-        return float(rates["vowel_before_nasal"])
+        return rates.vowel_before_nasal
     if not entry.voiced:
-        return float(rates["vowel_before_voiceless"])
+        return rates.vowel_before_voiceless
     if entry.manner == "fricative":
-        return float(rates["vowel_before_voiced_fricative"])
+        return rates.vowel_before_voiced_fricative
     if entry.is_stop:
-        return float(rates["vowel_before_voiced_stop"])
+        return rates.vowel_before_voiced_stop
     return 100.0
 
 
@@ -167,19 +144,20 @@ def voice_onset_s(sounds: tuple[Sound, ...], i: int, style: str = "citation", ra
 
     Long lags go with the tempo, short ones do not.
     """
-    table = timing()["voice_onset"]
+    own = timing().voice_onset
     sound = sounds[i]
     entry = entry_of(sound.target)
     voiced = entry.voiced
-    place = sound.target if sound.target in table["citation"] else timing()["like"][_organ(entry)][voiced]
+    lags = own.lag_ms["connected" if style == "connected" else "citation"]
+    place = sound.target if sound.target in lags else timing().like.of_organ[organ(entry) or "dorsal"][voiced]
     if voiced:
-        return float(table[style][place]) / 1000
+        return lags[place] / 1000
     if "aspirated" in sound.features or "weakly_aspirated" in sound.features:
-        value = float(table[style][place])
+        value = lags[place]
         if "weakly_aspirated" in sound.features:
-            value *= table["weak_share"]
+            value *= own.weak_share
         if i + 1 < len(sounds) and sounds[i + 1].target in ("l", "ɹ", "w", "j"):
-            value += table["devoiced_approximant_ms"]
-        return value * at_tempo("lag", rate) / 1000
+            value += own.devoiced_approximant_ms
+        return value * at_tempo(timing().tempo.lag, rate) / 1000
     after_s = i > 0 and sounds[i - 1].target == "s"
-    return float((table["after_s"] if after_s else table["unaspirated"])[place]) / 1000
+    return (own.after_s_ms if after_s else own.unaspirated_ms)[place] / 1000

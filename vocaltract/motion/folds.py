@@ -7,18 +7,13 @@ from itertools import pairwise
 import numpy as np
 
 from articulators.curves import Array, Bools
-from vocaltract.airway.breath import constants
-from vocaltract.motion.durations import ms, timing
+from vocaltract.airway.air import speech_air
 from vocaltract.motion.gestures import minimum_jerk
 from vocaltract.motion.schedule import Schedule, Span
-from vocaltract.phonetics.targets import quantity
+from vocaltract.motion.timing import timing
+from vocaltract.phonetics.places import places
 
 LEAST_S = 0.005  # two points of the movement are not nearer than this
-
-
-def share(key: str) -> float:
-    """A share of the [folds] table of timing.toml."""
-    return float(timing()["folds"][key])
 
 
 def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
@@ -27,11 +22,11 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
     Voiceless sounds part the folds; the gap of a released stop is widest at the release and closed to the
     limit of vibration when the voice starts, so that aspiration comes out of timing.
     """
-    breath, spread = quantity("glottis", "breath"), quantity("glottis", "spread")
-    edge = constants()["glottis"]["voicing_gap_mm"]
+    breath, spread = places().glottis.breath_mm, places().glottis.spread_mm
+    edge, own = speech_air().glottis.voicing_gap_mm, timing().folds
     end = plan.speech_s[1]
     starts, ends = _edges(plan)
-    points: list[tuple[float, float]] = [(0.0, breath), (ms("frame", "rest_before"), breath)]
+    points: list[tuple[float, float]] = [(0.0, breath), (timing().frame.rest_before_s, breath)]
     for position, span in enumerate(spans):
         first, last = position in starts, position in ends
         if first and position > 0:
@@ -40,54 +35,54 @@ def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
         if span.entry.voiced or span.entry.symbol == "ʔ":
             opens = span.start_s
             if span.entry.is_stop and first:
-                opens = span.start_s - ms("folds", "alone_lead") if plan.alone else (span.voice_s or span.start_s)
-            ready = max(opens, points[-1][0] + ms("folds", "close"))
-            apart = share("voiced_friction_share") * edge if span.entry.manner == "fricative" else 0.0
-            points += [(ready, apart), (max(span.end_s - ms("folds", "before_next"), ready + LEAST_S), apart)]
+                opens = span.start_s - own.alone_lead_s if plan.alone else (span.voice_s or span.start_s)
+            ready = max(opens, points[-1][0] + own.close_s)
+            apart = own.voiced_friction_share * edge if span.entry.manner == "fricative" else 0.0
+            points += [(ready, apart), (max(span.end_s - own.before_next_s, ready + LEAST_S), apart)]
             if first and span.entry.is_stop and not plan.alone:
                 # short lag: nearly together through the closure, set for voice just after the release
-                near = max(start, plan.spans[position].start_s - ms("folds", "before_speech"))
+                near = max(start, plan.spans[position].start_s - own.before_speech_s)
                 points[-2:] = [
-                    (near, share("short_lag_share") * edge),
+                    (near, own.short_lag_share * edge),
                     (ready, 0.0),
                     (max(span.end_s, ready + LEAST_S), 0.0),
                 ]
             continue
         if span.entry.is_stop and span.release_s is not None:
             # a final stop is let go weakly: English does not aspirate it (common practice)
-            unaspirated = ms("voice_onset", "final_ms") if not plan.alone else ms("frame", "final_release")
+            unaspirated = timing().voice_onset.final_s if not plan.alone else timing().frame.final_release_s
             lag = (span.voice_s - span.release_s) if span.voice_s is not None else unaspirated
-            peak = spread * float(np.clip(lag / ms("folds", "full_lag"), share("least_share"), 1.0))
+            peak = spread * float(np.clip(lag / own.full_lag_s, own.least_share, 1.0))
             parted = points[-1][1] > edge
-            begins = start - ms("folds", "before_closure")
-            points.append((begins, min(points[-1][1], spread) if parted else share("first_mm")))
+            begins = start - own.before_closure_s
+            points.append((begins, min(points[-1][1], spread) if parted else own.first_mm))
             if not parted:
-                soon = min(start + ms("folds", "soon"), span.release_s - ms("folds", "before_release"))
-                points.append((soon, share("soon_share") * peak))
+                soon = min(start + own.soon_s, span.release_s - own.before_release_s)
+                points.append((soon, own.soon_share * peak))
             if "ejective" in span.entry.name:
                 # once the air is shut in the folds close too, and open again after the release
-                shut = start + share("ejective_share") * (span.release_s - start)
-                points += [(shut, 0.0), (span.release_s + ms("folds", "ejective"), 0.0)]
+                shut = start + own.ejective_share * (span.release_s - start)
+                points += [(shut, 0.0), (span.release_s + own.ejective_s, 0.0)]
                 continue
             points.append((span.release_s, peak))
             if span.voice_s is not None:
-                points += [(span.voice_s, edge), (span.voice_s + ms("folds", "after_voice"), 0.0)]
+                points += [(span.voice_s, edge), (span.voice_s + own.after_voice_s, 0.0)]
         elif span.entry.manner == "fricative":
-            peak = spread * (share("h_share") if span.entry.symbol == "h" else 1.0)
+            peak = spread * (own.h_share if span.entry.symbol == "h" else 1.0)
             length = span.end_s - span.start_s
-            points += [(span.start_s + k * length, peak) for k in timing()["folds"]["friction_widest"]]
+            points += [(span.start_s + k * length, peak) for k in own.friction_widest]
             if not last and spans[position + 1].entry.voiced:
                 # nearly closed before the narrowing opens, so that no puff follows the hiss
-                points.append((span.start_s + share("friction_closed") * length, edge))
+                points.append((span.start_s + own.friction_closed * length, edge))
             elif not last and spans[position + 1].entry.is_stop:
                 # one opening for both: after s the stop is not aspirated
-                points.append((span.end_s, share("before_stop_share") * spread))
+                points.append((span.end_s, own.before_stop_share * spread))
         else:
-            wide = spread * share("devoiced_share")
-            points += [(start + ms("folds", "soon"), wide), (max(stop, start + ms("folds", "soon") + LEAST_S), wide)]
+            wide = spread * own.devoiced_share
+            points += [(start + own.soon_s, wide), (max(stop, start + own.soon_s + LEAST_S), wide)]
     points += [
-        (end + ms("frame", "rest_after"), points[-1][1]),
-        (end + ms("frame", "rest_after") + ms("movement", "rest"), breath),
+        (end + timing().frame.rest_after_s, points[-1][1]),
+        (end + timing().frame.rest_after_s + timing().movement.rest_s, breath),
     ]
     return _through(points, times_s)
 
@@ -107,27 +102,27 @@ def _through(points: list[tuple[float, float]], times_s: Array) -> Array:
 
 def set_to_vibrate(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Bools:
     """True (n,) where the folds are set for voice; whether they vibrate also takes the air."""
-    starts, ends = _edges(plan)
+    own, (starts, ends) = timing().folds, _edges(plan)
     gate: Bools = np.zeros(len(times_s), dtype=bool)
     for group in plan.groups:
-        begin, end = group[0].start_s - ms("folds", "voice_before"), group[-1].end_s + ms("folds", "voice_after")
+        begin, end = group[0].start_s - own.voice_before_s, group[-1].end_s + own.voice_after_s
         gate |= (times_s >= begin) & (times_s <= end)
     for position, span in enumerate(spans):
         inside = (times_s >= span.start_s) & (times_s < span.end_s)
         if span.entry.symbol == "ʔ":
             gate &= ~inside
         if "partly_devoiced" in span.sound.features:
-            gate &= ~(inside & (times_s > span.start_s + share("partly_voiced_share") * (span.end_s - span.start_s)))
+            gate &= ~(inside & (times_s > span.start_s + own.partly_voiced_share * (span.end_s - span.start_s)))
         if span.entry.is_stop and not span.entry.voiced:
             until = span.voice_s if span.voice_s is not None else span.end_s
-            gate &= ~((times_s >= span.hold_s[0] + ms("folds", "dies")) & (times_s < until))
+            gate &= ~((times_s >= span.hold_s[0] + own.dies_s) & (times_s < until))
         elif span.entry.is_stop and position in starts and not plan.alone:
-            before = span.start_s - ms("folds", "silent")
+            before = span.start_s - own.silent_s
             gate &= ~((times_s >= before) & (times_s < (span.voice_s or span.start_s)))
         elif not span.entry.voiced and span.entry.symbol != "ʔ":
             gate &= ~inside
         if position in ends and (not span.entry.voiced or "partly_devoiced" in span.sound.features):
-            gate &= ~((times_s >= span.end_s) & (times_s < span.end_s + ms("folds", "silent")))
+            gate &= ~((times_s >= span.end_s) & (times_s < span.end_s + own.silent_s))
     return gate
 
 
@@ -138,5 +133,6 @@ def _edges(plan: Schedule) -> tuple[frozenset[int], frozenset[int]]:
 
 def _parted(after_s: float, before_s: float, gap: float, breath: float) -> list[tuple[float, float]]:
     """The folds open for breath in a pause, once the lungs no longer press."""
-    calm = after_s + min(ms("lungs", "over"), share("pause_calm") * (before_s - after_s))
-    return [(calm, gap), *((calm + k * (before_s - calm), breath) for k in timing()["folds"]["pause_apart"])]
+    own = timing().folds
+    calm = after_s + min(timing().lungs.over_s, own.pause_calm * (before_s - after_s))
+    return [(calm, gap), *((calm + k * (before_s - calm), breath) for k in own.pause_apart)]

@@ -9,7 +9,7 @@ import numpy as np
 
 from articulators.curves import Array, Bools
 from articulators.records import Record, Row, table
-from vocaltract.airway.breath import constants
+from vocaltract.airway.air import speech_air
 
 
 class Phase(Row, frozen=True):
@@ -157,7 +157,7 @@ def vibrates(voice: Array | float) -> Bools:
 
 def folds_together(gap_mm: Array | float) -> Bools:
     """Whether (...) the folds are near enough to vibrate."""
-    return np.asarray(gap_mm) <= constants()["glottis"]["voicing_gap_mm"] + 1e-6
+    return np.asarray(gap_mm) <= speech_air().glottis.voicing_gap_mm + 1e-6
 
 
 def port_open(gap_mm: Array | float) -> Bools:

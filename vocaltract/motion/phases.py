@@ -12,8 +12,9 @@ import numpy as np
 
 from articulators.errors import BadInput
 from vocaltract.motion.limits import limits
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import organ
 
 Phase = tuple[str, float, float]
 NAMES = ("approach", "hold", "release")

@@ -6,9 +6,9 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from articulators.errors import BadInput, nearest
-from vocaltract.ipa.features import CORONAL
-from vocaltract.motion.durations import at_tempo, check_rate, durations_s, like, ms, timing, voice_onset_s
-from vocaltract.phonetics.inventory import SoundEntry, entry_of
+from vocaltract.motion.durations import at_tempo, check_rate, durations_s, like, voice_onset_s
+from vocaltract.motion.timing import timing
+from vocaltract.phonetics.inventory import SoundEntry, entry_of, organ
 from vocaltract.words.utterance import Sound, Utterance
 
 STYLES = ("citation", "connected")
@@ -86,7 +86,7 @@ def schedule(
     if style not in STYLES:
         raise BadInput(f"style '{style}' is not known; allowed is {' or '.join(STYLES)}" + nearest(style, STYLES))
     lengths = durations_s(utterance, rate, emphasis, style)
-    t = ms("frame", "rest_before") + ms("movement", "rest")
+    t = timing().frame.rest_before_s + timing().movement.rest_s
     begin = t
     spans: list[Span] = []
     breath_until = 0.0  # when voice starts after the stop before
@@ -95,14 +95,15 @@ def schedule(
         entry = entry_of(sound.target, sound.features)
         length = lengths[i]
         if alone and entry.manner != "tap":
-            length = ms("frame", "alone_steady" if sound.is_vowel or not entry.closes else "alone_hold")
+            steady = sound.is_vowel or not entry.closes
+            length = timing().frame.alone_steady_s if steady else timing().frame.alone_hold_s
         following = sounds[i + 1] if i + 1 < len(sounds) else None
         pause = i in utterance.pauses_after or following is None
         if entry.is_stop:
             lead = 0.0
             if prevoiced and entry.voiced and (i == 0 or i - 1 in utterance.pauses_after):
                 lead = _lead_s(entry)
-                length = max(length, lead + ms("lungs", "rise") / 2)
+                length = max(length, lead + timing().lungs.rise_s / 2)
             span, t = _stop(sounds, i, entry, t, length, pause, style, alone, rate)
             if lead and span.release_s is not None:
                 span = replace(span, voice_s=span.release_s - lead)
@@ -113,7 +114,7 @@ def schedule(
                 length = max(length - 0.4 * carried, 0.6 * length)
             elif "devoiced" in sound.features:
                 # the breath of the stop goes out through it: voice starts just before the sound after it
-                length = max(length, breath_until + ms("voice_onset", "voiced_end_ms") - t)
+                length = max(length, breath_until + timing().voice_onset.voiced_end_s - t)
             hold = (t + 0.25 * length, t + 0.75 * length) if sound.is_vowel else (t + 0.08 * length, t + 0.92 * length)
             if entry.closes:
                 hold = (t, t + length)
@@ -125,12 +126,14 @@ def schedule(
         if entry.is_stop:
             spans.append(span)
         if i in utterance.pauses_after and following is not None:
-            t += ms("frame", "thought_group_pause") * at_tempo("pause", rate)
+            t += timing().frame.thought_group_pause_s * at_tempo(timing().tempo.pause, rate)
     end = t
-    pace = max(at_tempo("movement", rate), 1.0)
+    pace = max(at_tempo(timing().tempo.movement, rate), 1.0)
     if pace > 1:
         spans = [replace(span, pace=pace) for span in spans]
-    return Schedule(tuple(spans), (begin, end), end + ms("frame", "rest_after") + ms("movement", "rest") + 0.1, alone)
+    return Schedule(
+        tuple(spans), (begin, end), end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1, alone
+    )
 
 
 def _held_on(sound: Sound, following: Sound | None) -> bool:
@@ -155,45 +158,35 @@ def _stop(
     sound = sounds[i]
     shut = t + length
     if "unreleased" in sound.features:
-        end = shut + (ms("frame", "final_release") if pause else 0.0)
+        end = shut + (timing().frame.final_release_s if pause else 0.0)
         # nothing follows that would mask a release: the closure is kept until the breath has died down
-        kept = end + ms("frame", "final_release") if pause else shut
+        kept = end + timing().frame.final_release_s if pause else shut
         return Span(i, sound, entry, t, end, (t, kept), None, None, "none"), end
     for feature, kind in (("nasal_release", "nasal"), ("lateral_release", "lateral")):
         if feature in sound.features:
             return Span(i, sound, entry, t, shut, (t, shut), shut, shut if entry.voiced else None, kind), shut
     if entry.manner == "affricate":
-        inherent, least = timing()["friction"][like(sound.target, "friction")]
-        end = shut + (least + (inherent - least) * at_tempo("sound", rate)) / 1000
+        rows = timing().friction.duration_ms
+        inherent, least = rows[like(sound.target, rows)]
+        end = shut + (least + (inherent - least) * at_tempo(timing().tempo.sound, rate)) / 1000
         voice = end if not entry.voiced else shut
         return Span(
             i, sound, entry, t, end, (t, shut), shut, None if pause and not entry.voiced else voice, "oral"
         ), end
     lag = voice_onset_s(sounds, i, style, rate)
     if pause or alone:
-        end = shut + ms("frame", "final_release")
+        end = shut + timing().frame.final_release_s
         return Span(i, sound, entry, t, end, (t, shut), shut, shut + lag if entry.voiced else None, "oral"), end
     following = entry_of(sounds[i + 1].target)
     if following.manner == "fricative" and not following.voiced:
         return Span(i, sound, entry, t, shut, (t, shut), shut, None, "oral"), shut
     voice = shut + lag
-    end = min(voice, shut + ms("voice_onset", "burst_ms")) if "devoiced" in sounds[i + 1].features else voice
+    end = min(voice, shut + timing().voice_onset.burst_s) if "devoiced" in sounds[i + 1].features else voice
     return Span(i, sound, entry, t, end, (t, shut), shut, voice, "oral"), end
 
 
 def _lead_s(entry: SoundEntry) -> float:
     """How long before its release the voice of a prevoiced stop begins, in seconds."""
-    table = timing()["voice_onset"]["lead_ms"]
-    key = entry.symbol if entry.symbol in table else timing()["like"][organ(entry) or "dorsal"][True]
-    return float(table[key]) / 1000
-
-
-def organ(entry: SoundEntry) -> str:
-    """Which organ shuts or narrows the tract: lips, coronal, dorsal (body or root), or "" for none of them."""
-    if entry.place in ("bilabial", "labiodental"):
-        return "lips"
-    if entry.place in CORONAL and entry.kind != "vowel":
-        return "coronal"
-    if entry.place != "glottal" and entry.kind != "vowel":
-        return "dorsal"
-    return ""
+    table = timing().voice_onset.lead_ms
+    key = entry.symbol if entry.symbol in table else timing().like.of_organ[organ(entry) or "dorsal"][True]
+    return table[key] / 1000

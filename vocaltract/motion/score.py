@@ -9,11 +9,13 @@ import numpy as np
 
 from articulators.curves import Array
 from articulators.posture import part_index
-from vocaltract.airway.breath import constants
-from vocaltract.motion.durations import ms, timing
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.airway.air import speech_air
+from vocaltract.motion.limits import limits
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.stops import ORGAN, STEP_S, Run, runs
 from vocaltract.motion.timeline import Timeline
+from vocaltract.motion.timing import timing
+from vocaltract.phonetics.inventory import organ
 
 ARTICULATORS = ("lips", "tongue tip", "tongue body", "velum", "glottis")
 READY_S = 0.05
@@ -51,11 +53,6 @@ def _made(span: Span, articulator: str, what: str, times: tuple[float, ...]) -> 
     return Gesture(articulator, what, span.index, span.sound.symbol, min(start, full), full, leave, max(leave, end))
 
 
-def _least(what: str) -> float:
-    """From which extent on a part counts as moved for a sound."""
-    return float(timing()["score"][what])
-
-
 def _of_the_mouth(timeline: Timeline) -> Iterator[Gesture]:
     for span in timeline.spans:
         name = organ(span.entry)
@@ -72,7 +69,7 @@ def _of_the_mouth(timeline: Timeline) -> Iterator[Gesture]:
 
 def _around(timeline: Timeline, name: str, span: Span) -> Run:
     """When the movement to a narrowing begins and the movement away from it ends: at the widest beside it."""
-    reach = ms("score", "approach")
+    reach = timing().score.approach_s
     before = np.arange(span.hold_s[0], max(span.hold_s[0] - reach, 0.0), -STEP_S)
     after = np.arange(span.hold_s[1], min(span.hold_s[1] + reach, timeline.duration_s), STEP_S)
     ends = []
@@ -110,7 +107,7 @@ def _rounding(timeline: Timeline) -> Iterator[Gesture]:
     def asks(span: Span) -> bool:
         return span.entry.rounded or span.entry.place in ("postalveolar", "labial-velar")
 
-    yield from _extent(timeline, "lips", "rounds", _part(timeline, "rounded"), _least("rounded"), asks)
+    yield from _extent(timeline, "lips", "rounds", _part(timeline, "rounded"), limits().lips.rounded_from, asks)
 
 
 def _velum(timeline: Timeline) -> Iterator[Gesture]:
@@ -119,14 +116,14 @@ def _velum(timeline: Timeline) -> Iterator[Gesture]:
 
     times = np.arange(0.0, timeline.duration_s, STEP_S)
     port = np.asarray(timeline.moment(times).port_mm)
-    yield from _extent(timeline, "velum", "lowers", port, _least("port_open_mm"), asks)
+    yield from _extent(timeline, "velum", "lowers", port, limits().port.open_mm, asks)
 
 
 def _glottis(timeline: Timeline) -> Iterator[Gesture]:
     def asks(span: Span) -> bool:
         return not span.entry.voiced and span.entry.symbol != "ʔ"
 
-    least = constants()["glottis"]["voicing_gap_mm"]
+    least = speech_air().glottis.voicing_gap_mm
     yield from _extent(timeline, "glottis", "opens", _part(timeline, "glottis_mm"), least, asks)
     for span in timeline.spans:
         if span.entry.symbol == "ʔ":

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array, Bools
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
+from vocaltract.phonetics.inventory import organ
 
 STEP_S = 0.001
 

@@ -17,12 +17,13 @@ from articulators.head import Head, adult_male
 from articulators.posture import Posture, part_index
 from articulators.section import section
 from vocaltract.airway import breath
+from vocaltract.airway.air import Organ, speech_air
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import ORGANS, Closure, closures, settled
-from vocaltract.motion.durations import ms, timing
 from vocaltract.motion.limits import folds_together, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
+from vocaltract.motion.timing import timing
 from vocaltract.motion.tracks import mouth_tracks
 from vocaltract.words.utterance import Sound, Utterance
 
@@ -114,6 +115,15 @@ class Timeline:
         columns = dict(zip(COLUMNS, _interpolate(at, self._times, self._moments).T, strict=True))
         columns["voicing"] = vibrates(columns["voice"]).astype(float)
         return Signals(**columns)
+
+    def at(self, time_s: float) -> Signals:
+        """Air, voice and gaps at one time, each a number: ``timeline.at(0.21).mouth_ml_s``."""
+        return self.moment(np.asarray(time_s))
+
+    @property
+    def sounds(self) -> tuple[Sound, ...]:
+        """The sounds in the order in which they are said; `spans` says when."""
+        return self.utterance.sounds
 
     def span_at(self, time_s: float) -> Span | None:
         """The sound that is being said; None before the first and after the last."""
@@ -264,16 +274,16 @@ def _moments(
 
 def _lungs(plan: Schedule, times: Array) -> Array:
     # breath is let go once the first closure or narrowing is made, and dies down with the last sound, also at a pause
-    share = np.zeros(len(times))
+    own, share = timing().lungs, np.zeros(len(times))
     for group in plan.groups:
         first, last = group[0].entry, group[-1].entry
         obstructed = (first.closes or first.manner == "fricative") and not (plan.alone and first.voiced)
-        when = "early_open" if not obstructed else ("early_voiced" if first.voiced else "early_voiceless")
-        rise = np.clip((times - group[0].start_s + ms("lungs", when)) / ms("lungs", "rise"), 0, 1)
-        over = "over_hiss" if last.manner == "fricative" and not plan.alone else "over"
-        fall = np.clip((group[-1].end_s + ms("lungs", over) - times) / ms("lungs", "fall"), 0, 1)
+        early = own.early_open_s if not obstructed else (own.early_voiced_s if first.voiced else own.early_voiceless_s)
+        rise = np.clip((times - group[0].start_s + early) / own.rise_s, 0, 1)
+        over = own.over_hiss_s if last.manner == "fricative" and not plan.alone else own.over_s
+        fall = np.clip((group[-1].end_s + over - times) / own.fall_s, 0, 1)
         share = np.maximum(share, np.minimum(rise, fall))
-    return breath.constants()["air"]["lung_pressure_pa"] * share
+    return speech_air().air.lung_pressure_pa * share
 
 
 def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Array, walls: str) -> Array:
@@ -281,9 +291,9 @@ def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Arr
     more = np.full(len(times), 0.0 if walls == "hard" else 1.0)
     for span in spans if walls == "active" else ():
         if (span.entry.is_stop or span.entry.manner in ("tap", "trill")) and span.entry.voiced:
-            more[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = float(timing()["enlarge"]["voiced_stop"])
+            more[(times >= span.hold_s[0]) & (times <= span.hold_s[1])] = timing().enlarge.voiced_stop
 
-    def of(organ: str) -> Array:
+    def of(organ: Organ) -> Array:
         gas, usual = breath.compliance_m3_pa(organ, hard=True), breath.compliance_m3_pa(organ)
         return gas + more * (usual - gas)
 

@@ -12,10 +12,11 @@ import numpy as np
 
 from articulators.curves import Array
 from articulators.posture import part_index, parts
-from vocaltract.motion.durations import ms, timing
 from vocaltract.motion.gestures import Knot, Plateau, carrier, laid_over
-from vocaltract.motion.schedule import Schedule, Span, organ
-from vocaltract.phonetics.inventory import posture
+from vocaltract.motion.schedule import Schedule, Span
+from vocaltract.motion.timing import timing
+from vocaltract.phonetics.inventory import organ
+from vocaltract.phonetics.postures import posture
 
 TONGUE = (
     "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm",
@@ -71,7 +72,7 @@ def _knots(plan: Schedule) -> list[Knot]:
     rest, neutral = posture("rest").values, posture("ə").values
     begin, end = plan.speech_s
     vowels = [s for s in plan.spans if s.entry.kind == "vowel"]
-    knots = [Knot(0.0, ms("frame", "rest_before"), rest)]
+    knots = [Knot(0.0, timing().frame.rest_before_s, rest)]
     if not vowels:
         middle = [Knot(begin, end, neutral)]
     else:
@@ -87,17 +88,17 @@ def _knots(plan: Schedule) -> list[Knot]:
         if middle[0].start_s > begin:
             middle[0] = replace(middle[0], start_s=begin)
         middle[-1] = replace(middle[-1], end_s=max(middle[-1].end_s, end - 0.02))
-    last = end + ms("frame", "rest_after") + ms("movement", "rest")
-    middle[-1] = replace(middle[-1], end_s=max(middle[-1].end_s, end + 0.25 * ms("frame", "rest_after")))
+    last = end + timing().frame.rest_after_s + timing().movement.rest_s
+    middle[-1] = replace(middle[-1], end_s=max(middle[-1].end_s, end + 0.25 * timing().frame.rest_after_s))
     return [*knots, *middle, Knot(last, last + 1.0, rest)]
 
 
 def _times(span: Span) -> tuple[float, float]:
     """Approach and leave times of the organ that makes the sound, in seconds."""
     if span.entry.manner == "tap":
-        return span.pace * ms("movement", "flap"), span.pace * ms("movement", "flap")
-    where = "approximant" if "approximant" in span.entry.manner else organ(span.entry) or "coronal"
-    move = span.pace * ms("movement", where)
+        return span.pace * timing().movement.flap_s, span.pace * timing().movement.flap_s
+    approximant = "approximant" in span.entry.manner
+    move = span.pace * timing().movement.to_target_s["approximant" if approximant else organ(span.entry) or "coronal"]
     return move, move
 
 
@@ -107,7 +108,7 @@ def _hold(span: Span) -> tuple[float, float]:
     rise, fall = _times(span)
     if not span.entry.closes:
         return start, max(end, start + 1e-3)
-    lead = float(timing()["movement"]["contact_lead_share"])
+    lead = timing().movement.contact_lead_share
     middle = (start + end) / 2
     return min(start + lead * rise, middle - 1e-3), max(end - lead * fall, middle + 1e-3)
 
@@ -142,7 +143,7 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             end = max(end, start + 1e-3)
         if after is not None and span.release == "none" and _crosses(span, after):
             shut = span.hold_s[1]
-            overlap = float(timing()["movement"]["overlap_share"]) * (shut - span.hold_s[0])
+            overlap = timing().movement.overlap_share * (shut - span.hold_s[0])
             double = posture("k͡t").values
             joined = (shut - 0.6 * overlap, shut + 0.004)
             found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
@@ -181,11 +182,11 @@ def _by_the_back(plan: Schedule, span: Span) -> bool:
 
 def _yielding(span: Span) -> Plateau:
     """In a nasal of the lips the tongue makes some room for the soft palate that hangs down to it."""
-    claim = float(timing()["claim"]["tongue_labial_nasal"]) * _full()
+    claim = timing().claim.tongue_labial_nasal * _full()
     start, end = span.hold_s
     inset = min(LEAST_MOVE_S, 0.4 * (end - start))  # neighbours made with the tongue keep their times
     hold = start + inset, end - inset
-    return replace(_plateau(span, posture("ə").values, claim, hold), approach_s=ms("movement", "velum"))
+    return replace(_plateau(span, posture("ə").values, claim, hold), approach_s=timing().movement.velum_s)
 
 
 def _friction(span: Span) -> Plateau:
@@ -202,7 +203,7 @@ def _holds_lips(span: Span) -> bool:
 
 def _early(held: Span, following: Span) -> float:
     """When the stop after a held one has its target, so that it is shut before the held one is let go."""
-    overlap = float(timing()["movement"]["overlap_share"]) * (held.hold_s[1] - held.hold_s[0])
+    overlap = timing().movement.overlap_share * (held.hold_s[1] - held.hold_s[0])
     # the closure of an affricate is light: it is made only just before its target is reached
     return held.hold_s[1] - (1.0 if following.entry.manner == "affricate" else 0.5) * overlap
 
@@ -238,14 +239,14 @@ def _with_closure_behind(values: Array) -> Array:
 
 def _at_their_reach(plan: Schedule) -> Schedule:
     """The plan with more time for taps that the tip comes far to, so that it need not be thrown."""
-    table = timing()["tap"]
+    own = timing().tap
     at = columns(tuple(n for n in (*TONGUE, *JAW) if n.endswith("_mm")))
 
     def pace(span: Span) -> float:
         beside = [s for s in plan.spans if abs(s.index - span.index) == 1 and s.entry.kind == "vowel"]
         ends = [_steady(s)[-1 if s.index < span.index else 0] for s in beside]
         reach = [float(np.linalg.norm((end - _steady(span)[0])[at])) for end in ends]
-        return float(np.clip(np.mean(reach) / table["reach_mm"], 1.0, table["most"])) if reach else 1.0
+        return float(np.clip(np.mean(reach) / own.reach_mm, 1.0, own.most)) if reach else 1.0
 
     spans = [replace(s, pace=s.pace * pace(s)) if s.entry.manner == "tap" else s for s in plan.spans]
     return replace(plan, spans=tuple(spans))
@@ -253,13 +254,13 @@ def _at_their_reach(plan: Schedule) -> Schedule:
 
 def _jaw(plan: Schedule) -> list[Plateau]:
     found = [p for p in _tongue(plan) if p.claim[0] == 1]
-    share = float(timing()["claim"]["jaw_labial"])
+    share = timing().claim.jaw_labial
     for span in plan.spans:
         if organ(span.entry) != "lips" or span.entry.kind == "vowel":
             continue
         start, end = _hold(span)
         if _stays_shut(plan, span):
-            start = ms("frame", "rest_before")
+            start = timing().frame.rest_before_s
         for other in found:
             # the tongue rides on the jaw: while it holds a closure the lips do not move it
             if other.start_s < end and other.end_s > start:
@@ -290,28 +291,28 @@ def _lips(plan: Schedule) -> list[Plateau]:
                 # shut before the stop before is let go
                 start = min(start, _early(before, span))
             if _stays_shut(plan, span):
-                start = ms("frame", "rest_before")
+                start = timing().frame.rest_before_s
             found.append(_plateau(span, values, _full(), (start, end)))
             if len(span.entry.posture) == 2:
                 found.append(_friction(span))
         elif values[part_index("rounded")] > 0.1:
-            found.append(_plateau(span, values, float(timing()["claim"]["lips_rounded"]) * _full()))
+            found.append(_plateau(span, values, timing().claim.lips_rounded * _full()))
         elif values[part_index("spread")] > 0.1:
-            found.append(_plateau(span, values, float(timing()["claim"]["lips_spread"]) * _full()))
+            found.append(_plateau(span, values, timing().claim.lips_spread * _full()))
     return found
 
 
-def _raised(span: Span, move_s: float, what: str) -> tuple[float, float]:
+def _raised(span: Span, move_s: float, shares: tuple[float, float]) -> tuple[float, float]:
     """When the soft palate begins to rise at the end of a nasal, and how long it takes, in seconds."""
-    share, before = timing()["soft_palate"][what]
-    fall = float(share) * move_s
-    return span.end_s - float(before) * fall, fall
+    share, before = shares
+    fall = share * move_s
+    return span.end_s - before * fall, fall
 
 
 def _velum(plan: Schedule) -> list[Plateau]:
     found = []
-    early = ms("movement", "velum_anticipation")
-    move = ms("movement", "velum")
+    early = timing().movement.velum_anticipation_s
+    move = timing().movement.velum_s
     for span in plan.spans:
         if not _lowers_velum(span):
             continue
@@ -324,10 +325,10 @@ def _velum(plan: Schedule) -> list[Plateau]:
             start = span.start_s + (0.72 if before.release == "nasal" else 0.8) * rise
         end, fall = span.end_s, move
         if after is not None and (after.entry.is_stop or after.entry.manner == "fricative"):
-            end, fall = _raised(span, move, "before_obstruent")
+            end, fall = _raised(span, move, timing().soft_palate.before_obstruent)
         elif after is not None and after.entry.kind == "vowel":
             # a back vowel's tongue would shut the mouth against a palate that still hangs
-            end, fall = _raised(span, move, "before_vowel")
+            end, fall = _raised(span, move, timing().soft_palate.before_vowel)
         middle = (span.start_s + span.end_s) / 2
         start, end = min(start, middle), max(end, middle + 1e-3)
         found.append(Plateau(start, end, rise, fall, _steady(span)[0], _full()))
@@ -349,14 +350,14 @@ def _velum_base(plan: Schedule, times_s: Array) -> Array:
     rest = posture("rest").values[columns(VELUM)]
     oral = [s for s in plan.spans if not _lowers_velum(s)]
     _, end = plan.speech_s
-    last = end + ms("frame", "rest_after") + ms("movement", "rest")
-    knots = [Knot(0.0, ms("frame", "rest_before"), rest)]
+    last = end + timing().frame.rest_after_s + timing().movement.rest_s
+    knots = [Knot(0.0, timing().frame.rest_before_s, rest)]
     if oral:
         first, final = oral[0], oral[-1]
         raise_by = first.start_s - 0.02 if first.index == 0 else first.start_s
         if first.index > 0:
-            knots[0] = replace(knots[0], end_s=max(raise_by - ms("movement", "velum"), 0.01))
-        leave = end + 0.3 * ms("frame", "rest_after") if final.index == plan.spans[-1].index else final.end_s
+            knots[0] = replace(knots[0], end_s=max(raise_by - timing().movement.velum_s, 0.01))
+        leave = end + 0.3 * timing().frame.rest_after_s if final.index == plan.spans[-1].index else final.end_s
         knots.append(Knot(raise_by, leave, 0 * rest))
         last = max(last, leave + 0.1)
     return carrier([*knots, Knot(last, last + 1.0, rest)], times_s)

@@ -18,8 +18,9 @@ from vocaltract.airway.gaps import FRONT_MM, gaps
 from vocaltract.airway.limits import sides_open
 from vocaltract.airway.passage import SEAL_MM
 from vocaltract.motion.limits import flows, folds_together, vibrates
-from vocaltract.motion.schedule import Span, organ
+from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
+from vocaltract.phonetics.inventory import organ
 
 ORGANS = ("tongue", "lips", "jaw", "velum")
 

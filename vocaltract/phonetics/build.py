@@ -15,8 +15,11 @@ from articulators.head import adult_male
 from articulators.posture import Posture, parts
 from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules, vowels
+from vocaltract.phonetics.places import places
+from vocaltract.phonetics.rule_table import rule_table
+from vocaltract.phonetics.shipped import starting
 from vocaltract.phonetics.solver import VERSION, solve
-from vocaltract.phonetics.targets import quantity, targets
+from vocaltract.phonetics.targets import targets
 
 INPUTS = (
     ("articulators", "data/adult_male.toml"),
@@ -24,7 +27,7 @@ INPUTS = (
     ("vocaltract.phonetics", "data/targets.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/rules.toml"),
-    ("vocaltract.phonetics", "data/ipa.toml"),
+    ("vocaltract.ipa", "data/ipa.toml"),
     ("vocaltract.phonetics", "data/vowels.toml"),
     ("vocaltract.phonetics", "data/starting.toml"),
     ("vocaltract.phonetics", "data/solver.toml"),
@@ -42,21 +45,19 @@ def inputs_hash() -> str:
 
 
 def solved() -> dict[tuple[str, ...], Posture]:
-    """Every target solved on the shipped head; one that is `same_as` another takes that one's tongue and lips."""
+    """Every target solved on the shipped head; nasals of its mouth take its tongue and lips."""
     head = adult_male()
     out: dict[tuple[str, ...], Posture] = {}
     by_symbol: dict[str, Posture] = {}
     for target in targets():
-        if target.same_as:
-            posture = by_symbol[target.same_as].with_parts(velum=quantity("velum", target.velum))
-        else:
-            posture = solve(target, head)
-        out[target.symbols] = posture
-        by_symbol.update(dict.fromkeys(target.symbols, posture))
+        out[target.symbols] = solve(target, head)
+        if target.nasals:
+            out[target.nasals] = out[target.symbols].with_parts(velum=places().velum.lowered_by["lowered"])
+        by_symbol.update(dict.fromkeys(target.symbols, out[target.symbols]))
     for vowel in vowels.vowel_targets():
-        start = by_symbol[vowel.start] if vowel.start else vowels.starting(vowel.symbol)
+        start = by_symbol[vowel.start] if vowel.start else starting(vowel.symbol)
         out[(vowel.symbol,)] = vowels.fit(vowel, head, start)
-    for symbols in rules.table()["variant"]["shipped"]:
+    for symbols in rule_table().variant.shipped:
         names = tuple(unicodedata.normalize("NFD", s) for s in symbols)
         out[names] = solve(rules.target(parse(names[0])), head)
     return out
@@ -66,16 +67,16 @@ def table() -> str:
     """The solved postures as TOML, rounded to 0.001 mm; neutral parts are left out."""
     lines = [
         "# Written by `python -m vocaltract.phonetics.build`; do not edit.",
+        'unit = "of each part, as in posture.toml"',
         'source = "solved from targets.toml, rules.toml and places.toml on adult_male.toml"',
         'status = "computed"',
         f'inputs_sha256 = "{inputs_hash()}"',
     ]
     for symbols, posture in solved().items():
         lines += ["", "[[posture]]", "symbols = [" + ", ".join(f'"{s}"' for s in symbols) + "]"]
-        for part in parts():
-            value = round(float(posture[part.name]), 3)
-            if value != part.neutral:
-                lines.append(f"{part.name} = {value:g}")
+        values = ((part, round(float(posture[part.name]), 3)) for part in parts())
+        moved = (f"{part.name} = {value:g}" for part, value in values if value != part.neutral)
+        lines.append("parts = { " + ", ".join(moved) + " }")
     return "\n".join(lines) + "\n"
 
 

@@ -11,11 +11,14 @@ import hashlib
 import json
 import os
 import tempfile
-from dataclasses import asdict
 from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
+
+import msgspec
+import numpy as np
+from msgspec.structs import replace
 
 from articulators.errors import BadInput
 from articulators.head import Head
@@ -61,8 +64,8 @@ def key(target: Target, head: Head) -> str:
     """SHA-256 of all that a solved posture depends on: head, target without its symbols, solver, tables of numbers."""
     from vocaltract.phonetics.solver import VERSION
 
-    content = {**asdict(_nameless(target)), "solver": VERSION, "format": FORMAT}
-    digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=True).encode())
+    digest = hashlib.sha256(f"solver {VERSION} format {FORMAT}\n".encode())
+    digest.update(msgspec.json.encode(_nameless(target)))
     digest.update(_head_hash(head))
     digest.update(_tables_hash())
     return digest.hexdigest()
@@ -70,12 +73,7 @@ def key(target: Target, head: Head) -> str:
 
 @lru_cache(maxsize=8)
 def _head_hash(head: Head) -> bytes:
-    digest = hashlib.sha256(head.name.encode())
-    for rows in (head.points, head.numbers):
-        for name in sorted(rows):
-            digest.update(repr(name).encode() + repr(rows[name].tolist()).encode())
-    digest.update(repr(head.modes).encode())
-    return digest.digest()
+    return hashlib.sha256(msgspec.json.encode(head, enc_hook=np.ndarray.tolist)).digest()
 
 
 @lru_cache(maxsize=1)
@@ -87,9 +85,7 @@ def _tables_hash() -> bytes:
 
 
 def _nameless(target: Target) -> Target:
-    from dataclasses import replace
-
-    return replace(target, symbols=(), same_as="")
+    return replace(target, symbols=(), nasals=())
 
 
 def _check(name: str, values: dict[str, Any]) -> str:

@@ -1,24 +1,21 @@
-"""The sounds that can be named, and the posture of each on a head.
-
-Solved postures are read from the shipped table; a symbol that is not in it is made by rule, solved once and cached.
-"""
+"""The sounds that can be named: those of the inventory, and any symbol of the IPA by its features."""
 
 from __future__ import annotations
 
-import tomllib
 import unicodedata
 from collections.abc import Mapping, Set
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
-from importlib import resources
-from typing import TYPE_CHECKING, Any
+from types import MappingProxyType
+from typing import Any, Literal
 
 from articulators.errors import BadInput, nearest
-
-if TYPE_CHECKING:
-    from articulators.posture import Posture
-    from vocaltract.ipa.features import Features
-
+from articulators.records import Record, Row, table
+from vocaltract.airway.air import Organ
+from vocaltract.ipa.features import CORONAL, Features
+from vocaltract.ipa.symbol import letters_of, parse, usual
+from vocaltract.phonetics.rule_table import rule_table
+from vocaltract.phonetics.shipped import is_shipped
 
 FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
 _BODY_MARKS = ("palatalized", "velarized", "pharyngealized", "velarized or pharyngealized")
@@ -74,42 +71,98 @@ class SoundEntry:
         return f"{'voiced' if self.voiced else 'voiceless'} {self.place} {self.manner}"
 
 
-def _load(package: str, file: str) -> Mapping[str, Any]:
-    return tomllib.loads(resources.files(package).joinpath(file).read_text(encoding="utf-8"))
+def organ(entry: SoundEntry) -> Organ | Literal[""]:
+    """Which organ shuts or narrows the tract: lips, coronal, dorsal (body or root), or "" for none of them."""
+    if entry.place in ("bilabial", "labiodental"):
+        return "lips"
+    if entry.place in CORONAL and entry.kind != "vowel":
+        return "coronal"
+    if entry.place != "glottal" and entry.kind != "vowel":
+        return "dorsal"
+    return ""
+
+
+class ConsonantRow(Record, frozen=True):
+    """A consonant or allophone of the inventory."""
+
+    symbol: str
+    aliases: tuple[str, ...]
+    place: str
+    manner: str
+    voiced: bool
+    keyword: str
+    posture: tuple[str, ...]
+    rounded: bool = False
+    name: str = ""
+
+
+class VowelRow(Record, frozen=True):
+    """A vowel of the inventory."""
+
+    symbol: str
+    aliases: tuple[str, ...]
+    height: str
+    backness: str
+    rounded: bool
+    keyword: str
+    posture: tuple[str, ...]
+    name: str = ""
+
+
+class NarrowRow(Record, frozen=True):
+    """An allophone made by the rules for IPA symbols; place and name where the rules would give others."""
+
+    symbol: str
+    keyword: str
+    place: str = ""
+    name: str = ""
+
+
+class Inventory(Row, frozen=True):
+    """data/inventory.toml."""
+
+    consonants: tuple[ConsonantRow, ...]
+    allophones: tuple[ConsonantRow, ...]
+    narrow: tuple[NarrowRow, ...]
+    vowels: tuple[VowelRow, ...]
+
+
+def _inventory() -> Inventory:
+    return table("vocaltract.phonetics", "inventory.toml", Inventory)
 
 
 @cache
 def entries() -> Mapping[str, SoundEntry]:
     """All nameable sounds by symbol, in teaching order: consonants, allophones, vowels."""
-    rows = _load("vocaltract.phonetics", "data/inventory.toml")
-    found: dict[str, SoundEntry] = {}
-    for kind, table in (("consonant", "consonants"), ("allophone", "allophones"), ("vowel", "vowels")):
-        for row in rows[table]:
-            vowel = kind == "vowel"
-            found[row["symbol"]] = SoundEntry(
-                symbol=row["symbol"],
-                aliases=tuple(row["aliases"]),
-                kind=kind,
-                place=f"{row['height']} {row['backness']}" if vowel else row["place"],
-                manner="vowel" if vowel else row["manner"],
-                voiced=True if vowel else row["voiced"],
-                rounded=bool(row.get("rounded", row["symbol"] in ("w",))),
-                keyword=row["keyword"],
-                posture=tuple(row["posture"]),
-                full_name=row.get("name", ""),
-            )
-    return found
+    rows = _inventory()
+    found = [_consonant(row, "consonant") for row in rows.consonants]
+    found += [_consonant(row, "allophone") for row in rows.allophones]
+    found += [_vowel(row) for row in rows.vowels]
+    return MappingProxyType({entry.symbol: entry for entry in found})
+
+
+def _consonant(row: ConsonantRow, kind: str) -> SoundEntry:
+    own = (row.place, row.manner, row.voiced, row.rounded, row.keyword, row.posture, row.name)
+    return SoundEntry(row.symbol, row.aliases, kind, *own)
+
+
+def _vowel(row: VowelRow) -> SoundEntry:
+    place = f"{row.height} {row.backness}"
+    own = (place, "vowel", True, row.rounded, row.keyword, row.posture, row.name)
+    return SoundEntry(row.symbol, row.aliases, "vowel", *own)
 
 
 @cache
 def narrow_variants() -> Mapping[str, SoundEntry]:
     """More allophones of American English by symbol, made by the rules for IPA symbols and given a keyword."""
     found = {}
-    for row in _load("vocaltract.phonetics", "data/inventory.toml")["narrow"]:
-        said = {k: v for k, v in row.items() if k != "symbol"}
-        symbol = unicodedata.normalize("NFD", row["symbol"])
-        found[symbol] = replace(by_rule(symbol), **said)
-    return found
+    for row in _inventory().narrow:
+        symbol = unicodedata.normalize("NFD", row.symbol)
+        made = by_rule(symbol)
+        found[symbol] = replace(
+            made, keyword=row.keyword, place=row.place or made.place, full_name=row.name or made.full_name
+        )
+    return MappingProxyType(found)
 
 
 def sound(name: str) -> SoundEntry:
@@ -148,8 +201,6 @@ def _narrow(text: str) -> SoundEntry:
     """A symbol in brackets is IPA: no aliases ([r] is the trill); sounds of English are those of the inventory."""
     if text in entries():
         return entries()[text]
-    from vocaltract.ipa.symbol import usual
-
     return entries().get(usual(text)) or narrow_variants().get(text) or by_rule(text)
 
 
@@ -173,23 +224,16 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
     `features` of the sound in its word may choose a variant's posture (fronted k, dental t; data/rules.toml).
     """
     found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
-    for feature, mark in _variants().items():
+    for feature, mark in rule_table().variant.marks.items():
         changed = tuple(k + mark for k in found.posture)
-        if feature in features and all(k in _table() for k in changed):
+        if feature in features and all(map(is_shipped, changed)):
             return replace(found, posture=changed)
     return found
-
-
-@cache
-def _variants() -> Mapping[str, str]:
-    return _load("vocaltract.phonetics", "data/rules.toml")["variant"]["marks"]
 
 
 @lru_cache(maxsize=512)
 def by_rule(symbol: str) -> SoundEntry:
     """The entry of any IPA symbol, from its features; nothing is solved yet. BadInput as `ipa.parse`."""
-    from vocaltract.ipa.symbol import parse
-
     f = parse(symbol)
     keys: tuple[str, ...] = (f.symbol,)
     if f.manner == "affricate":
@@ -209,8 +253,6 @@ def by_rule(symbol: str) -> SoundEntry:
 
 def _unchanged(f: Features) -> SoundEntry | None:
     """The English consonant of which a symbol changes voice, breath or release alone: the same mouth makes it."""
-    from vocaltract.ipa.symbol import letters_of
-
     if f.is_vowel or not f.marks or not set(f.marks) <= _VOICE_AND_RELEASE:
         return None
     found = entries().get(letters_of(f.symbol))
@@ -232,44 +274,3 @@ def listing() -> list[dict[str, Any]]:
         }
         for e in [*entries().values(), *narrow_variants().values()]
     ]
-
-
-@cache
-def _table() -> Mapping[str, Mapping[str, float]]:
-    solved = _load("vocaltract.phonetics", "data/solved.toml")
-    start = _load("vocaltract.phonetics", "data/starting.toml")
-    found: dict[str, Mapping[str, float]] = {}
-    for rows in (start, solved):
-        for row in rows["posture"]:
-            for symbol in row["symbols"]:
-                found[unicodedata.normalize("NFD", symbol)] = {k: v for k, v in row.items() if k != "symbols"}
-    return found
-
-
-@cache
-def posture(key: str) -> Posture:
-    """The posture of a key of the solved or starting table; "a+b" is the midpoint of two. Glottis together."""
-    from articulators.posture import posture_from, posture_of
-
-    key = unicodedata.normalize("NFD", key)
-    if "+" in key and key not in _table():
-        first, second = key.split("+")
-        return posture_from((posture(first).values + posture(second).values) / 2)
-    table = _table()
-    if key in table:
-        return posture_of(**table[key])
-    return _made(key, table)
-
-
-def _made(key: str, table: Mapping[str, Any]) -> Posture:
-    """The posture of a symbol that is not shipped: by rule, solved once and kept (see `cache`)."""
-    from articulators.head import adult_male
-    from vocaltract.ipa.symbol import parse
-    from vocaltract.phonetics import rules
-
-    symbol = key.removesuffix(FRICTION)
-    try:
-        f = parse(symbol)
-    except BadInput as error:
-        raise BadInput(f"no posture for '{key}'" + (nearest(key, table) or f": {error}")) from None
-    return rules.posture(rules.steps(f)[-1] if key != symbol else f, adult_male())

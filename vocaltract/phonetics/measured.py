@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from vocaltract.airway.measure import Measurement, measure_sound
-from vocaltract.phonetics.inventory import SoundEntry, posture, sound
+from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.phonetics.postures import posture
 
 NO_PLACE = "none in the mouth"  # sounds made in the larynx take their neighbours' mouth
 

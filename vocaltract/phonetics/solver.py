@@ -7,38 +7,28 @@ first taken on the plain outline, then corrected to what the rounded outline, wh
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
-from typing import Any
 
 import numpy as np
+from msgspec.structs import asdict
 from scipy.optimize import least_squares
 
 from articulators import jaw, tongue
 from articulators.curves import Array, Bools
-from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
+from vocaltract.phonetics.places import degree_mm, lip_shape, places, stretch
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
-from vocaltract.phonetics.targets import Target, data, quantity
+from vocaltract.phonetics.targets import Target
+from vocaltract.phonetics.wishes import wishes
 
 VERSION = 5
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
 THIN_EVERY = 3  # of the stations outside windows
 STEP_MM = 0.02
 TRIAL_ROUNDS, LAST_ROUNDS, CORRECTIONS = 9, 40, 3
-
-
-@cache
-def wishes_of(kind: str) -> Mapping[str, Any]:
-    """The weights of data/solver.toml for a "consonant" or a "vowel"; BadInput where the file names no source."""
-    table = data("solver")
-    for need in ("source", "status", "unit"):
-        if not table.get(need):
-            raise BadInput(f"solver.toml names no {need}")
-    return table[kind]
 
 
 @dataclass(frozen=True)
@@ -54,15 +44,14 @@ class Window:
 
 def fixed_parts(target: Target) -> dict[str, float]:
     """What the target states outright: lips, jaw, velum, sides, curl, larynx. The glottis is the timeline's."""
-    lips = quantity("lips", target.lips)
     return {
-        **lips,
+        **asdict(lip_shape(target.lips)),
         "jaw_mm": target.jaw_mm,
-        "velum": quantity("velum", target.velum),
-        "sides_open": quantity("sides", target.sides),
+        "velum": places().velum.lowered_by[target.velum],
+        "sides_open": places().sides.lowered_by[target.sides],
         "curl_deg": target.curl_deg,
         "larynx_mm": target.larynx_mm,
-        "epiglottis": quantity("epiglottis", target.degree) if target.active == "epiglottis" else 0.0,
+        "epiglottis": places().epiglottis.folded_by[target.degree] if target.active == "epiglottis" else 0.0,
     }
 
 
@@ -71,7 +60,7 @@ def solve(target: Target, head: Head) -> Posture:
 
     Deterministic: the same target, head and library versions give the same numbers.
     """
-    still = surfaces(head, quantity("velum", target.velum))
+    still = surfaces(head, places().velum.lowered_by[target.velum])
     windows: list[Window] = []
     if "tongue" not in target.free:
         windows.append(_window(head, still, target.place, target.degree, target.shift_mm))
@@ -81,15 +70,14 @@ def solve(target: Target, head: Head) -> Posture:
 
 
 def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: float) -> Window:
-    span = quantity(head.name, place)
-    surface, first, last = ("roof", *span) if isinstance(span, list) else (span["on"], span["from"], span["to"])
-    if surface == "roof":
-        first, last = first + shift_mm, last + shift_mm
-    return Window(still.within(surface, first, last), quantity("degree", degree), surface, first, last)
+    at = stretch(head, place)
+    moved = shift_mm if at.surface == "roof" else 0.0
+    first, last = at.first + moved, at.last + moved
+    return Window(still.within(at.surface, first, last), degree_mm(degree), at.surface, first, last)
 
 
 def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
-    own = wishes_of("consonant")
+    own = wishes().consonant
     base = posture_of(**fixed_parts(target)).values
     columns = [i for i, p in enumerate(parts()) if p.name in MODES]
     low = np.array([parts()[i].low for i in columns])
@@ -98,7 +86,7 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
     stations = still.points[kept]
     correction = np.zeros(len(stations))
     shift = np.zeros(len(windows))
-    wishes = _wishes(target, head, base, windows)
+    asked = _asked(target, head, base, windows)
 
     def postures(amplitudes: Array) -> Posture:
         values = np.broadcast_to(base, (*amplitudes.shape[:-1], base.shape[-1])).copy()
@@ -110,11 +98,11 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
         ring = tongue.unyielding(head, posture)
         clear = near_clearance_mm(thinned(ring), stations) + correction
         wish = [
-            own["place"] * (clear[..., g] - w.degree_mm - s) / np.sqrt(g.sum())
+            own.place * (clear[..., g] - w.degree_mm - s) / np.sqrt(g.sum())
             for g, w, s in zip(groups, windows, shift, strict=True)
         ]
-        wish.append(own["clear"] * np.minimum(clear[..., others] - own["clear_mm"], 0))
-        wish += wishes(amplitudes, ring)
+        wish.append(own.clear * np.minimum(clear[..., others] - own.clear_mm, 0))
+        wish += asked(amplitudes, ring)
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
@@ -154,60 +142,59 @@ def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools],
     for window in windows:
         taken |= window.stations
         apart = np.linalg.norm(still.points[:, None] - still.points[window.stations][None], axis=-1).min(axis=1)
-        near |= apart <= wishes_of("consonant")["window_edge_mm"]
+        near |= apart <= wishes().consonant.window_edge_mm
     thin = np.zeros_like(taken)
     thin[::THIN_EVERY] = True
     kept = taken | (thin & ~near)
     return kept, [w.stations[kept] for w in windows], (thin & ~near)[kept]
 
 
-def _wishes(target: Target, head: Head, base: Array, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
+def _asked(target: Target, head: Head, base: Array, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
     """What a target asks besides its places: (amplitudes (..., modes), outline (..., m, 2)) -> rows (..., k)."""
-    own = wishes_of("consonant")
+    own = wishes().consonant
     rest_area = tongue.rest_mass_area_mm2(head)
     rest_line = tongue.rest(head).surface
     wall = fixed(head, "rear_wall")
     far_back = any(w.surface != "roof" for w in windows)
-    efforts = {**own["effort_of_mm"], **(own["effort_far_back_mm"] if far_back else {})}
-    effort = np.array([efforts.get(n, own["effort_mm"]) for n in MODES])
-    free_area = own["area_free_per_cent"]
+    efforts = {**own.effort_of_mm, **(own.effort_far_back_mm if far_back else {})}
+    effort = np.array([efforts.get(n, own.effort_mm) for n in MODES])
+    free_area = own.area_free_per_cent
     rim = float(jaw.carry(head, fixed_jaw(head), np.asarray(target.jaw_mm))[:, 1].max())
-    low_tip = np.array([own["low_tip_x_mm"], rim + own["low_tip_above_rim_mm"]])
-    roof = surfaces(head, quantity("velum", target.velum))
-    drops = [roof.points[int(np.nanargmin(np.abs(roof.x_mm - x)))] for x in own["drop_at_mm"]]
-    kind = "throat_asked" if target.throat_mm else "throat"
-    asked, weight = target.throat_mm or own["throat_mm"], own[kind]
+    low_tip = np.array([own.low_tip_x_mm, rim + own.low_tip_above_rim_mm])
+    roof = surfaces(head, places().velum.lowered_by[target.velum])
+    drops = [roof.points[int(np.nanargmin(np.abs(roof.x_mm - x)))] for x in own.drop_at_mm]
+    asked, throat = target.throat_mm or own.throat_mm, own.throat_asked if target.throat_mm else own.throat
     in_throat = any(w.surface == "wall" for w in windows)
-    levels = [] if in_throat else own[f"{kind}_levels_mm"]
+    levels = () if in_throat else throat.levels_mm
 
-    def wishes(amplitudes: Array, ring: Array) -> list[Array]:
+    def rows(amplitudes: Array, ring: Array) -> list[Array]:
         line = ring[..., : tongue.SURFACE_POINTS, :]
         wish = []
         if target.body_drop_mm:
             for at, drop in zip(drops, target.body_drop_mm, strict=False):
-                wish.append(own["drop"] * (near_clearance_mm(thinned(ring), at[None]) - drop))
+                wish.append(own.drop * (near_clearance_mm(thinned(ring), at[None]) - drop))
         off = (_area(ring) / rest_area - 1)[..., None] * 100
-        wish.append(own["area_per_cent"] * (off - np.clip(off, -free_area, free_area)))
+        wish.append(own.area_per_cent * (off - np.clip(off, -free_area, free_area)))
         bend = np.diff((line - rest_line)[..., ::8, :], n=2, axis=-2)
-        wish.append(own["bend"] * target.smooth * bend.reshape(*bend.shape[:-2], -1))
-        wish.append(own["effort"] * amplitudes / effort)
+        wish.append(own.bend * target.smooth * bend.reshape(*bend.shape[:-2], -1))
+        wish.append(own.effort * amplitudes / effort)
         for y in levels:
             i = np.argmin(np.abs(line[..., : tongue.SURFACE_POINTS // 2, 1] - y), axis=-1)
             x = np.take_along_axis(line[..., 0], i[..., None], -1)
-            wish.append(weight * (float(np.interp(y, wall[::-1, 1], wall[::-1, 0])) - x - asked))
+            wish.append(throat.weight * (float(np.interp(y, wall[::-1, 1], wall[::-1, 0])) - x - asked))
         tip = line[..., -1, :]
         if target.tip == "low":
-            wish.append((tip - low_tip) * np.array(own["low_tip"]))
+            wish.append((tip - low_tip) * np.array(own.low_tip))
         if target.tip_at_mm:
-            wish.append(own["tip"] * (tip - np.array(target.tip_at_mm)))
+            wish.append(own.tip * (tip - np.array(target.tip_at_mm)))
         return wish
 
-    return wishes
+    return rows
 
 
 def fixed_jaw(head: Head) -> Array:
     """Landmarks (n, 2) of the lower incisor with the jaw shut."""
-    return head.curve("jaw", "lower_incisor")
+    return head.jaw.lower_incisor
 
 
 def _area(ring: Array) -> Array:

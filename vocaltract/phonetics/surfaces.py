@@ -98,7 +98,7 @@ def thinned(ring: Array) -> Array:
 def clearance_mm(head: Head, posture: Posture, stations: Array) -> Array:
     """Distance (..., n) from stations to the rounded tongue before contact; negative inside it."""
     raw = contact.polygons(tongue.mass(head, posture))
-    shape = contact.rounded(raw, head.number("tongue", "fill_mm"), head.number("tongue", "round_mm"))
+    shape = contact.rounded(raw, head.tongue.fill_mm, head.tongue.round_mm)
     points = shapely.points(stations)
     shape = np.asarray(shape, dtype=object)[..., None]
     outside = shapely.distance(shape, points)

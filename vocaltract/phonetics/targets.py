@@ -1,19 +1,17 @@
-"""Sounds as constraints in phonetic terms, read from data/targets.toml and data/places.toml."""
+"""Sounds as constraints in phonetic terms, read from data/targets.toml."""
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
-from typing import Any
+
+from msgspec.structs import replace
 
 from articulators.errors import BadInput, nearest
+from articulators.records import Record, Row, table
+from vocaltract.phonetics.places import SidesState, VelumState, known, place_names, places
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(Record, frozen=True):
     """One sound as constraints; see data/targets.toml for the meaning of each field."""
 
     symbols: tuple[str, ...]
@@ -21,10 +19,11 @@ class Target:
     place: str
     degree: str
     lips: str
-    velum: str
-    sides: str
+    velum: VelumState
+    sides: SidesState
     jaw_mm: float
     free: tuple[str, ...]
+    nasals: tuple[str, ...] = ()
     tip: str = ""
     second_place: str = ""
     body_drop_mm: tuple[float, ...] = ()
@@ -35,47 +34,32 @@ class Target:
     curl_deg: float = 0.0
     larynx_mm: float = 0.0
     smooth: float = 1.0
-    same_as: str = ""
 
 
-@cache
-def data(name: str) -> Mapping[str, Any]:
-    """A parsed data file of this package."""
-    text = resources.files("vocaltract.phonetics").joinpath(f"data/{name}.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+class Targets(Row, frozen=True):
+    """data/targets.toml."""
 
-
-def quantity(table: str, key: str) -> Any:
-    """One entry of places.toml; BadInput where the table lacks it or its source."""
-    rows = data("places")[table]
-    for need in ("source", "status", "unit"):
-        if not rows.get(need):
-            raise BadInput(f"places.toml: [{table}] has no {need}")
-    if key not in rows:
-        raise BadInput(f"places.toml: [{table}] has no '{key}'" + nearest(key, rows))
-    return rows[key]
+    target: tuple[Target, ...]
 
 
 @cache
 def targets() -> tuple[Target, ...]:
-    """All targets, with `same_as` resolved."""
-    found: dict[str, dict[str, Any]] = {}
-    rows = data("targets")
-    if not rows.get("source") or not rows.get("status"):
-        raise BadInput("targets.toml names no source or status")
-    out = []
-    for row in rows["target"]:
-        full = {**found[row["same_as"]], **row} if "same_as" in row else dict(row)
-        for symbol in row["symbols"]:
-            found[symbol] = full
-        out.append(target_from(full))
-    return tuple(out)
+    """All targets. BadInput where one names a place, degree or state of the lips that places.toml does not have."""
+    found = table("vocaltract.phonetics", "targets.toml", Targets).target
+    for number, target in enumerate(found, 1):
+        check_names(target, f"targets.toml: target[{number}]")
+    return found
 
 
-def target_from(row: Mapping[str, Any]) -> Target:
-    """A target from a parsed row, its lists made tuples."""
-    fields: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in row.items()}
-    return Target(**fields)
+def check_names(target: Target, where: str) -> None:
+    """BadInput where a target names what places.toml does not have; the place of a free tongue is no stretch."""
+    known(target.lips, places().lips.shape, "lips", where)
+    known(target.degree, places().degree.clearance_mm, "degree", where)
+    if "tongue" not in target.free:
+        known(target.place, place_names(), "place", where)
+    if target.second_place:
+        known(target.second_place, place_names(), "second_place", where)
+        known(target.second_degree, places().degree.clearance_mm, "second_degree", where)
 
 
 def target_of(symbol: str) -> Target:
@@ -83,5 +67,7 @@ def target_of(symbol: str) -> Target:
     for target in targets():
         if symbol in target.symbols:
             return target
-    known = [s for t in targets() for s in t.symbols]
-    raise BadInput(f"no target for '{symbol}'; there are {' '.join(known)}" + nearest(symbol, known))
+        if symbol in target.nasals:
+            return replace(target, symbols=target.nasals, nasals=(), velum="lowered")
+    names = [s for t in targets() for s in (*t.symbols, *t.nasals)]
+    raise BadInput(f"no target for '{symbol}'; there are {' '.join(names)}" + nearest(symbol, names))

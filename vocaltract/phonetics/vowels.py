@@ -7,7 +7,8 @@ wishes too. The posture that is fitted is the one that is drawn.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from functools import cache
 
 import numpy as np
 from scipy.optimize import least_squares
@@ -17,12 +18,13 @@ from articulators.curves import Array
 from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.outlines import fixed
-from articulators.posture import Posture, parts, posture_from, posture_of
+from articulators.posture import Posture, parts, posture_from
+from articulators.records import Record, Row, table
 from articulators.section import rest_tongue_area_mm2, section
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.resonance import formants
-from vocaltract.phonetics.solver import wishes_of
-from vocaltract.phonetics.targets import data
+from vocaltract.phonetics.places import known
+from vocaltract.phonetics.wishes import wishes
 
 FREE = (
     "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm",
@@ -35,12 +37,11 @@ UVULA = slice(6, 11)  # points of the raised soft palate round the tip of the uv
 VERSION = 2
 
 
-@dataclass(frozen=True, slots=True)
-class VowelTarget:
+class VowelTarget(Record, frozen=True):
     """One vowel to fit; see data/vowels.toml."""
 
     symbol: str
-    formants_hz: tuple[float, ...]
+    formants_hz: tuple[float, float, float]
     place: str
     jaw_mm: float
     aperture_mm: float
@@ -51,20 +52,43 @@ class VowelTarget:
     gap_mm: float = 0.0
 
 
+class VowelPlaces(Row, frozen=True):
+    """Where places of constriction lie between glottis (0) and lips (1), and between which ends narrowings count."""
+
+    counts: tuple[float, float]
+    lies: Mapping[str, tuple[float, float]]
+
+
+class VowelTargets(Row, frozen=True):
+    """data/vowels.toml."""
+
+    place: VowelPlaces
+    vowel: tuple[VowelTarget, ...]
+
+
+NO_ONE_PLACE = ("open", "bunched")
+
+
+@cache
+def _file() -> VowelTargets:
+    """data/vowels.toml; BadInput where a vowel has a place that does not lie anywhere."""
+    found = table("vocaltract.phonetics", "vowels.toml", VowelTargets)
+    for number, row in enumerate(found.vowel, 1):
+        known(row.place, frozenset({*found.place.lies, *NO_ONE_PLACE}), "place", f"vowels.toml: vowel[{number}]")
+    return found
+
+
 def vowel_targets() -> tuple[VowelTarget, ...]:
-    """The fitted vowels of data/vowels.toml; BadInput where the table names no source."""
-    table = data("vowels")
-    if not table.get("source", {}).get("formants"):
-        raise BadInput("vowels.toml names no source of its formants")
-    return tuple(VowelTarget(**{**row, "formants_hz": tuple(row["formants_hz"])}) for row in table["vowel"])
+    """The fitted vowels of data/vowels.toml."""
+    return _file().vowel
 
 
 def vowel_target(symbol: str) -> VowelTarget:
     """The target of a vowel; BadInput where it is not fitted."""
-    known = {t.symbol: t for t in vowel_targets()}
-    if symbol not in known:
-        raise BadInput(f"vowel '{symbol}' is not fitted; there are {' '.join(known)}" + nearest(symbol, known))
-    return known[symbol]
+    fitted = {t.symbol: t for t in vowel_targets()}
+    if symbol not in fitted:
+        raise BadInput(f"vowel '{symbol}' is not fitted; there are {' '.join(fitted)}" + nearest(symbol, fitted))
+    return fitted[symbol]
 
 
 def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
@@ -75,7 +99,7 @@ def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
 
 def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
     """The posture for a vowel, from a starting posture (shape ()). Deterministic."""
-    own = wishes_of("vowel")
+    own = wishes().vowel
     base = np.array(start.values)
     stated = {
         "jaw_mm": target.jaw_mm,
@@ -88,18 +112,18 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
     columns = [i for i, p in enumerate(parts()) if p.name in FREE]
     low = np.array([parts()[i].low for i in columns]) + 1e-6
     high = np.array([parts()[i].high for i in columns]) - 1e-6
-    allowance = np.array([own["allowance_of"].get(parts()[i].name, own["allowance"]) for i in columns])
+    allowance = np.array([own.allowance_of.get(parts()[i].name, own.allowance) for i in columns])
     rest_area = rest_tongue_area_mm2(head)
     rest_line = tongue.rest(head).surface
     wanted = np.log(np.array(target.formants_hz))
     first = base[columns]
     bunched = target.place == "bunched"
-    weights = np.array(own["formants"]) * ((1, 1, own["third_of_bunched"]) if bunched else (1, 1, 1))
-    behind = np.array([own["tip_behind_rim_mm"], -own["tip_below_rim_mm"]])
-    tip_weights = np.array(own["tip"]) * (own["tip_of_bunched"] if bunched else 1.0)
-    free_area, keep_mm = own["area_free_per_cent"], target.gap_mm or own["gap_mm"]
+    weights = np.array(own.formants) * ((1, 1, own.third_of_bunched) if bunched else (1, 1, 1))
+    behind = np.array([own.tip_behind_rim_mm, -own.tip_below_rim_mm])
+    tip_weights = np.array(own.tip) * (own.tip_of_bunched if bunched else 1.0)
+    free_area, keep_mm = own.area_free_per_cent, target.gap_mm or own.gap_mm
     wall = fixed(head, "rear_wall")
-    uvula = head.curve("velum", "raised")[UVULA]
+    uvula = head.velum.raised[UVULA]
 
     def residuals(x: Array) -> Array:
         values = np.broadcast_to(base, (*x.shape[:-1], len(base))).copy()
@@ -111,22 +135,22 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
         wish = [np.nan_to_num(np.log(found) - wanted, nan=1.0) * weights]
         wish.append((x - first) / allowance)
         off = (shown.tongue_area_mm2() / rest_area - 1)[..., None] * 100
-        wish.append(own["area_per_cent"] * (off - np.clip(off, -free_area, free_area)))
+        wish.append(own.area_per_cent * (off - np.clip(off, -free_area, free_area)))
         line = tongue.surface(head, posture)
         bend = np.diff((line - rest_line)[..., ::8, :], n=2, axis=-2)
-        wish.append(own["bend"] * bend.reshape(*x.shape[:-1], -1))
+        wish.append(own.bend * bend.reshape(*x.shape[:-1], -1))
         root = line[..., ROOT, :]
-        wish.append(own["gap"] * np.minimum(np.interp(root[..., 1], *wall[::-1, ::-1].T) - root[..., 0] - keep_mm, 0))
+        wish.append(own.gap * np.minimum(np.interp(root[..., 1], *wall[::-1, ::-1].T) - root[..., 0] - keep_mm, 0))
         away = np.linalg.norm(line[..., None, ::4, :] - uvula[:, None, :], axis=-1).min(axis=-1)
-        wish.append(own["uvula"] * np.minimum(away - own["uvula_mm"], 0))
+        wish.append(own.uvula * np.minimum(away - own.uvula_mm, 0))
         rim = shown["lower_incisor"]
         edge = np.take_along_axis(rim, np.argmax(rim[..., 1], axis=-1)[..., None, None], axis=-2)[..., 0, :]
         wish.append((line[..., -1, :] - edge - behind) * tip_weights)
         n = areas.area_cm2.shape[-1]
         throat, mouth = areas.area_cm2[..., n // 6 : n // 2], areas.area_cm2[..., n // 2 : n - 4]
-        wish.append(own["narrow"] * np.minimum(throat - target.throat_cm2, 0))
-        wish.append(own["narrow"] * np.minimum(mouth - own["least_mouth_cm2"], 0))
-        wish.append(own["place"] * _misplaced(target.place, areas.area_cm2)[..., None])
+        wish.append(own.narrow * np.minimum(throat - target.throat_cm2, 0))
+        wish.append(own.narrow * np.minimum(mouth - own.least_mouth_cm2, 0))
+        wish.append(own.place * _misplaced(target.place, areas.area_cm2)[..., None])
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
@@ -150,26 +174,18 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
 
 def _misplaced(place: str, area_cm2: Array) -> Array:
     """How much narrower the tract is elsewhere than at its place, as a smooth logarithm (...); 0 where it is right."""
-    shares, bounds = data("vowels")["place"], data("vowels")["between"]
+    shares, (glottis, lips) = _file().place.lies, _file().place.counts
     if place not in shares:
         return np.zeros(area_cm2.shape[:-1])
     n = area_cm2.shape[-1]
     at = (np.arange(n) + 0.5) / n
     low, high = shares[place]
     here = (at >= low) & (at <= high)
-    elsewhere = (at > bounds["glottis"]) & (at < bounds["lips"]) & ~here
+    elsewhere = (at > glottis) & (at < lips) & ~here
     log = np.log(np.maximum(area_cm2, 1e-3))
     narrower = _soft_least(log[..., here]) - _soft_least(log[..., elsewhere])
-    return np.maximum(narrower + wishes_of("vowel")["place_margin"], 0)
+    return np.maximum(narrower + wishes().vowel.place_margin, 0)
 
 
 def _soft_least(values: Array, sharp: float = 16.0) -> Array:
     return -np.log(np.exp(-sharp * values).mean(axis=-1)) / sharp
-
-
-def starting(key: str) -> Posture:
-    """A starting posture of data/starting.toml; BadInput where there is none."""
-    for row in data("starting")["posture"]:
-        if key in row["symbols"]:
-            return posture_of(**{k: v for k, v in row.items() if k != "symbols"})
-    raise BadInput(f"no starting posture for '{key}'")

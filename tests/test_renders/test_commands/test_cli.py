@@ -19,7 +19,7 @@ import pytest
 
 from articulators.errors import BadInput, SurroundingsError
 from renders import cli
-from renders.commands import arguments
+from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
 from renders.films.shot import Hold, Shot
 from renders.paper import style
 from vocaltract.speech import USUAL, Speech
@@ -34,17 +34,17 @@ MAKERS = {
 }
 # A smallest good use of every command.
 GOOD = {
-    "still": ["still", "t"],
-    "strip": ["strip", "towel"],
-    "film": ["film", "towel"],
-    "pair": ["pair", "t", "d"],
-    "page": ["page", "towel"],
-    "lesson": ["lesson", "t", "d"],
-    "sounds": ["sounds"],
-    "timing": ["timing", "towel"],
-    "words": ["words", "t"],
-    "measure": ["measure", "i"],
-    "styles": ["styles"],
+    still.NAME: ["still", "t"],
+    strip.NAME: ["strip", "towel"],
+    film.NAME: ["film", "towel"],
+    pair.NAME: ["pair", "t", "d"],
+    page.NAME: ["page", "towel"],
+    lesson.NAME: ["lesson", "t", "d"],
+    sounds.NAME: ["sounds"],
+    timing.NAME: ["timing", "towel"],
+    words.NAME: ["words", "t"],
+    measure.NAME: ["measure", "i"],
+    styles.NAME: ["styles"],
 }
 
 # The whole picture, as the speaker of a still faces left.
@@ -91,6 +91,14 @@ def one_line(capsys: pytest.CaptureFixture[str]) -> str:
 
 def test_table_has_every_command() -> None:
     assert set(GOOD) == set(cli.build_parser().commands)
+
+
+def test_help_lists_every_module_of_the_folder_in_its_order() -> None:
+    modules = cli.modules()
+    folder = Path(still.__file__).parent
+    assert {module.NAME for module in modules} == {file.stem for file in folder.glob("*.py")} - {"__init__"}
+    assert len({module.ORDER for module in modules}) == len(modules)
+    assert list(cli.build_parser().commands) == [module.NAME for module in sorted(modules, key=lambda m: m.ORDER)]
 
 
 @pytest.mark.parametrize("command", GOOD)
@@ -166,12 +174,12 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],
             ("t", "d", Path("front-desk")),
-            {"words": ["towel", "hot tub"], "shot": Shot(fps=30.0), "force": True, "progress": None},
+            {"words": ["towel", "hot tub"], "shot": Shot(), "force": True, "progress": None},
         ),
         (
             ["lesson", "t", "d"],
             ("t", "d", Path("lesson-t-d")),
-            {"words": [], "shot": Shot(fps=30.0), "force": False, "progress": None},
+            {"words": [], "shot": Shot(), "force": False, "progress": None},
         ),
     ],
 )  # fmt: skip
@@ -228,6 +236,8 @@ def test_what_is_typed_is_passed_on(
         (["film", "towel", "--out", "towel.avi"], "allowed: .mp4, .gif"),
         (["film", "towel", "--shape", "round"], "round"),
         (["film", "towel", "--shape", "tall", "--size", "640x360"], "leave one out"),
+        (["film", "towel", "--shape", "tall", "--size", "1280x720"], "leave one out"),  # the usual size, but typed
+        (["still", "--all", "--size", "1600x1200"], "leave --size out"),
         (["film", "towel", "--hold", "closur"], "phase 'closur' is unknown"),
         (["film", "towel", "--intro", "x"], "'x' is not a number of seconds"),
         (["film", "towel", "--intro", "1", "--loop"], "cannot loop without a jump"),
@@ -412,10 +422,6 @@ def arguments_of(line: str) -> list[str]:
     import shlex
 
     return shlex.split(line)[1:]
-
-
-def test_labels_offered_are_the_ones_checked() -> None:
-    assert [arguments.labels(name) for name in arguments.LABELS] == list(arguments.LABELS)
 
 
 def test_version(capsys: pytest.CaptureFixture[str]) -> None:

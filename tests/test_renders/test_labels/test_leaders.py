@@ -88,33 +88,34 @@ def through_mm(leader: np.ndarray, organ: str, section: Section, view: View) -> 
 
 
 LABELS = pytest.mark.parametrize("labels", ["plain", "technical"])
+SOUNDS = pytest.mark.parametrize("symbol", entries())
 
 
 @LABELS
-def test_no_leader_crosses_many_organs_nor_runs_through_the_tongue(labels: str) -> None:
+@SOUNDS
+def test_no_leader_crosses_many_organs_nor_runs_through_the_tongue(symbol: str, labels: str) -> None:
+    _, shown, view = now(symbol)
     crossed, through = {}, {}
-    for symbol in entries():
-        _, shown, view = now(symbol)
-        for part, leader in leaders(drawn(symbol, labels), labels).items():
-            crossed[symbol, part] = crossings(leader, part, shown.section, view)
-            through[symbol, part] = through_mm(leader, "tongue", shown.section, view)
+    for part, leader in leaders(drawn(symbol, labels), labels).items():
+        crossed[part] = crossings(leader, part, shown.section, view)
+        through[part] = through_mm(leader, "tongue", shown.section, view)
     assert max(crossed.values()) <= MOST[labels], max(crossed, key=crossed.__getitem__)
     assert max(through.values()) < INTO_TONGUE_MM, max(through, key=through.__getitem__)
 
 
 @LABELS
-def test_labels_and_leaders_keep_apart(labels: str) -> None:
-    for symbol in entries():
-        layer = drawn(symbol, labels)
-        assert not overlaps(layer), symbol
-        lines = [shapely.LineString(leader) for leader in leaders(layer, labels).values()]
-        assert not any(one.crosses(two) for one, two in itertools.combinations(lines, 2)), symbol
-        entry, shown, view = now(symbol)
-        boxes = small_views_layer(entry, shown, load(), view)
-        for op in boxes.ops:
-            if isinstance(op, Stroke):
-                box = shapely.box(*op.path.vertices.min(axis=0), *op.path.vertices.max(axis=0))
-                assert not any(line.intersects(box) for line in lines), symbol
+@SOUNDS
+def test_labels_and_leaders_keep_apart(symbol: str, labels: str) -> None:
+    layer = drawn(symbol, labels)
+    assert not overlaps(layer)
+    lines = [shapely.LineString(leader) for leader in leaders(layer, labels).values()]
+    assert not any(one.crosses(two) for one, two in itertools.combinations(lines, 2))
+    entry, shown, view = now(symbol)
+    boxes = small_views_layer(entry, shown, load(), view)
+    for op in boxes.ops:
+        if isinstance(op, Stroke):
+            box = shapely.box(*op.path.vertices.min(axis=0), *op.path.vertices.max(axis=0))
+            assert not any(line.intersects(box) for line in lines)
 
 
 def overlaps(layer: Layer) -> list[tuple[str, str]]:

@@ -13,7 +13,8 @@ from renders.stills import still
 from renders.stills.glide import end_layer, glide_note, glides
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
-from vocaltract.phonetics.inventory import entries, posture, sound
+from vocaltract.phonetics.inventory import entries, sound
+from vocaltract.phonetics.postures import posture
 from vocaltract.speech import say_alone
 
 

@@ -15,7 +15,7 @@ from renders.paper.picture import Picture, Text
 from renders.paper.style import load
 from renders.stills import strip
 from renders.stills.layout import layout
-from renders.stills.strip import leader_lines, strip_picture, write_strip, write_strip_of
+from renders.stills.strip import leader_lines, strip_picture, write_strip
 from renders.tracks import timestrip
 from renders.wording import teller
 from tests.picture_text import collisions, outside, text_boxes
@@ -120,7 +120,7 @@ def test_files_are_written_and_told_about(tmp_path: Path) -> None:
     report = write_strip("two", out, size=(800, 330))
     assert out.read_bytes().startswith(b"\x89PNG")  # PNG specification, W3C
     assert [row["label"] for row in report["moments"]] == [k.label_plain for k in teller.key_moments(said("two"))]
-    write_strip_of(said("two"), tmp_path / "two.pdf")
+    strip.strip(said("two")).save(tmp_path / "two.pdf")
     assert (tmp_path / "two.pdf").read_bytes().startswith(b"%PDF-")  # ISO 32000
 
 

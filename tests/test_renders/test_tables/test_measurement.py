@@ -9,7 +9,7 @@ import pytest
 
 from renders.tables import measurement, measurement_plot
 from vocaltract.airway.measure import measure_sound
-from vocaltract.phonetics.inventory import posture
+from vocaltract.phonetics.postures import posture
 
 FIELDS = (
     "formants_hz",

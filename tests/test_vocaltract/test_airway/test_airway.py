@@ -13,7 +13,7 @@ from tests.reference.published import air as figure
 from vocaltract.airway import breath
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.airway.passage import Airway, airway
-from vocaltract.phonetics.inventory import posture
+from vocaltract.phonetics.postures import posture
 
 THROAT = shapely.Point(72.0, -40.0)
 # What each sound does with the air (IPA Handbook 1999; Ladefoged & Johnson): stops and nasals shut the mouth.

@@ -14,7 +14,7 @@ from vocaltract.airway.breath import beside_tongue_cm2
 from vocaltract.airway.channel import Channel, channel
 from vocaltract.airway.gaps import gaps
 from vocaltract.airway.limits import Limits, limits, seam, sides_open
-from vocaltract.phonetics.inventory import posture
+from vocaltract.phonetics.postures import posture
 
 
 def way(symbol: str) -> Channel:

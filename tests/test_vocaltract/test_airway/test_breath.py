@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -12,8 +10,8 @@ from scipy.integrate import solve_ivp
 
 from articulators.curves import Array
 from tests.reference.published import CMH2O_PA, air
-from vocaltract.airway.breath import Openings, breathe, compliance_m3_pa, constants, flow_ml_s, vibrates
-from vocaltract.motion.durations import timing
+from vocaltract.airway.air import speech_air
+from vocaltract.airway.breath import Openings, breathe, compliance_m3_pa, flow_ml_s, vibrates
 
 LUNGS_PA = 8 * CMH2O_PA
 STEP_S = 0.00025
@@ -29,7 +27,7 @@ def _closing(glottis_cm2: float, mouth_cm2: float, seconds: float = 0.3, at_s: f
 
 def _voice_dies_s(compliance: float) -> float:
     """Time from closure until folds that stay set for voice come to a stop."""
-    t, areas = _closing(constants()["glottis"]["voicing_area_cm2"], mouth_cm2=0.0, seconds=0.6)
+    t, areas = _closing(speech_air().glottis.voicing_area_cm2, mouth_cm2=0.0, seconds=0.6)
     out = breathe(t, areas, np.full(len(t), LUNGS_PA), compliance)
     on = vibrates(np.ones(len(t), dtype=bool), LUNGS_PA - out.pressure_pa)
     assert on[t <= 0.05].all()
@@ -75,7 +73,7 @@ def test_pressure_rises_in_the_measured_time(organ: str) -> None:
     Ladefoged & Johnson; the time from memory).
     """
     t, areas = _closing(0.3, 0.0)
-    parting = np.interp(t, [0.05, 0.11], [constants()["glottis"]["voicing_area_cm2"], 0.3])
+    parting = np.interp(t, [0.05, 0.11], [speech_air().glottis.voicing_area_cm2, 0.3])
     out = breathe(t, Openings(parting, areas.mouth, areas.port), np.full(len(t), LUNGS_PA), compliance_m3_pa(organ))
     rise_ms = 1000 * (t[np.argmax(out.pressure_pa >= 0.9 * LUNGS_PA)] - 0.05)
     low, high = air("t_rise").range
@@ -107,7 +105,7 @@ def test_hard_walls_stop_voice_at_once(organ: str) -> None:
 
 def test_gas_law_of_a_hard_cavity() -> None:
     """Row dv_rigid: 0.562 cm3 raise 100 cm3 by 8 cmH2O, at 350 m/s; we take 354, so 2.3 % less."""
-    volume = constants()["cavity"]["coronal"]["volume_cm3"]
+    volume = speech_air().cavity.behind["coronal"].volume_cm3
     expected = air("dv_rigid").mean * 1e-6 / LUNGS_PA * volume / 100
     assert compliance_m3_pa("coronal", hard=True) == pytest.approx(expected, rel=0.03)
 
@@ -132,7 +130,7 @@ def test_folds_start_at_more_pressure_than_they_need_to_go_on() -> None:
 def test_hard_walled_cavity_fills_at_the_gas_laws_rate() -> None:
     """Row dv_t: 0.562 cm3 at 100 cm3/s takes 5.6 ms; here at a nearly steady flow, far below the lungs' pressure."""
     give = air("dv_rigid").mean * 1e-6 / LUNGS_PA
-    through = 1.1 * constants()["glottis"]["voicing_area_cm2"]  # too far apart to be blown apart further
+    through = 1.1 * speech_air().glottis.voicing_area_cm2  # too far apart to be blown apart further
     lungs = 1.0e6  # so high that the flow in hardly falls while 8 cmH2O build up
     t = np.arange(0, 0.002, 1e-6)
     mouth = np.where(t < 0.0005, 1.5, 0.0)
@@ -145,8 +143,8 @@ def test_hard_walled_cavity_fills_at_the_gas_laws_rate() -> None:
 
 def test_steps_agree_with_a_reference_integrator() -> None:
     """scipy's stiff solver on the same law, through a closing and an opening."""
-    law = constants()["air"]
-    root = np.sqrt(2 / law["density_kg_m3"]) * 1e-4
+    law = speech_air().air
+    root = np.sqrt(2 / law.density_kg_m3) * 1e-4
 
     def mouth(t: float) -> float:
         return float(np.interp(t, [0, 0.03, 0.05, 0.12, 0.14], [1.0, 1.0, 0.0, 0.0, 0.6]))
@@ -184,14 +182,3 @@ def test_no_breath_no_air() -> None:
     assert np.all(out.mouth_ml_s == 0)
     shut = Openings(*(np.zeros(len(t)) for _ in range(3)))
     assert np.all(np.isfinite(breathe(t, shut, np.full(len(t), LUNGS_PA)).pressure_pa))
-
-
-def unsourced(tables: Mapping[str, Mapping[str, object]]) -> list[str]:
-    """Tables that do not say where their numbers are from, how sure that is and what their unit is."""
-    return [name for name, table in tables.items() if not all(table.get(k) for k in ("source", "status", "unit"))]
-
-
-def test_every_number_of_air_and_time_has_unit_and_source() -> None:
-    assert unsourced(constants()) == []
-    assert unsourced(timing()) == []
-    assert unsourced({"walls": {"source": "from memory", "unit": "Pa/m"}, "felt": {}}) == ["walls", "felt"]

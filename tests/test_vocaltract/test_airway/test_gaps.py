@@ -10,7 +10,7 @@ from articulators.curves import Array, resample
 from articulators.head import adult_male
 from articulators.section import section
 from vocaltract.airway.gaps import gaps
-from vocaltract.phonetics.inventory import posture
+from vocaltract.phonetics.postures import posture
 
 KEYS = ["ə", "i", "æ", "ɑ", "u", "s", "f", "p", "t", "k", "rest"]
 

@@ -10,9 +10,9 @@ import pytest
 
 from tests.reference.published import timing
 from vocaltract.motion.durations import durations_s, voice_onset_s
-from vocaltract.motion.schedule import organ, schedule
+from vocaltract.motion.schedule import schedule
 from vocaltract.motion.timeline import alone
-from vocaltract.phonetics.inventory import entries
+from vocaltract.phonetics.inventory import entries, organ
 from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
 

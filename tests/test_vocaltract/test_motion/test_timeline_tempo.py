@@ -16,8 +16,9 @@ from articulators.section import section
 from tests.reference.published import air
 from tests.test_vocaltract.spoken import said
 from vocaltract.airway.gaps import gaps
-from vocaltract.motion.durations import durations_s, timing
+from vocaltract.motion.durations import durations_s
 from vocaltract.motion.timeline import Timeline, timeline
+from vocaltract.motion.timing import timing
 from vocaltract.words.text.transcribe import read
 
 RATES = (0.5, 0.7, 1.0, 1.4, 2.0)
@@ -68,7 +69,7 @@ def test_no_sound_is_shorter_than_its_minimum() -> None:
     said_ = read("would you like a room with a view")
     fast, usual = durations_s(said_, 2.0), durations_s(said_)
     for sound, short, long in zip(said_.sounds, fast, usual, strict=True):
-        assert 1000 * short >= timing()["segment"][sound.target][1] - 1e-6
+        assert 1000 * short >= timing().segment.duration_ms[sound.target][1] - 1e-6
         assert short < long
     cat = read("cat")
     _, vowel, stop = (a / b for a, b in zip(durations_s(cat, 0.5), durations_s(cat), strict=True))

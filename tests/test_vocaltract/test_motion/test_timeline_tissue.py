@@ -17,7 +17,7 @@ from tests.test_articulators.tissues import AREA_SHARE, crossing, folded_mm2
 from tests.test_vocaltract.spoken import by_itself, said, times
 from vocaltract.airway.gaps import gaps
 from vocaltract.motion.timeline import Timeline, alone, timeline
-from vocaltract.phonetics.inventory import posture
+from vocaltract.phonetics.postures import posture
 from vocaltract.words.utterance import Utterance
 
 # Words of the front desk: every place, nasals, laterals, the flap, held stops, close and open vowels.

@@ -7,11 +7,11 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from articulators.head import adult_male
 from articulators.posture import Posture, posture_of
@@ -131,9 +131,9 @@ def test_key_follows_target_head_solver_and_tables(monkeypatch: pytest.MonkeyPat
     one = cache.key(TARGET, HEAD)
     assert one == cache.key(replace(TARGET, symbols=("x",)), HEAD), "a name changes nothing in the mouth"
     assert one != cache.key(replace(TARGET, jaw_mm=TARGET.jaw_mm + 0.1), HEAD)
-    points = {k: (v + 0.1 if k == ("palate", "surface") else v) for k, v in HEAD.points.items()}
-    assert one != cache.key(TARGET, replace(HEAD, points=points))
-    same = replace(HEAD, points=dict(HEAD.points))
+    moved = replace(HEAD.palate, surface=HEAD.palate.surface + 0.1)
+    assert one != cache.key(TARGET, replace(HEAD, palate=moved))
+    same = replace(HEAD, palate=replace(HEAD.palate, surface=np.array(HEAD.palate.surface)))
     assert one == cache.key(TARGET, same)
     monkeypatch.setattr("vocaltract.phonetics.solver.VERSION", -1)
     assert one != cache.key(TARGET, HEAD)

@@ -32,7 +32,8 @@ from vocaltract.ipa.alphabet import alphabet
 from vocaltract.ipa.features import Features
 from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules
-from vocaltract.phonetics.inventory import by_rule, posture, sound
+from vocaltract.phonetics.inventory import by_rule, sound
+from vocaltract.phonetics.postures import posture
 
 HEAD = adult_male()
 LETTERS = alphabet().letters
@@ -158,8 +159,8 @@ def test_vowels_are_wider_than_fricatives(symbol: str) -> None:
     assert narrowest(whole()[symbol], beside_uvula=True)[0] > 0.15
 
 
-REAR_OF_PALATE = float(HEAD.curve("palate", "surface")[-1, 0])
-UVULA = float(HEAD.curve("velum", "raised")[:, 0].max())
+REAR_OF_PALATE = float(HEAD.palate.surface[-1, 0])
+UVULA = float(HEAD.velum.raised[:, 0].max())
 RIDGE = size("alv").range
 # Where each place lies on the roof, mm behind the edge of the upper incisor. Ridge: row alv of sizes_of_the_mouth.csv.
 # The others by what they name: teeth before the ridge, behind the ridge to the vault, hard palate to its rear edge,

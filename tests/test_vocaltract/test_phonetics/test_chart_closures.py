@@ -19,7 +19,7 @@ from vocaltract.ipa.symbol import parse
 from vocaltract.motion.closures import closures
 from vocaltract.motion.schedule import schedule
 from vocaltract.motion.timeline import alone
-from vocaltract.phonetics.inventory import posture
+from vocaltract.phonetics.postures import posture
 
 # who shuts what: lips (also against the teeth), front of the tongue (also against the upper lip), the rest down to the
 # epiglottis, each by the columns of the chart

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from articulators.errors import BadInput
 from vocaltract.motion.timeline import alone, timeline
-from vocaltract.phonetics.inventory import entries, listing, narrow_variants, posture, sound
+from vocaltract.phonetics.inventory import entries, listing, narrow_variants, sound
+from vocaltract.phonetics.postures import posture
 
 # General American: 24 consonants and 15 vowels with ə and ɚ beside them (Ladefoged & Johnson; IPA Handbook 1999)
 CONSONANTS = "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j".split()

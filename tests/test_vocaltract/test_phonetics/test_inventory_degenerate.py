@@ -10,19 +10,22 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
-from articulators.head import head_from, load_head
+from articulators.head import Head, load_head
 from articulators.posture import posture_from, posture_of
+from articulators.records import parsed
 from vocaltract.motion.playback import constant, dwelling
 from vocaltract.motion.timeline import alone, timeline
-from vocaltract.phonetics.inventory import posture, sound
-from vocaltract.phonetics.targets import quantity, target_of
+from vocaltract.phonetics.inventory import sound
+from vocaltract.phonetics.places import degree_mm
+from vocaltract.phonetics.postures import posture
+from vocaltract.phonetics.targets import target_of
 from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
 
 NOTHING = Utterance("", (), (), "[]")
 # (what is wrong, the call, a piece of what must be said)
 MATRIX: list[tuple[str, Callable[[], object], str]] = [
-    ("a head without tables", lambda: head_from({}), "is missing"),
+    ("a head without tables", lambda: parsed("", Head, "empty.toml"), "is missing"),
     ("a head file that is not there", lambda: load_head(Path("no such head.toml")), "no such head.toml"),
     ("a head file that is a folder", lambda: load_head(Path(".")), "head file ."),
     ("a posture part that is none", lambda: posture_of(nose_mm=1.0), "'nose_mm'"),
@@ -42,7 +45,7 @@ MATRIX: list[tuple[str, Callable[[], object], str]] = [
     ("an unknown posture", lambda: posture("qq"), "'qq'"),
     ("half of a mixture", lambda: posture("i+"), "''"),
     ("an unknown target", lambda: target_of("ʘ"), "'ʘ'"),
-    ("an unknown degree", lambda: quantity("degree", "close"), "nearest: closed"),
+    ("an unknown degree", lambda: degree_mm("close"), "nearest: closed"),
     ("speed nought", lambda: constant(1.0, 0.0), "speed 0 "),
     ("speed backwards", lambda: constant(1.0, -1.0), "speed -1 "),
     ("speed that is no number", lambda: constant(1.0, math.nan), "speed nan"),

@@ -16,7 +16,8 @@ from articulators.section import section
 from vocaltract.airway import resonance
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.measure import Measurement, measure_sound
-from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants, posture
+from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants
+from vocaltract.phonetics.postures import posture
 
 ALL: dict[str, SoundEntry] = {**entries(), **narrow_variants()}
 # what is made in the larynx has no place in the mouth (h: sources in the reference table of aerodynamics)

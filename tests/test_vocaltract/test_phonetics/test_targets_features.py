@@ -17,7 +17,8 @@ from articulators.head import adult_male
 from articulators.posture import Posture
 from articulators.section import section
 from tests.test_vocaltract.spoken import features, mid_hold
-from vocaltract.phonetics.inventory import entries, posture
+from vocaltract.phonetics.inventory import entries
+from vocaltract.phonetics.postures import posture
 from vocaltract.phonetics.targets import targets
 
 NAMES = ("nas", "lab", "cor", "cont")
@@ -31,7 +32,7 @@ EXCEPTIONS = {
 }
 LEFT_OUT = {"h", "ʔ", "ɦ"}  # the mouth takes its neighbours' shape: it has no features of its own
 SOUNDS = [e.symbol for e in entries().values() if e.kind != "vowel" and e.symbol not in LEFT_OUT]
-SOLVED = [s for t in targets() for s in t.symbols if s in SOUNDS]
+SOLVED = [s for t in targets() for s in (*t.symbols, *t.nasals) if s in SOUNDS]
 # a timeline takes half a second, so of each kind of sound these are also measured in one
 MOVED = ["p", "b", "t", "d", "k", "ɡ", "m", "n", "ŋ", "s", "z", "f", "v", "l", "ɾ", "w"]
 

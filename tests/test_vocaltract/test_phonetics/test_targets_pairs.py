@@ -15,7 +15,8 @@ from articulators.section import Section, section
 from tests.reference.published import size
 from tests.test_vocaltract.spoken import by_itself, contact_x_mm, mid_hold, place
 from vocaltract.airway.gaps import gaps
-from vocaltract.phonetics.inventory import entries, posture
+from vocaltract.phonetics.inventory import entries
+from vocaltract.phonetics.postures import posture
 
 SAME_MM = 0.1
 VOICE_PAIRS = [("p", "b"), ("t", "d"), ("k", "ɡ"), ("f", "v"), ("s", "z")]
@@ -81,7 +82,7 @@ def test_contacts_lie_where_anatomy_puts_them() -> None:
         first, last = contact_x_mm(mid_hold(symbol))
         assert low - 2 <= first, symbol  # the blade also meets the gum of the incisors
         assert low <= (first + last) / 2 <= high, symbol
-    rear = float(adult_male().curve("palate", "surface")[-1, 0])
+    rear = float(adult_male().palate.surface[-1, 0])
     for symbol in ("k", "ɡ", "ŋ"):
         first, last = contact_x_mm(mid_hold(symbol))
         assert rear - 12 <= (first + last) / 2 <= rear + 10, symbol

@@ -15,8 +15,9 @@ from articulators.section import rest_tongue_area_mm2, section
 from tests.reference.published import HERE
 from vocaltract.airway.measure import measure_sound
 from vocaltract.airway.passage import airway
-from vocaltract.phonetics.inventory import posture
-from vocaltract.phonetics.vowels import fit, formants_of, starting, vowel_target, vowel_targets
+from vocaltract.phonetics.postures import posture
+from vocaltract.phonetics.shipped import starting
+from vocaltract.phonetics.vowels import fit, formants_of, vowel_target, vowel_targets
 
 TABLE = HERE / "vowels_formants.csv"
 VOWELS = ("i", "ɪ", "ɛ", "æ", "ɑ", "ɔ", "ʊ", "u", "ʌ", "ɝ")

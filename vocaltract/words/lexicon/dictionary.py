@@ -203,7 +203,7 @@ def with_s(base: Pronunciation) -> Pronunciation:
     return Pronunciation(base.phones + ending, base.joints, base.source)
 
 
-def joined(parts: Sequence[Pronunciation], source: str | None = None) -> Pronunciation:
+def as_compound(parts: Sequence[Pronunciation], source: str | None = None) -> Pronunciation:
     """Parts of a compound as one word: main stress on the first, secondary on the others."""
     phones: list[str] = []
     joints: list[int] = []
@@ -256,11 +256,11 @@ def lookup(word: str) -> tuple[Pronunciation, ...]:
 
 def unknown(word: str) -> str:
     """What to say of a word that the dictionary has not, with the nearest word it has."""
-    close = nearest(word)
+    close = nearest_word(word)
     return f"word {word!r} is not in the dictionary" + (f" (nearest: {close})" if close else "")
 
 
-def nearest(word: str, far: bool = True) -> str | None:
+def nearest_word(word: str, far: bool = True) -> str | None:
     """The dictionary word with the most similar spelling, or None; common words win over rare ones.
 
     far   whether more than one letter may differ, and whether a rare word or a name will do

@@ -11,7 +11,6 @@ from functools import lru_cache
 from articulators.errors import BadInput
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
-from vocaltract.words.lexicon.guess_model import model, pronounced
 from vocaltract.words.lexicon.word_lists import common_words
 
 LONGEST_WORD = 30
@@ -42,6 +41,8 @@ def guessed(word: str) -> Pronunciation:
     found = _plural(word) or _compound(word)
     if found is not None:
         return found
+    from vocaltract.words.lexicon.guess_model import model, pronounced
+
     phones = pronounced(word, model())
     if phones is None:
         raise BadInput(f"{dictionary.unknown(word)} and cannot be guessed; write its sounds between / /")
@@ -74,4 +75,4 @@ def _compound(word: str) -> Pronunciation | None:
     if not good:
         return None
     first, second = min(good, key=lambda pair: sum(map(common.__getitem__, pair)))
-    return dictionary.joined([dictionary.lookup(first)[0], dictionary.lookup(second)[0]], _SOURCE)
+    return dictionary.as_compound([dictionary.lookup(first)[0], dictionary.lookup(second)[0]], _SOURCE)

@@ -24,7 +24,7 @@ from vocaltract.words.lexicon.databases import GUESSES
 START, STOP, NOTHING = 0, 1, 2
 """Items before and after a word; pairs are numbered from NOTHING on."""
 BEAM = 12
-"""Unfinished guesses kept after each letter; twelve was found enough by the trial in the design notes."""
+"""Unfinished guesses kept after each letter; twelve was found enough by a trial."""
 _MAGIC = b"VTG1"
 _HEAD = "<4sIIII"
 _STEP = 1 / 24

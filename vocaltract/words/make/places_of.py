@@ -14,7 +14,7 @@ _CHANGES = frozenset(
 
 
 def places_of(line: Sequence[Segment], i: int) -> frozenset[str]:
-    """All places of `practice.places.PLACES` that hold for sound i of one word."""
+    """All places of `practice.places.WORD_PLACES` that hold for sound i of one word."""
     here = line[i]
     before = line[i - 1] if i else None
     following = line[i + 1] if i + 1 < len(line) else None

@@ -21,7 +21,7 @@ from vocaltract.words.lexicon.arpabet import split_stress
 from vocaltract.words.lexicon.guess_model import NOTHING, START, STOP, GuessModel, Node, packed_model
 
 ORDER = 6
-"""Length of the sequences counted; six was found enough for English by the trial in the design notes."""
+"""Length of the sequences counted; six was found enough for English by a trial."""
 ALIGNMENT_PASSES = 4
 """Passes of the alignment; more did not change it."""
 SAMPLE = 12
@@ -33,11 +33,11 @@ LEAST = 2
 PHONES_OF_A_LETTER = 2
 
 Entries = Mapping[str, Sequence[str]]
-Piece = tuple[str, ...]
-Prices = Mapping[tuple[str, Piece], float]
+Phones = tuple[str, ...]
+Prices = Mapping[tuple[str, Phones], float]
 
 
-def trainable(entries: Entries) -> list[tuple[str, Piece]]:
+def trainable(entries: Entries) -> list[tuple[str, Phones]]:
     """(word, phonemes) of all entries that letters can spell."""
     return [
         (word, tuple(text.split()))
@@ -54,13 +54,13 @@ def held_out(entries: Entries) -> frozenset[str]:
     return frozenset(sorted(words, key=lambda word: hashlib.sha256(word.encode()).digest())[:HELD_OUT])
 
 
-def _bare(phones: Piece) -> Piece:
+def _bare(phones: Phones) -> Phones:
     return tuple(split_stress(phone)[0] for phone in phones)
 
 
-def _first_prices(pairs: Iterable[tuple[str, Piece]]) -> Prices:
+def _first_prices(pairs: Iterable[tuple[str, Phones]]) -> Prices:
     """Where to begin: a letter goes with any phoneme of its words, the more often the dearer others are."""
-    seen: Counter[tuple[str, Piece]] = Counter()
+    seen: Counter[tuple[str, Phones]] = Counter()
     for word, phones in pairs:
         for letter in word:
             seen[letter, ()] += len(phones)
@@ -71,12 +71,12 @@ def _first_prices(pairs: Iterable[tuple[str, Piece]]) -> Prices:
     return _shares({key: count / (6 if len(key[1]) != 1 else 1) for key, count in seen.items()})
 
 
-def _shares(counts: Mapping[tuple[str, Piece], float]) -> Prices:
+def _shares(counts: Mapping[tuple[str, Phones], float]) -> Prices:
     total = sum(counts.values())
     return {key: count / total for key, count in counts.items() if count > 0}
 
 
-def _forward(word: str, phones: Piece, prices: Prices) -> list[dict[int, float]]:
+def _forward(word: str, phones: Phones, prices: Prices) -> list[dict[int, float]]:
     """Summed probability of having spelled so many phonemes after each letter."""
     levels: list[dict[int, float]] = [{0: 1.0}]
     total = len(phones)
@@ -91,8 +91,8 @@ def _forward(word: str, phones: Piece, prices: Prices) -> list[dict[int, float]]
     return levels
 
 
-def _expected(pairs: Iterable[tuple[str, Piece]], prices: Prices) -> Prices:
-    counts: dict[tuple[str, Piece], float] = defaultdict(float)
+def _expected(pairs: Iterable[tuple[str, Phones]], prices: Prices) -> Prices:
+    counts: dict[tuple[str, Phones], float] = defaultdict(float)
     for word, phones in pairs:
         levels = _forward(word, phones, prices)
         whole = levels[-1].get(len(phones), 0.0)
@@ -111,7 +111,7 @@ def _expected(pairs: Iterable[tuple[str, Piece]], prices: Prices) -> Prices:
     return _shares(counts)
 
 
-def _best(word: str, phones: Piece, prices: Prices) -> tuple[int, ...] | None:
+def _best(word: str, phones: Phones, prices: Prices) -> tuple[int, ...] | None:
     """Number of phonemes spelled by each letter in the likeliest alignment, or None."""
     levels: list[dict[int, tuple[float, int]]] = [{0: (1.0, 0)}]
     for letter in word:
@@ -132,7 +132,7 @@ def _best(word: str, phones: Piece, prices: Prices) -> tuple[int, ...] | None:
     return tuple(reversed(lengths))
 
 
-def aligned(pairs: Sequence[tuple[str, Piece]]) -> list[list[tuple[str, Piece]]]:
+def aligned_letters(pairs: Sequence[tuple[str, Phones]]) -> list[list[tuple[str, Phones]]]:
     """Each word as a sequence of (letter, phonemes it spells)."""
     sample = [(word, _bare(phones)) for word, phones in pairs[::SAMPLE]]
     prices = _first_prices(sample)
@@ -197,7 +197,7 @@ def train(entries: Entries) -> bytes:
     """The model's file content."""
     kept_out = held_out(entries)
     pairs = [pair for pair in trainable(entries) if pair[0] not in kept_out]
-    sequences = aligned(pairs)
+    sequences = aligned_letters(pairs)
     often = Counter(item for sequence in sequences for item in sequence)
     kinds = sorted(item for item, count in often.items() if count >= 3)
     number = {item: n + NOTHING for n, item in enumerate(kinds)}

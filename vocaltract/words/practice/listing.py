@@ -17,7 +17,7 @@ from vocaltract.ipa.alphabet import alphabet, nfd
 from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon.databases import PRACTICE, opened
 from vocaltract.words.lexicon.word_lists import SIZE_CLASSES
-from vocaltract.words.practice.places import PLACES, POSITIONS, places_of_feature, word_place
+from vocaltract.words.practice.places import POSITIONS, WORD_PLACES, places_of_feature, word_place
 from vocaltract.words.practice.postings import SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK, unpacked_entries
 
 _COMMONNESS = {size: n for n, size in enumerate(chain(*SIZE_CLASSES.values()), 1)}
@@ -39,7 +39,7 @@ class ListedWord:
     transcription  narrow, in brackets
     position       which of its sounds shows it, from 0, as in ``read(text).sounds``
     symbol         that sound as it is said, such as "tʰ" or "ɾ"
-    places         all that holds for it, of `places.PLACES`, in that order
+    places         all that holds for it, of `places.WORD_PLACES`, in that order
     commonness     1 (the commonest words) to 5
     syllables      how many the word has
     """
@@ -116,7 +116,7 @@ def listed(symbol: str, where: Iterable[str] = (), count: int | None = None) -> 
     without a consonant beside it, come first.
 
     symbol  key of the inventory or narrow symbol
-    where   names of `places.PLACES`; all of them hold for every word listed
+    where   names of `places.WORD_PLACES`; all of them hold for every word listed
     count   at most so many words; all where None
     Raises BadInput for a symbol that is no sound of English, an unknown place, a count below 1, and where English
     has no such word; the message then names the places that the sound has.
@@ -132,12 +132,12 @@ def listed(symbol: str, where: Iterable[str] = (), count: int | None = None) -> 
 
 
 def overview(symbol: str, count: int | None = None) -> tuple[Listing, ...]:
-    """A listing for each place that a sound has, in the order of PLACES; errors as in `listed`."""
+    """A listing for each place that a sound has, in the order of WORD_PLACES; errors as in `listed`."""
     _check_count(count)
     sound, wanted = _wanted(symbol, ())
     with opened(PRACTICE) as connection:
         postings = _postings(connection, sound.key)
-        places = [place for place in PLACES if place in postings and place not in wanted and place != "plain"]
+        places = [place for place in WORD_PLACES if place in postings and place not in wanted and place != "plain"]
         found = [_listing(connection, sound.key, (*wanted, place), postings, count) for place in places]
     listings = tuple(listing for listing in found if listing is not None)
     if not listings:
@@ -227,7 +227,7 @@ def _in_places(postings: Mapping[str, frozenset[int]], wanted: Sequence[str]) ->
 
 
 def _none(key: str, wanted: Sequence[str], postings: Mapping[str, frozenset[int]]) -> str:
-    has = ", ".join(place for place in PLACES if place in postings)
+    has = ", ".join(place for place in WORD_PLACES if place in postings)
     where = f"; places it has: {has}" if has else ""
     return f"no common English word has {' '.join([f'[{key}]', ' and '.join(wanted)]).rstrip()}{where}"
 
@@ -259,7 +259,7 @@ def _word(entry: int, line: str, postings: Mapping[str, frozenset[int]]) -> List
         transcription=f"[{''.join(symbol.removeprefix('.') for symbol in symbols)}]",
         position=entry % SOUNDS_OF_A_WORD,
         symbol=symbols[entry % SOUNDS_OF_A_WORD].lstrip("ˈˌ."),
-        places=tuple(place for place in PLACES if entry in postings.get(place, ())),
+        places=tuple(place for place in WORD_PLACES if entry in postings.get(place, ())),
         commonness=_COMMONNESS[int(size_class)],
         syllables=max(marked, 1),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from articulators.errors import BadInput, nearest
 
-PLACES = {
+WORD_PLACES = {
     "initial": "the first sound of the word",
     "medial": "inside the word",
     "final": "the last sound of the word",
@@ -82,13 +82,13 @@ def places_of_feature(feature: str) -> str | None:
 
 
 def word_place(given: str) -> str:
-    """The name of a place as listed in PLACES, for a name or another word for it.
+    """The name of a place as listed in WORD_PLACES, for a name or another word for it.
 
     Raises BadInput for an unknown one, naming the nearest.
     """
     plain = given.strip().lower().replace("_", "-").replace(" ", "-")
     name = ALIASES.get(plain, plain)
-    if name not in PLACES:
-        close = nearest(plain, [*PLACES, *ALIASES])
-        raise BadInput(f"place '{given}' is unknown; allowed: {', '.join(PLACES)}{close}")
+    if name not in WORD_PLACES:
+        close = nearest(plain, [*WORD_PLACES, *ALIASES])
+        raise BadInput(f"place '{given}' is unknown; allowed: {', '.join(WORD_PLACES)}{close}")
     return name

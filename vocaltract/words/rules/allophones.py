@@ -15,8 +15,8 @@ from typing import Literal
 
 from articulators.errors import BadInput, SurroundingsError, nearest
 from articulators.records import Record, Row, table
+from vocaltract.words.rules.chain import Chain, Edit
 from vocaltract.words.rules.contexts import CHANGES, Change
-from vocaltract.words.rules.line import Edit, Line
 from vocaltract.words.rules.segments import Segment, symbol
 from vocaltract.words.utterance import FiredRule, Firing
 
@@ -160,12 +160,12 @@ def _swept(rule: Rule, segments: list[Segment], log: list[Firing], apart: bool) 
 
 
 def _sweep(rule: Rule, segments: list[Segment], log: list[Firing]) -> list[Segment]:
-    line = Line(segments)
+    line = Chain(segments)
     i = 0
     while i < len(line.segments):
         edit = rule.change(line, i) if line.segments[i].target in rule.sounds else None
         if edit:
-            line = Line(_edited(rule, line.segments, edit, log))
+            line = Chain(_edited(rule, line.segments, edit, log))
         i += 1
     return line.segments
 

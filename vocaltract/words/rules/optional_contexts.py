@@ -1,6 +1,6 @@
 """Where the optional rules apply: reductions of fast speech and extra sounds, off unless asked for by name.
 
-A change is a function of the line and a place, as in `contexts`; None removes a segment, and several in a
+A change is a function of the chain and a place, as in `contexts`; None removes a segment, and several in a
 tuple stand for one. Reasons and sources: data/rules.toml.
 """
 
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from vocaltract.words.rules.line import VOICELESS_STOPS, Edit, Line, is_one_of
+from vocaltract.words.rules.chain import VOICELESS_STOPS, Chain, Edit, is_one_of
 from vocaltract.words.rules.segments import Segment
 
 _HOMORGANIC = {"m": "p", "n": "t", "ŋ": "k"}
@@ -18,19 +18,19 @@ _ROUND_ENDS = ("u", "oʊ", "aʊ")
 _NO_DROP_BEFORE = ("h", "ɦ", "j", "w", "ɹ", "t", "d", "tʃ", "dʒ")
 
 
-def dropped_h(line: Line, i: int) -> Edit | None:
+def dropped_h(chain: Chain, i: int) -> Edit | None:
     """h of weak he, him, her, his, has, have, had, not after a pause."""
-    here, vowel = line.segments[i], line.at(i, 1)
-    if not line.new_word(i) or vowel is None or vowel.stress != 0 or not vowel.is_vowel:
+    here, vowel = chain.segments[i], chain.at(i, 1)
+    if not chain.new_word(i) or vowel is None or vowel.stress != 0 or not vowel.is_vowel:
         return None
-    if any(s.word == here.word and s.syllable != here.syllable for s in line.segments):
+    if any(s.word == here.word and s.syllable != here.syllable for s in chain.segments):
         return None
     return {i: None, i + 1: vowel}
 
 
-def dropped_stop(line: Line, i: int) -> Edit | None:
+def dropped_stop(chain: Chain, i: int) -> Edit | None:
     """t or d between consonants, the one before it not a glide."""
-    here, before, following = line.segments[i], line.at(i, -1), line.at(i, 1)
+    here, before, following = chain.segments[i], chain.at(i, -1), chain.at(i, 1)
     if before is None or following is None or here.role != "coda" or before.word != here.word:
         return None
     if before.is_vowel or before.target in ("ɹ", "l") or following.is_vowel or following.target in _NO_DROP_BEFORE:
@@ -38,12 +38,12 @@ def dropped_stop(line: Line, i: int) -> Edit | None:
     return {i - 1: before, i: None}
 
 
-def slipped_in_stop(line: Line, i: int) -> Edit | None:
+def slipped_in_stop(chain: Chain, i: int) -> Edit | None:
     """A stop between a nasal and a voiceless fricative of the same word."""
-    here, following = line.segments[i], line.at(i, 1)
+    here, following = chain.segments[i], chain.at(i, 1)
     if following is None or following.target not in _VOICELESS_FRICATIVES or following.word != here.word:
         return None
-    stressed = following.role == "onset" and line.stress_of(following) == 1
+    stressed = following.role == "onset" and chain.stress_of(following) == 1
     if stressed or (here.target == "m" and following.target == "f"):
         return None
     stop = _HOMORGANIC[here.target]
@@ -51,9 +51,9 @@ def slipped_in_stop(line: Line, i: int) -> Edit | None:
     return {i: (here, added)}
 
 
-def reinforced_stop(line: Line, i: int) -> Edit | None:
+def reinforced_stop(chain: Chain, i: int) -> Edit | None:
     """p t k in a coda closed with the throat as well; t only there, before a consonant with voice."""
-    here, before, following = line.segments[i], line.at(i, -1), line.at(i, 1)
+    here, before, following = chain.segments[i], chain.at(i, -1), chain.at(i, 1)
     if here.role != "coda" or before is None or not (before.is_vowel or before.target in ("ɹ", "l", "ɫ", "n")):
         return None
     if following is None:
@@ -65,18 +65,18 @@ def reinforced_stop(line: Line, i: int) -> Edit | None:
     return {i: here.with_features("preglottalised")}
 
 
-def breathed_vowel(line: Line, i: int) -> Edit | None:
+def breathed_vowel(chain: Chain, i: int) -> Edit | None:
     """ə between voiceless stops."""
-    here, before, following = line.segments[i], line.at(i, -1), line.at(i, 1)
+    here, before, following = chain.segments[i], chain.at(i, -1), chain.at(i, 1)
     if here.stress != 0 or not is_one_of(before, *VOICELESS_STOPS) or not is_one_of(following, *VOICELESS_STOPS):
         return None
     return {i: here.with_features("devoiced")}
 
 
-def glide_between(line: Line, i: int) -> Edit | None:
+def glide_between(chain: Chain, i: int) -> Edit | None:
     """A short j or w between a vowel that ends high and the vowel of the next word."""
-    here, following = line.segments[i], line.at(i, 1)
-    if following is None or not following.is_vowel or not line.new_word(i + 1):
+    here, following = chain.segments[i], chain.at(i, 1)
+    if following is None or not following.is_vowel or not chain.new_word(i + 1):
         return None
     if here.target in _FRONT_ENDS:
         return {i: here, i + 1: (_glide(following, "j", "ʲ"), following)}

@@ -93,13 +93,14 @@ def _is_nucleus(token: Token) -> bool:
 
 
 def _like(token: Token) -> str:
-    """The dictionary symbol nearest to a token, for finding syllables."""
+    """The dictionary symbol nearest to a token, for finding syllables; C for a consonant that is like none."""
     if _is_nucleus(token):
         return arpabet_of(token.key, 0) if phones()[token.key].is_vowel else "AH0"
-    return arpabet_of(phones()[token.key].variant_of or token.key, None)
+    phone = phones()[token.key]
+    return phone.arpabet or (arpabet_of(phone.variant_of, None) if phone.variant_of else "C")
 
 
-def narrow(text: str, inside: str, offset: int) -> Utterance:
+def narrow_utterance(text: str, inside: str, offset: int) -> Utterance:
     """The utterance of a narrow transcription: nothing is changed, no rule applies."""
     tokens = tokenise(inside, offset)
     _sounds_only(text, tokens)
@@ -133,7 +134,7 @@ def narrow(text: str, inside: str, offset: int) -> Utterance:
     return Utterance(text, (inside.strip(),), sounds, nfd(f"[{written}]"), (), pauses)
 
 
-def phonemic(text: str, inside: str, offset: int) -> list[tuple[Pronunciation, int]]:
+def phonemic_words(text: str, inside: str, offset: int) -> list[tuple[Pronunciation, int]]:
     """Pronunciation and thought group of each word of a phonemic transcription."""
     tokens = tokenise(inside, offset)
     _sounds_only(text, tokens)

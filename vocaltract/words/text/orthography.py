@@ -10,7 +10,7 @@ from typing import Literal
 
 from articulators.errors import BadInput
 from articulators.records import Record, rows
-from vocaltract.ipa.transcription import described, is_ipa_only
+from vocaltract.ipa.transcription import is_ipa_only, named_character
 from vocaltract.words.text.numerals import PATTERN, words_of_number
 
 LONGEST_TEXT = 200
@@ -194,22 +194,24 @@ def _check(character: str, position: int, text: str) -> bool:
     if character.isdecimal() or character.isnumeric():
         raise BadInput(f"'{character}' at position {position} is a digit of another kind; use the digits 0 to 9")
     if is_ipa_only(character):
-        raise BadInput(f"{described(character)} at position {position} is IPA; put IPA between [ ] or / /")
+        raise BadInput(f"{named_character(character)} at position {position} is IPA; put IPA between [ ] or / /")
     if character.isalpha():
         if "a" <= unicodedata.normalize("NFD", character)[0].lower() <= "z":
             return False
         if unicodedata.name(character, "").startswith("LATIN "):
-            raise BadInput(f"{described(character)} at position {position} is not a letter of English")
+            raise BadInput(f"{named_character(character)} at position {position} is not a letter of English")
         mixed = "mixed alphabets: " if any("a" <= other.lower() <= "z" for other in text) else ""
         raise BadInput(
-            f"{mixed}{described(character)} at position {position} is not a letter of the Latin alphabet; "
+            f"{mixed}{named_character(character)} at position {position} is not a letter of the Latin alphabet; "
             "write the words in Latin letters"
         )
     if character in "[]/":
         raise BadInput(f"'{character}' at position {position}: IPA must fill the whole text, as [tu] or /tu/")
     if not character.isascii() and unicodedata.category(character).startswith("P"):
         return True
-    raise BadInput(f"{described(character)} at position {position} cannot be read; use letters, or IPA between [ ]")
+    raise BadInput(
+        f"{named_character(character)} at position {position} cannot be read; use letters, or IPA between [ ]"
+    )
 
 
 def quoted(text: str) -> str:

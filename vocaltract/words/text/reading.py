@@ -43,7 +43,7 @@ class WeakForm(Record, frozen=True):
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class SpokenWord:
     """How one word is said.
 
     fixed    whether the form was asked for, so that no weak form replaces it
@@ -57,7 +57,7 @@ class Said:
     note: str = ""
 
 
-def said_words(written: Sequence[Written], guess: Guess | None) -> list[Said]:
+def said_words(written: Sequence[Written], guess: Guess | None) -> list[SpokenWord]:
     """How the words of a text are said, weak forms of function words put in.
 
     guess  called with an unknown word; without it an unknown word is bad input
@@ -71,11 +71,11 @@ def said_words(written: Sequence[Written], guess: Guess | None) -> list[Said]:
     return _weakened(written, plain, said)
 
 
-def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> Said:
+def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> SpokenWord:
     if word.letters:
-        return Said(_spelled(plain), fixed=True)
+        return SpokenWord(_spelled(plain), fixed=True)
     if word.choice:
-        return Said(_chosen(word, plain), fixed=True)
+        return SpokenWord(_chosen(word, plain), fixed=True)
     capitals = None if shouted else _capitals(word, plain, found)
     if capitals is not None:
         return capitals
@@ -85,21 +85,21 @@ def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | N
     parts = [part for part in plain.split("-") if part]
     if len(parts) > 1:
         pieces = [_said(replace(word, text=part), part, "", found, guess, shouted) for part in parts]
-        whole = dictionary.joined([piece.pronunciation for piece in pieces])
+        whole = dictionary.as_compound([piece.pronunciation for piece in pieces])
         notes = "; ".join(piece.note for piece in pieces if piece.guessed)
-        return Said(whole, guessed=any(piece.guessed for piece in pieces), note=notes)
+        return SpokenWord(whole, guessed=any(piece.guessed for piece in pieces), note=notes)
     if guess is None:
         raise BadInput(dictionary.unknown(plain))
-    close = dictionary.nearest(plain, far=False)
+    close = dictionary.nearest_word(plain, far=False)
     hint = f" (nearest word of the dictionary: {close})" if close else ""
-    return Said(guess(plain), guessed=True, note=f"'{word.text}': guessed pronunciation, please check{hint}")
+    return SpokenWord(guess(plain), guessed=True, note=f"'{word.text}': guessed pronunciation, please check{hint}")
 
 
-def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> Said:
+def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> SpokenWord:
     """The first pronunciation, or the verb after one of data/verb_cues.tsv, with a note where another may be meant."""
     first = _jointed(plain, known[0])
     if not dictionary.has_senses(plain):
-        return Said(first)
+        return SpokenWord(first)
     readings = [reading for reading in dictionary.readings(plain) if reading.sense]
     verb = next((reading for reading in readings if reading.sense == "verb"), None)
     cued = verb is not None and before in _verb_cues()
@@ -109,7 +109,7 @@ def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> Said:
         f"{plain}/{reading.sense} for /{reading.phonemes}/" for reading in readings if reading is not taken
     )
     note = f"'{plain}' is taken as {taken.sense}{because}, /{taken.phonemes}/; write {others}"
-    return Said(first if taken is readings[0] else taken.pronunciation, note=note)
+    return SpokenWord(first if taken is readings[0] else taken.pronunciation, note=note)
 
 
 @cache
@@ -156,7 +156,7 @@ def _bare(said: Pronunciation) -> tuple[str, ...]:
     return tuple(phone.rstrip("012") for phone in said.phones)
 
 
-def _capitals(word: Written, plain: str, found: Found) -> Said | None:
+def _capitals(word: Written, plain: str, found: Found) -> SpokenWord | None:
     """A word in capitals as letters, or None where it is a word: one that the dictionary does not spell out."""
     text = word.text
     several = text.endswith("s") and len(text) > 2
@@ -171,7 +171,7 @@ def _capitals(word: Written, plain: str, found: Found) -> Said | None:
     said = dictionary.with_s(letters) if several else letters
     small = initials.lower() if known and _bare(known[0])[: len(letters.phones)] != _bare(letters) else ""
     note = f"'{text}' is read letter by letter" + (f"; write {small} for the word" if small else "")
-    return Said(said, fixed=True, note=note if small or not known else "")
+    return SpokenWord(said, fixed=True, note=note if small or not known else "")
 
 
 def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
@@ -190,7 +190,7 @@ def _weak_forms() -> Mapping[str, WeakForm]:
     return {row.word: row for row in rows("vocaltract.words", "weak_forms.tsv", WeakForm)}
 
 
-def _weakened(written: Sequence[Written], plain: Sequence[str], said: Sequence[Said]) -> list[Said]:
+def _weakened(written: Sequence[Written], plain: Sequence[str], said: Sequence[SpokenWord]) -> list[SpokenWord]:
     """Function words inside a thought group take their weak forms. Source: data/weak_forms.tsv."""
     weak = list(said)
     forms = _weak_forms()

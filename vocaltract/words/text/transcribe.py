@@ -7,19 +7,13 @@ from dataclasses import replace
 
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
+from vocaltract.words.lexicon.guess import guessed
 from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.allophones import Options
 from vocaltract.words.rules.segments import Segment
 from vocaltract.words.text import bracketed, orthography, reading
 from vocaltract.words.text.reading import Guess
 from vocaltract.words.utterance import Utterance
-
-
-def guessed(word: str) -> Pronunciation:
-    """The guess of `vocaltract.words.lexicon.guess`, whose model is loaded when the first word needs it."""
-    from vocaltract.words.lexicon.guess import guessed as guess
-
-    return guess(word)
 
 
 def read(text: str, options: Options | None = None, *, guess: Guess | None = guessed) -> Utterance:
@@ -38,8 +32,8 @@ def read(text: str, options: Options | None = None, *, guess: Guess | None = gue
     if given is not None:
         opening, inside, offset = given
         if opening == "[":
-            return bracketed.narrow(text, inside, offset)
-        groups = bracketed.phonemic(text, inside, offset)
+            return bracketed.narrow_utterance(text, inside, offset)
+        groups = bracketed.phonemic_words(text, inside, offset)
         utterance = _finished(text, (inside.strip(),), segments.from_words(groups), options, groups)
         return replace(
             utterance,

@@ -90,6 +90,6 @@ def test_unknown_word_names_the_nearest(word: str, hint: str) -> None:
 
 
 def test_nothing_near_gives_no_hint() -> None:
-    assert dictionary.nearest("xqzzvqqx") is None
-    assert dictionary.nearest("") is None
-    assert dictionary.nearest("a" * 10_000) is None
+    assert dictionary.nearest_word("xqzzvqqx") is None
+    assert dictionary.nearest_word("") is None
+    assert dictionary.nearest_word("a" * 10_000) is None

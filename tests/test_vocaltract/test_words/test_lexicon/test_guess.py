@@ -84,6 +84,7 @@ def test_a_bad_guesser_is_seen() -> None:
     assert measured(lambda word: tuple(word.upper())).error > 0.3
 
 
+@pytest.mark.long
 def test_the_shipped_model_is_made_again_from_the_dictionary_alone() -> None:
     """Byte for byte; and so the held-out words are not in it, since `train` leaves them out."""
     assert train.train(raw_entries()) == GUESSES.read_bytes()

@@ -107,3 +107,9 @@ def test_syllables_keep_all_phones(phones: list[str], joints: list[int]) -> None
         total += len(syllable.phones)
         ends.add(total)
     assert all(joint in ends for joint in joints if 0 < joint < len(phones))
+
+
+def test_a_consonant_that_the_dictionary_does_not_write_is_syllabified_alone() -> None:
+    """C stands for it (`text.bracketed`): one between vowels begins a syllable, as any single consonant but NG."""
+    assert [part.phones for part in syllabify(["L", "AA1", "C", "AH0"])] == [("L", "AA1"), ("C", "AH0")]
+    assert [part.phones for part in syllabify(["AA1", "L", "C", "AH0"])] == [("AA1", "L"), ("C", "AH0")]

@@ -23,7 +23,7 @@ from vocaltract.words.make.contrasts import contrasts
 from vocaltract.words.make.gather import listing_exceptions
 from vocaltract.words.make.raw import raw_entries
 from vocaltract.words.practice.listing import ListedWord, against, listed, overview
-from vocaltract.words.practice.places import ALIASES, PLACES, word_place
+from vocaltract.words.practice.places import ALIASES, WORD_PLACES, word_place
 from vocaltract.words.practice.postings import packed_entries, unpacked_entries
 from vocaltract.words.rules import allophones, segments
 
@@ -256,8 +256,8 @@ def test_places_can_be_combined_and_called_otherwise() -> None:
     assert both == dark & final
     assert listed("t", ["unreleased"]) == listed("t", ["held"])
     assert listed("[tʰ]".strip("[]")).where == ("aspirated",)
-    assert set(ALIASES.values()) <= set(PLACES)
-    assert [word_place(f" {name.upper()} ") for name in PLACES] == list(PLACES)
+    assert set(ALIASES.values()) <= set(WORD_PLACES)
+    assert [word_place(f" {name.upper()} ") for name in WORD_PLACES] == list(WORD_PLACES)
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""The check words of the design notes, all of them, and the speaking styles and optional rules by example."""
+"""All check words (tests/reference/check_words.tsv), and the speaking styles and optional rules by example."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def test_check_words(row: dict[str, str]) -> None:
     assert read(row["text"]).transcription == unicodedata.normalize("NFD", f"[{expected}]")
 
 
-# Design notes: the same words with the options, and the optional rules by name.
+# The same words with the options, and the optional rules by name.
 @pytest.mark.parametrize(
     ("text", "options", "narrow"),
     [
@@ -74,8 +74,8 @@ def test_letters(written: str, narrow: str) -> None:
     assert read(written).transcription == unicodedata.normalize("NFD", narrow)
 
 
-# Careful style keeps what English does inside a word and gives up what happens between words (the table of levels in
-# the design notes; Cruttenden on connected speech, from memory).
+# Careful style keeps what English does inside a word and gives up what happens between words (Cruttenden on connected
+# speech, from memory).
 @pytest.mark.parametrize(
     ("text", "narrow"),
     [

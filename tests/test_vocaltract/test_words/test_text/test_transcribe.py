@@ -141,7 +141,7 @@ def test_what_is_drawn(text: str, phoneme: str, target: str) -> None:
 @pytest.mark.parametrize(
     ("text", "narrow"),
     [
-        # A working phonetician's correction, 95 % sure (design notes of this project).
+        # A phonetician's correction of ours: k is not released before p.
         ("backpack", "[ˈbæk̚ˌpʰæk]"),
         # Textbook transcriptions (L&J, C, K), from memory, with our retracted tr dr.
         ("pie", "[pʰaɪ]"),

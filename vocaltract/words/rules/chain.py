@@ -1,4 +1,4 @@
-"""The line of segments that a rule looks at, and what its change may be."""
+"""The chain of segments that a rule looks at, and what its change may be."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ VOICELESS_STOPS = frozenset("ptk")
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Chain:
     """The segments, with neighbours that end at a thought-group break."""
 
     segments: list[Segment]

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import NamedTuple
 
 import pytest
 
 from tests.reference.published import HERE
+from vocaltract.words.rules.allophones import Options
 from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
 
@@ -58,7 +60,10 @@ def said(utterance: Utterance) -> Count:
     return Count(ts.count("ɾ"), ts.count("ʔ"))
 
 
-def differences(say: Callable[[str], Utterance] = read) -> dict[str, tuple[str, str, str]]:
+AS_ALONE = partial(read, options=Options(connected=False))
+
+
+def differences(say: Callable[[str], Utterance] = AS_ALONE) -> dict[str, tuple[str, str, str]]:
     """Word -> (ours, the lexicon's, why) where the counts differ; why is empty for a difference that nobody judged."""
     found = {}
     for word, theirs in rows().items():

@@ -6,15 +6,13 @@ import argparse
 from typing import TYPE_CHECKING
 
 from articulators.errors import BadInput
-from renders.commands import arguments
+from renders.commandline.parser import Parser
 
 if TYPE_CHECKING:
     from vocaltract.speech import Speech
 
-SLOWEST, FASTEST = 0.5, 2.0
 
-
-def add_speech_options(parser: arguments.Parser) -> None:
+def add_speech_options(parser: Parser) -> None:
     """--careful, --final-unreleased, --rate and --emphasis"""
     parser.add_argument("--careful", action="store_true", help="careful speech: nothing run together, stops let go")
     parser.add_argument("--final-unreleased", action="store_true", help="a stop before a pause is kept shut")
@@ -38,6 +36,4 @@ def speech_of(args: argparse.Namespace) -> Speech:
         rate = float(args.rate)
     except ValueError:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
-    if not SLOWEST <= rate <= FASTEST:  # nan too
-        raise BadInput(f"rate {args.rate} is not possible; allowed is {SLOWEST:g} to {FASTEST:g} (1 = natural)")
     return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis))

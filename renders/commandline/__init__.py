@@ -1,0 +1,1 @@
+"""What all commands have in common: the parser, checked values and options, places of output, reporting."""

@@ -1,0 +1,137 @@
+"""The arguments and options that several commands have."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from renders.commandline import values
+from renders.commandline.parser import Parser
+from renders.commandline.values import typed
+from renders.labels.sets import LABELS, check_labels
+
+# written out, since help must not load what reads the style files; a test compares
+STYLES_HELP = "light, dark, print, line, contrast or safe, or a .toml file, see `vocaltract styles` (default: light)"
+PARTS_EXAMPLE = {"--show": "tongue,palate,teeth,lips", "--hide": "spine,nose,air"}
+
+
+def add_text(parser: Parser) -> None:
+    """TEXT, which need not stand in quotes."""
+    parser.add_argument("text", metavar="TEXT", nargs="+", help="English words, or IPA between [ ]")
+
+
+def add_sound(parser: Parser, optional: bool = False) -> None:
+    """SOUND: a symbol, an alias, or any IPA symbol in brackets."""
+    what = "a symbol or listed alias, such as t, ʃ or sh; in brackets any IPA symbol, as [ʈ]"
+    parser.add_argument("sound", metavar="SOUND", nargs="?" if optional else None, help=what)
+
+
+def add_areas(parser: Parser) -> None:
+    """--areas FILE and what goes with it."""
+    parser.add_argument("--areas", metavar="FILE", help="a shape instead: CSV with length_cm, area_cm2, glottis first")
+    parser.add_argument(
+        "--lossless",
+        action="store_true",
+        help="with --areas: hard walls, closed glottis, zero pressure at the lips, no end correction",
+    )
+    parser.add_argument(
+        "--sound-speed", type=typed(values.sound_speed), metavar="CM_S", help="speed of sound in cm/s; default 35000"
+    )
+
+
+def add_plot(parser: Parser) -> None:
+    """--plot FILE, --json and --force of a measurement."""
+    parser.add_argument("--plot", metavar="FILE", help="a figure of section, areas and response (.png, .svg, .pdf)")
+    parser.add_argument("--force", action="store_true", help="replace what exists")
+    parser.add_argument("--json", action="store_true", help="report in JSON")
+
+
+def add_two_sounds(parser: Parser) -> None:
+    """A and B."""
+    parser.add_argument("a", metavar="A", help="the first sound, such as t")
+    parser.add_argument("b", metavar="B", help="the second sound, such as d")
+
+
+def add_two_texts(parser: Parser) -> None:
+    """A and B, each a sound or a text."""
+    parser.add_argument("a", metavar="A", help="a sound such as t, a word, a phrase in quotes, or IPA between [ ]")
+    parser.add_argument("b", metavar="B", help="what it is compared with")
+
+
+def add_labels(parser: Parser) -> None:
+    """--labels"""
+    kinds = ", ".join(LABELS)
+    parser.add_argument("--labels", type=typed(check_labels), default="plain", help=f"{kinds} (default: plain)")
+
+
+def add_parts(parser: Parser) -> None:
+    """--show and --hide"""
+    for option, what in (("--show", "draw only these parts"), ("--hide", "leave these parts out")):
+        example = f"{what}, such as {PARTS_EXAMPLE[option]}"
+        parser.add_argument(option, type=typed(values.parts), metavar="PARTS", help=example)
+
+
+def add_facing(parser: Parser) -> None:
+    """--mirror and --transparent"""
+    parser.add_argument("--mirror", action="store_true", help="the speaker faces right")
+    parser.add_argument("--transparent", action="store_true", help="no background, to lie on a picture of yours")
+
+
+def add_look(parser: Parser, usual: tuple[int, int]) -> None:
+    """--style and --size; the size is None where it was not typed, and help tells the usual one."""
+    parser.add_argument("--style", type=typed(values.style), default="light", metavar="NAME|FILE", help=STYLES_HELP)
+    parser.add_argument(
+        "--size",
+        type=typed(values.size),
+        metavar="WxH",
+        help=f"width and height in px, even (default: {usual[0]}x{usual[1]})",
+    )
+
+
+def add_language(parser: Parser) -> None:
+    """--language"""
+    from renders.wording.shipped import FIRST, checked, languages
+
+    known = ", ".join(languages())
+    parser.add_argument(
+        "--language",
+        type=typed(checked),
+        default=FIRST,
+        metavar="CODE",
+        help=f"language of what is said: {known} (default: {FIRST})",
+    )
+
+
+def add_pace(parser: Parser) -> None:
+    """--speed and --fps; None where they were not typed."""
+    parser.add_argument("--speed", type=typed(values.speed), help="0.05 to 2; 1 is natural (default: 0.5)")
+    parser.add_argument("--fps", type=typed(values.fps), help="frames a second, 5 to 60 (default: 30)")
+
+
+def given(args: argparse.Namespace, *names: str) -> dict[str, Any]:
+    """Those of the options that were typed, by name: what was not is left to who uses them."""
+    return {name: value for name in names if (value := getattr(args, name)) is not None}
+
+
+def add_dwell(parser: Parser) -> None:
+    """--dwell and --no-dwell"""
+    parser.add_argument(
+        "--dwell",
+        action=argparse.BooleanOptionalAction,
+        default=False,
+        help="slow down further at closure, release and flap (default: one speed throughout)",
+    )
+
+
+def add_output(parser: Parser, place: str) -> None:
+    """--out, --force and --json; ``place`` says what --out names and its default."""
+    parser.add_argument("--out", metavar="PATH", help=place)
+    parser.add_argument("--force", action="store_true", help="replace what exists")
+    parser.add_argument("--json", action="store_true", help="report as JSON on standard output")
+
+
+def add_progress(parser: Parser) -> None:
+    """--progress"""
+    parser.add_argument(
+        "--progress", action="store_true", help="show a progress bar even where standard error is no terminal"
+    )

@@ -1,0 +1,58 @@
+"""Data files of airway, phonetics and motion: a misspelt key or a row without source is refused."""
+
+from __future__ import annotations
+
+from importlib import resources
+
+import pytest
+
+from articulators.errors import BadInput
+from tests.data_faults import DataFile, Fault, faults, unsourced
+from vocaltract.airway import limits as airway
+from vocaltract.airway.air import SpeechAir
+from vocaltract.airway.area_rules import AreaRules
+from vocaltract.airway.losses import Acoustics
+from vocaltract.motion import limits as motion
+from vocaltract.motion.timing import Timing
+from vocaltract.phonetics.inventory import Inventory
+from vocaltract.phonetics.places import Places
+from vocaltract.phonetics.rule_table import RuleTable
+from vocaltract.phonetics.shipped import SolvedPostures, StartingPostures
+from vocaltract.phonetics.targets import Targets
+from vocaltract.phonetics.vowels import VowelTargets
+from vocaltract.phonetics.wishes import Wishes
+
+FILES = (
+    DataFile("vocaltract.airway", "air.toml", SpeechAir),
+    DataFile("vocaltract.airway", "areas.toml", AreaRules),
+    DataFile("vocaltract.airway", "acoustics.toml", Acoustics),
+    DataFile("vocaltract.airway", "limits.toml", airway.Limits),
+    DataFile("vocaltract.motion", "timing.toml", Timing),
+    DataFile("vocaltract.motion", "limits.toml", motion.Limits),
+    DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
+    DataFile("vocaltract.phonetics", "places.toml", Places),
+    DataFile("vocaltract.phonetics", "rules.toml", RuleTable),
+    DataFile("vocaltract.phonetics", "solved.toml", SolvedPostures),
+    DataFile("vocaltract.phonetics", "solver.toml", Wishes),
+    DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
+    DataFile("vocaltract.phonetics", "targets.toml", Targets),
+    DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
+)
+
+
+@pytest.mark.parametrize("package", sorted({file.package for file in FILES}))
+def test_every_file_is_looked_at(package: str) -> None:
+    there = {file.name for file in resources.files(package).joinpath("data").iterdir()}
+    assert there - {"difference.toml"} == {file.name for file in FILES if file.package == package}
+
+
+@pytest.mark.parametrize("fault", [fault for file in FILES for fault in faults(file)], ids=str)
+def test_a_planted_fault_is_refused_with_file_key_and_what_is_allowed(fault: Fault) -> None:
+    with pytest.raises(BadInput) as caught:
+        fault.read()
+    assert str(caught.value).startswith(f"{fault.file.name}: ") and fault.message in str(caught.value)
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.name)
+def test_every_number_has_a_source(file: DataFile) -> None:
+    assert unsourced(file.values(), file.kind) == []

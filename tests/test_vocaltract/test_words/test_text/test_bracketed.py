@@ -1,0 +1,39 @@
+"""IPA between brackets: what stands inside, taken as it is or as phonemes."""
+
+from __future__ import annotations
+
+import unicodedata
+
+import pytest
+
+from articulators.errors import BadInput
+from vocaltract.words.text.bracketed import inside_of, narrow_utterance, phonemic_words
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [("[tu]", ("[", "tu", 1)), (" /ki/ ", ("/", "ki", 2)), ("two", None), ("record/2", None)],
+)
+def test_what_stands_in_brackets(text: str, found: tuple[str, str, int] | None) -> None:
+    assert inside_of(text) == found
+
+
+def test_a_bracket_without_partner_is_told() -> None:
+    with pytest.raises(BadInput, match=r"'\[' at position 1 of '\[tu' has no matching '\]'"):
+        inside_of("[tu")
+
+
+def test_a_narrow_transcription_keeps_its_letters() -> None:
+    said = narrow_utterance("[ˈkʰi ʍɪt͡ʃ]", "ˈkʰi ʍɪt͡ʃ", 1)
+    assert [sound.target for sound in said.sounds] == ["k", "i", "w", "ɪ", "tʃ"]
+    assert said.sounds[2].symbol == "ʍ"
+    assert said.transcription == unicodedata.normalize("NFD", "[ˈkʰi ʍɪtʃ]")
+
+
+def test_phonemes_are_dictionary_symbols_with_usual_forms_read_as_phonemes() -> None:
+    """Dark l is the l of its place (Ladefoged & Johnson); a syllabic n is a weak vowel and n."""
+    ((bill, _), (button, _)) = phonemic_words("/bɪɫ ˈbʌtn̩/", "bɪɫ ˈbʌtn̩", 1)
+    assert bill.phones == ("B", "IH0", "L")
+    assert button.phones == ("B", "AH1", "T", "AH0", "N")
+    with pytest.raises(BadInput, match="'ɾ' at position 4 is no phoneme of English"):
+        phonemic_words("/sɪɾi/", "sɪɾi", 1)

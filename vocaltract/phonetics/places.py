@@ -1,0 +1,141 @@
+"""Where places of articulation lie on a head, and what degrees, lips, soft palate and folds are in numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Literal, TypeAlias
+
+from articulators.errors import BadInput, nearest
+from articulators.head import Head
+from articulators.records import Record, Row, table
+
+Surface: TypeAlias = Literal["roof", "velum", "wall"]
+Pair: TypeAlias = tuple[float, float]
+VelumState: TypeAlias = Literal["raised", "lowered"]
+SidesState: TypeAlias = Literal["sealed", "narrow", "open"]
+
+
+class Stretch(Record, frozen=True):
+    """A stretch of the still side: x in mm on the roof, share of the soft palate's length, y in mm on the rear wall."""
+
+    surface: Surface
+    first: float
+    last: float
+
+
+class HeadPlaces(Row, frozen=True):
+    """Places of one head by name, for each surface of the still side."""
+
+    roof_mm: Mapping[str, Pair]
+    velum_share: Mapping[str, Pair]
+    wall_mm: Mapping[str, Pair]
+
+
+class Degrees(Row, frozen=True):
+    """Clearance of the tongue in the midline by degree; below zero it is pressed against what it meets."""
+
+    clearance_mm: Mapping[str, float]
+
+
+class LipShape(Record, frozen=True):
+    """Lips as parts of a posture."""
+
+    aperture_mm: float
+    rounded: float
+    spread: float
+    tucked: float
+    upper_raise_mm: float
+
+
+class LipShapes(Row, frozen=True):
+    """What lips do, by name."""
+
+    shape: Mapping[str, LipShape]
+
+
+class FoldGaps(Row, frozen=True):
+    """Gap between the vocal processes together, spread for voiceless sounds, and in quiet breathing."""
+
+    together_mm: float
+    spread_mm: float
+    breath_mm: float
+
+
+class VelumStates(Row, frozen=True):
+    """How far the soft palate is lowered, 0 to 1."""
+
+    lowered_by: Mapping[VelumState, float]
+
+
+class SidesStates(Row, frozen=True):
+    """How far the sides of the tongue are lowered, 0 to 1."""
+
+    lowered_by: Mapping[SidesState, float]
+
+
+class EpiglottisStates(Row, frozen=True):
+    """How far the epiglottis is folded back, 0 to 1, by the degree of an epiglottal sound."""
+
+    folded_by: Mapping[str, float]
+
+
+class Places(Record, frozen=True):
+    """data/places.toml."""
+
+    head: Mapping[str, HeadPlaces]
+    degree: Degrees
+    lips: LipShapes
+    glottis: FoldGaps
+    velum: VelumStates
+    sides: SidesStates
+    epiglottis: EpiglottisStates
+
+
+@cache
+def places() -> Places:
+    """The places, degrees and states."""
+    return table("vocaltract.phonetics", "places.toml", Places)
+
+
+def stretch(head: Head, place: str) -> Stretch:
+    """Where a place lies on a head. BadInput for a head without places and a place that it does not have."""
+    own = places().head[known(head.name, places().head, "head", "places.toml")]
+    rows: tuple[tuple[Surface, Mapping[str, Pair]], ...] = (
+        ("roof", own.roof_mm),
+        ("velum", own.velum_share),
+        ("wall", own.wall_mm),
+    )
+    for surface, spans in rows:
+        if place in spans:
+            return Stretch(surface=surface, first=spans[place][0], last=spans[place][1])
+    raise BadInput(_unknown(place, [name for _, spans in rows for name in spans], "place", "places.toml"))
+
+
+def degree_mm(degree: str) -> float:
+    """Clearance of the tongue for a degree of constriction. BadInput for one that is none."""
+    rows = places().degree.clearance_mm
+    return rows[known(degree, rows, "degree", "places.toml")]
+
+
+def lip_shape(name: str) -> LipShape:
+    """What lips do. BadInput for a name that is none."""
+    rows = places().lips.shape
+    return rows[known(name, rows, "lips", "places.toml")]
+
+
+def place_names() -> frozenset[str]:
+    """The places that every head has."""
+    on_heads = [{*own.roof_mm, *own.velum_share, *own.wall_mm} for own in places().head.values()]
+    return frozenset.intersection(*map(frozenset, on_heads))
+
+
+def known(name: str, allowed: Mapping[str, object] | frozenset[str], key: str, where: str) -> str:
+    """The name, if it is allowed; else BadInput that says where it stands, what is allowed and what is nearest."""
+    if name not in allowed:
+        raise BadInput(_unknown(name, allowed, key, where))
+    return name
+
+
+def _unknown(name: str, allowed: Mapping[str, object] | frozenset[str] | list[str], key: str, where: str) -> str:
+    return f"{where}: {key} {name!r} is unknown; allowed: {', '.join(sorted(allowed))}{nearest(name, allowed)}"
