@@ -10,37 +10,88 @@ from articulators.curves import Array
 from renders.paper.picture import Group, Layer, Picture
 from renders.paper.typeface import width
 
+# Where Chinese may be broken: between two characters, but not before a closing mark nor after an opening one.
+# source: W3C, Requirements for Chinese Text Layout, 3.1.3
+_CLOSING, _OPENING = "。，、；：！？）》」”’", "（《「“‘"
+
+
+def _is_han(char: str) -> bool:
+    return "\u2e80" <= char <= "\u9fff" or char in "。，、；：！？）》」（《「"
+
+
+def pieces(text: str) -> list[str]:
+    """What may not be broken, in order: words with the space before them, and single Chinese characters.
+
+    A space beside a Chinese character only sets off a symbol: no line ends there.
+    """
+    found: list[str] = []
+    for char in " ".join(text.split()):
+        before = found[-1][-1] if found else ""
+        if not found or _may_part(before, char):
+            found.append(char)
+        else:
+            found[-1] += char
+    return _spaced(found)
+
+
+def _may_part(before: str, char: str) -> bool:
+    if char == " " or before == " ":
+        return before == " "
+    return _is_han(before) and _is_han(char) and char not in _CLOSING and before not in _OPENING
+
+
+def _spaced(found: list[str]) -> list[str]:
+    """Pieces with spaces moved to the beginning of the next; joined to it beside a Chinese character."""
+    made: list[str] = []
+    for piece in found:
+        bare = piece.strip()
+        if made and made[-1].endswith(" "):
+            before = made[-1].rstrip()
+            if _is_han(before[-1:]) or _is_han(bare[:1]):
+                made[-1] = f"{before} {piece}"
+                continue
+            made[-1] = before
+            piece = f" {piece}"
+        made.append(piece)
+    return made
+
 
 def broken(text: str, room: float, size: float, weight: str = "regular") -> list[str]:
     """The lines of a text, words kept whole, none wider than ``room`` px unless one word is."""
     lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
+    for piece in pieces(text):
+        longer = f"{lines[-1]}{piece}" if lines else piece
         if lines and width(longer, size, weight) <= room:
             lines[-1] = longer
         else:
-            lines.append(word)
+            lines.append(piece.strip())
     return lines
 
 
 def even_lines(text: str, longest: int) -> tuple[str, ...]:
-    """Lines of about equal length where ``text`` has more than ``longest`` letters and a space."""
-    words = text.split()
-    if len(text) <= longest or len(words) < 2:
+    """Lines of about equal length where ``text`` has more than ``longest`` letters; a Chinese one counts as two."""
+    parts = pieces(text)
+    if _letters(text) <= longest or len(parts) < 2:
         return (text,)
-    for count in range(2, len(words) + 1):
-        lines = _split(words, count)
-        if max(map(len, lines)) <= longest or count == len(words):
+    for count in range(2, len(parts) + 1):
+        lines = _split(parts, count)
+        if max(map(_letters, lines)) <= longest or count == len(parts):
             return lines
     return (text,)
 
 
-def _split(words: Sequence[str], count: int) -> tuple[str, ...]:
+def _letters(text: str) -> int:
+    return sum(2 if _is_han(char) else 1 for char in text)
+
+
+def _split(parts: Sequence[str], count: int) -> tuple[str, ...]:
     """The split into ``count`` lines whose longest line is least."""
     if count == 1:
-        return (" ".join(words),)
-    choices = ((" ".join(words[:i]), *_split(words[i:], count - 1)) for i in range(1, len(words) - count + 2))
-    return min(choices, key=lambda lines: max(map(len, lines)))
+        return ("".join(parts).strip(),)
+    choices = (
+        ("".join(parts[:i]).strip(), *_split(parts[i:], count - 1)) for i in range(1, len(parts) - count + 2)
+    )
+    return min(choices, key=lambda lines: max(map(_letters, lines)))
 
 
 def fitted(picture: Picture, size: tuple[int, int]) -> Picture:

@@ -1,7 +1,8 @@
 """The bundled typeface: outlines and widths of a line of text.
 
 Andika (SIL Open Font License 1.1, data/fonts/OFL.txt) in regular and bold. It covers the International
-Phonetic Alphabet with its combining marks; shaping by matplotlib 3.11 places the marks.
+Phonetic Alphabet with its combining marks; shaping by matplotlib 3.11 places the marks. What it lacks of our texts,
+glyph by glyph, comes from a second face, cut by `renders.paper.make_typeface` (the same licence, OFL-Han.txt).
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from matplotlib.font_manager import FontProperties
 
 _FILES = {"regular": "Andika-Regular.ttf", "bold": "Andika-Bold.ttf"}
+_SECOND = {"regular": "VocaltractHan-Regular.otf", "bold": "VocaltractHan-Bold.otf"}
 _UNIT = 100.0
 _DIGITS = "0123456789"
 _FEATURES: Any = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
@@ -35,42 +37,74 @@ def bundled_files() -> dict[str, bytes]:
 
 
 def font_file(weight: str = "regular") -> str:
-    """Path of the font file of that weight ("regular" or "bold")."""
+    """Path of the first font file of that weight ("regular" or "bold")."""
+    return font_files(weight)[0]
+
+
+def font_files(weight: str = "regular") -> tuple[str, str]:
+    """Paths of the font files of that weight: the first, and the one for what it lacks."""
     if weight not in _FILES:
         raise BadInput(f"weight {weight!r} is unknown; allowed: regular, bold{nearest(weight, _FILES)}")
-    return str(resources.files(__package__).joinpath(f"data/fonts/{_FILES[weight]}"))
+    folder = resources.files(__package__).joinpath("data/fonts")
+    return str(folder.joinpath(_FILES[weight])), str(folder.joinpath(_SECOND[weight]))
 
 
 @functools.cache
-def _properties(weight: str) -> FontProperties:
+def _properties(file: str) -> FontProperties:
     from matplotlib.font_manager import FontProperties
 
-    return FontProperties(fname=font_file(weight), size=_UNIT)
+    return FontProperties(fname=file, size=_UNIT)
 
 
 @functools.cache
-def _characters(weight: str) -> frozenset[int]:
+def _characters(file: str) -> frozenset[int]:
     from matplotlib.ft2font import FT2Font
 
-    return frozenset(FT2Font(font_file(weight)).get_charmap())
+    return frozenset(FT2Font(file).get_charmap())
+
+
+def lacking(string: str, weight: str = "regular") -> str:
+    """The characters of ``string`` that the first face lacks, each once, in order."""
+    known = _characters(font_file(weight))
+    return "".join(dict.fromkeys(char for char in string if ord(char) not in known))
 
 
 def missing(string: str, weight: str = "regular") -> str:
     """The characters of ``string`` that the typeface cannot draw, each once, in order."""
-    known = _characters(weight)
-    return "".join(dict.fromkeys(char for char in string if ord(char) not in known))
+    rest = lacking(string, weight)
+    if not rest:
+        return ""
+    known = _characters(font_files(weight)[1])
+    return "".join(char for char in rest if ord(char) not in known)
+
+
+def _parts(string: str, weight: str) -> list[tuple[str, str]]:
+    """Stretches of one face: its file, and the text."""
+    first, second = font_files(weight)
+    other = lacking(string, weight)
+    if not other:
+        return [(first, string)] if string else []
+    found: list[tuple[str, str]] = []
+    for char in string:
+        file = second if char in other else first
+        if found and found[-1][0] == file:
+            found[-1] = file, found[-1][1] + char
+        else:
+            found.append((file, char))
+    return found
 
 
 @functools.lru_cache(maxsize=4096)
 def _advance(string: str, weight: str) -> float:
     from matplotlib.ft2font import FT2Font, LoadFlags
 
-    if not string:
-        return 0.0
-    font = FT2Font(font_file(weight))
-    font.set_size(_UNIT, 72)
-    font.set_text(string, flags=LoadFlags.NO_HINTING, features=_FEATURES)
-    return float(font.get_width_height()[0]) / 64.0
+    total = 0.0
+    for file, part in _parts(string, weight):
+        font = FT2Font(file)
+        font.set_size(_UNIT, 72)
+        font.set_text(part, flags=LoadFlags.NO_HINTING, features=_FEATURES)
+        total += float(font.get_width_height()[0]) / 64.0
+    return total
 
 
 @functools.cache
@@ -102,8 +136,13 @@ def capital_height(size: float, weight: str = "regular") -> float:
 def _outline(string: str, weight: str) -> tuple[Array, Codes]:
     from matplotlib.textpath import text_to_path
 
-    vertices, codes = text_to_path.get_text_path(_properties(weight), string, features=_FEATURES)
-    outline = np.array(vertices, dtype=np.float64).reshape(-1, 2), np.array(codes, dtype=np.uint8)
+    points, kinds, at = [np.empty((0, 2))], [np.empty(0, dtype=np.uint8)], 0.0
+    for file, part in _parts(string, weight):
+        vertices, codes = text_to_path.get_text_path(_properties(file), part, features=_FEATURES)
+        points.append(np.array(vertices, dtype=np.float64).reshape(-1, 2) + (at, 0.0))
+        kinds.append(np.array(codes, dtype=np.uint8))
+        at += _advance(part, weight)
+    outline = np.concatenate(points), np.concatenate(kinds)
     for array in outline:
         array.flags.writeable = False
     return outline
@@ -117,9 +156,8 @@ def outline(string: str, weight: str = "regular", family: str = "text") -> Any:
     """
     from matplotlib.path import Path as OutlinePath
 
-    lacking = missing(string, weight)
-    if lacking:
-        listed = ", ".join(f"{char} (U+{ord(char):04X})" for char in lacking)
+    if unknown := missing(string, weight):
+        listed = ", ".join(f"{char} (U+{ord(char):04X})" for char in unknown)
         raise BadInput(f"the typeface cannot draw {listed} in {string!r}; use Latin letters and IPA symbols")
     if family == "figures":
         parts, at = [], 0.0

@@ -17,7 +17,7 @@ from articulators.curves import Array, Bools
 from articulators.errors import BadInput
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
-from renders.paper.typeface import width
+from renders.paper.typeface import lacking, width
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.closures import runs
@@ -32,6 +32,7 @@ STEP_S = 0.002
 TICK_S = 0.1
 BREATH_S = 0.025
 GUTTER = 74.0  # room for the names of the rows, in units
+FULL_EM = 0.84  # size of type in a bar where characters fill their em, which Latin letters do not
 
 
 @dataclass(frozen=True)
@@ -350,7 +351,8 @@ def _fitted(
     words: list[str], x0: float, x1: float, y: float, high: float, colour: str, plan: _Plan, style: Style
 ) -> list[Op]:
     """The first of the words that fits in the middle of a bar, else nothing."""
-    size = min(0.92 * _size(plan, style, "small"), 1.02 * high)
+    share = FULL_EM if any(lacking(text, "bold") for text in words) else 1.0
+    size = min(0.92 * _size(plan, style, "small"), 1.02 * high * share)
     for text in words:
         for smaller in (size, 0.86 * size):
             if width(text, smaller, "bold") <= x1 - x0 - 6 * plan.unit:
