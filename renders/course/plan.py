@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from articulators.errors import BadInput
-from articulators.records import Record, Row, table
+from renders.course.lesson_table import lesson_table
 from renders.files.names import unique_slugs
 from renders.wording.line import Line, Lines
 from vocaltract.phonetics.inventory import SoundEntry, sound
@@ -62,41 +62,6 @@ class LessonPlan:
     words: tuple[LessonWord, ...]
     slug: str
     notes: tuple[str, ...] = ()
-
-
-class Usual(Row, frozen=True, kw_only=True):
-    """What is taught: places in teaching order, forms of a sound that are the usual ones where they stand.
-
-    before, after  rules on a neighbour that the taught sound is the reason for
-    """
-
-    places: tuple[str, ...]
-    targets: tuple[str, ...]
-    before: tuple[str, ...]
-    after: tuple[str, ...]
-
-
-class Captions(Row, frozen=True, kw_only=True):
-    """How long a caption stands at least, in seconds of film; a shorter one joins the next."""
-
-    least_s: float
-
-
-class LessonTable(Record, frozen=True):
-    """The file.
-
-    pictograms  those that the key explains, and marks: those of the side view, in the order they are shown
-    """
-
-    taught: Usual
-    captions: Captions
-    pictograms: tuple[str, ...]
-    marks: tuple[str, ...]
-
-
-def lesson_table() -> LessonTable:
-    """What a lesson goes by: data/lesson.toml, read once."""
-    return table("renders.course", "lesson.toml", LessonTable)
 
 
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
