@@ -28,7 +28,6 @@ RED_POINTS = 90
 EPIGLOTTIS_POINTS = 80
 RED_MM = 2.3  # how thick the red margin of a lip is drawn
 TIP_RISE = 0.15  # how much 1 mm up counts beside 1 mm forward in what is called the tip
-SOFT = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis")
 
 
 @dataclass(frozen=True)

@@ -150,11 +150,6 @@ def unyielding(head: Head, posture: Posture) -> Array:
     return _mass(head, posture, np.zeros(posture.shape))
 
 
-def unyielding_area_mm2(head: Head, posture: Posture) -> Array:
-    """Area (...) that the mass would have if the floor of the mouth did not give: what a target should keep."""
-    return _area(unyielding(head, posture))
-
-
 @lru_cache(maxsize=8)
 def rest_mass_area_mm2(head: Head) -> float:
     """Area of the muscle mass at rest, before contact."""

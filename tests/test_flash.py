@@ -8,20 +8,22 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
-from tests.flash import count_flashes
+from articulators.records import parsed
+from tests.flash import LIMITS, Limits, count_flashes
+from tests.planted import Planted, planted
 
 BLACK, WHITE, RED = (0, 0, 0), (255, 255, 255), (255, 0, 0)
 
 
 def strobe(
-    flashes_per_s: float, one=BLACK, other=WHITE, *, side: float = 1.0, seconds: float = 3.0, fps: int = 60
+    flashes_per_s: float, one=BLACK, other=WHITE, *, side: float = 1.0, seconds: float = 2.0, fps: int = 60
 ) -> Iterator[np.ndarray]:
     """A square of ``side`` picture heights that alternates on a grey ground of 640 x 360 px."""
     reach = round(360 * side)
+    frames = np.full((2, 360, 640, 3), 60, dtype=np.uint8)
+    frames[:, :reach, :reach] = np.array([one, other], dtype=np.uint8)[:, None, None]
     for index in range(round(seconds * fps)):
-        frame = np.full((360, 640, 3), 60, dtype=np.uint8)
-        frame[:reach, :reach] = other if int(index * 2 * flashes_per_s / fps) % 2 else one
-        yield frame
+        yield frames[int(index * 2 * flashes_per_s / fps) % 2]
 
 
 @pytest.mark.parametrize("rate", [4, 5, 8, 15])
@@ -121,3 +123,10 @@ def test_bad_input() -> None:
         count_flashes([], 30)
     with pytest.raises(BadInput, match="above 0"):
         count_flashes([np.zeros((9, 9, 3), np.uint8)], 0)
+
+
+@pytest.mark.parametrize("fault", list(planted(LIMITS.read_text(encoding="utf-8"))), ids=lambda fault: fault.fault)
+def test_a_fault_planted_in_the_thresholds_is_refused(fault: Planted) -> None:
+    with pytest.raises(BadInput) as caught:
+        parsed(fault.text, Limits, "flash.toml")
+    assert str(caught.value).startswith("flash.toml: ") and fault.said in str(caught.value)

@@ -9,6 +9,7 @@ import re
 import shlex
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -100,6 +101,21 @@ def test_two_commands_are_whole() -> None:
     ]
     for line in lines:
         assert re.search(r"&& \.venv/bin/pip install (-e )?'?\.", line)
+
+
+def test_the_lines_of_python_do_what_they_say(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (code,) = re.findall(r"^```python\n(.*?)^```$", README, re.DOTALL | re.MULTILINE)
+    assert len(code.splitlines()) <= 20
+    monkeypatch.chdir(tmp_path)
+    names: dict[str, Any] = {}
+    exec(compile(code, "README.md", "exec"), names)
+    assert {path.name for path in tmp_path.iterdir()} == {"t.svg", "luggage.mp4", "vest-west.pdf", "vest-west.html"}
+    assert names["heights"] == {360}
+    printed = capsys.readouterr().out.splitlines()
+    assert cli.main(["strip", "[qx7]"]) == 2
+    assert capsys.readouterr().err == f"vocaltract: {printed[-1]}\n"
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])

@@ -27,28 +27,12 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders.commands.film
-    renders.commands.lesson
-    renders.commands.measure
-    renders.commands.page
-    renders.commands.pair
-    renders.commands.shared
-    renders.commands.sounds
-    renders.commands.speech
-    renders.commands.still
-    renders.commands.strip
-    renders.commands.styles
-    renders.commands.timing
-    renders.commands.words
     renders.course.narrow
-    renders.films.panel
     renders.marks.outflow
     renders.page.display_list
     renders.page.item_data
-    renders.page.limits
     renders.page.plate
     renders.tables.sound_table
-    renders.tracks.pair_tracks
     renders.wording.key_moments
     renders.wording.lines
     renders.wording.rows
@@ -59,17 +43,7 @@ AWAITED = frozenset(
     vocaltract.pairs.alignment
     vocaltract.phonetics.measured
     vocaltract.phonetics.surfaces
-    vocaltract.words.make.build
-    vocaltract.words.make.database
-    vocaltract.words.make.examples
-    vocaltract.words.make.listing
-    vocaltract.words.make.places_of
-    vocaltract.words.make.practice
-    vocaltract.words.rules.contexts
-    vocaltract.words.rules.line
-    vocaltract.words.rules.optional_contexts
-    vocaltract.words.text.bracketed
-    vocaltract.words.text.numerals
+    vocaltract.wordlists
     """.split()
 )
 

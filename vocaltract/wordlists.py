@@ -15,7 +15,7 @@ def practice_words(name: str, where: str | Iterable[str] = (), count: int | None
     """The commonest words that have a sound in a place.
 
     name   symbol or alias such as "t", "sh"; narrow symbols such as "[tʰ]" too
-    where  one or more of `words.practice.places.PLACES`, such as "initial" or "flapped"; all hold for every word
+    where  one or more of `words.practice.places.WORD_PLACES`, such as "initial" or "flapped"; all hold for every word
     count  at most so many words, from 1; all where None
     BadInput for what is no sound of English, an unknown place, a count below 1, and where no common word is such.
     """

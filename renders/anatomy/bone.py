@@ -11,6 +11,7 @@ from articulators import jaw, outlines
 from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from articulators.section import Section
+from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.paper.picture import Op
@@ -51,14 +52,14 @@ def bone(pen: PlatePen, ring: Array, opacity: float = 1.0, name: str = "", edge:
         inner = shapely.buffer(shapely.Polygon(ring).buffer(0), -rind, quad_segs=3)
         cores = [shapely.get_coordinates(g.exterior)[:-1] for g in shapely.get_parts(inner) if g.area > 2]
         ops += [pen.area(core, "marrow", 0.75 * opacity) for core in cores]
-    ops.append(pen.line(ring, "rule", "bone", edge, opacity=0.75 * opacity, name=name, closed=True))
+    ops.append(pen.outline(ring, "rule", "bone", edge, opacity=0.75 * opacity, name=name))
     return ops
 
 
 def tooth(pen: PlatePen, parts: tuple[Array, Array], name: str) -> list[Op]:
     """A tooth cut through: enamel over the gum, root in the bone."""
     top, root = parts
-    ops: list[Op] = [pen.area(root, "root"), pen.line(root, "rule", "bone", 0.8, closed=True)]
+    ops: list[Op] = [pen.area(root, "root"), pen.outline(root, "rule", "bone", 0.8)]
     if pen.style.shading > 0:
         axis = np.stack([top.mean(axis=0), root.mean(axis=0), root[np.argmax(np.hypot(*(root - top.mean(axis=0)).T))]])
         start, end = axis[0] + 0.12 * (axis[1] - axis[0]), axis[1] + 0.72 * (axis[2] - axis[1])
@@ -70,18 +71,18 @@ def tooth(pen: PlatePen, parts: tuple[Array, Array], name: str) -> list[Op]:
     if pen.style.shading > 0:
         core = shapely.buffer(shapely.Polygon(top).buffer(0), -0.8, quad_segs=3)
         ops.append(pen.area(shapely.get_coordinates(core.exterior)[:-1], "tooth"))
-    ops.append(pen.line(top, "ink", "tooth", name=name, closed=True))
+    ops.append(pen.outline(top, "ink", "tooth", name=name))
     return ops
 
 
-def lower_jaw(pen: PlatePen, section: Section, shown: frozenset[str]) -> list[Op]:
+def lower_jaw(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
     """Gum, bone and tooth of the jaw: one piece, carried to where the jaw stands."""
     head = section.head
     place = jaw.motion(head, float(section.posture["jaw_mm"]))
     ops: list[Op] = []
-    if "jaw" in shown:
+    if emphasis.shows("jaw"):
         ops.append(pen.carried("jaw", lambda: _bone_and_gum(pen, head), place))
-    if "teeth" in shown:
+    if emphasis.shows("teeth"):
         parts = crown(head, "lower_incisor", "lower_gum")
         ops.append(pen.carried("lower incisor", lambda: tooth(pen, parts, "lower incisor"), place))
     return ops
@@ -93,7 +94,7 @@ def _bone_and_gum(pen: PlatePen, head: Head) -> list[Op]:
     ops: list[Op] = [pen.area(gum, "gum"), *pen.soft_ring(gum, (0.6,), "lining", 0.35), pen.area(ring, "bone")]
     if pen.style.shading > 0:
         ops.append(pen.area(core, "marrow", 0.75))
-    ops.append(pen.line(ring, "rule", "bone", 0.9, 0.8, name="jaw", closed=True))
+    ops.append(pen.outline(ring, "rule", "bone", 0.9, 0.8, name="jaw"))
     ops.append(pen.pressed(floor, "mover_line", "airway", 1.3, 0.7))
     return ops
 

@@ -13,7 +13,7 @@ from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from renders.anatomy.bone import bone, crown, tooth
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM, RIGHT_MM, TOP_MM, plate
+from renders.anatomy.plate import BOTTOM_MM, RIGHT_MM, TOP_MM, Shape, plate
 from renders.paper.picture import Op
 from renders.paper.strokes import band, calmed, eased, ends, length, shifted
 
@@ -24,8 +24,8 @@ LIP_ROOT_MM = np.array(
 
 
 @cache
-def _curve(name: str, closed: bool) -> Array:
-    points = np.array(getattr(plate().nose, f"{name}_mm"), dtype=float)
+def _curve(shape_mm: Shape, closed: bool) -> Array:
+    points = np.array(shape_mm, dtype=float)
     return spline_matrix(points, 8, closed) @ points
 
 
@@ -88,7 +88,7 @@ def _spine(pen: PlatePen, head: Head) -> list[Op]:
         ops += bone(pen, outlines.fixed(head, organ), 0.8, edge=0.7)
     sinus = outlines.fixed(head, "sphenoid_sinus")
     ops += [pen.area(sinus, "head"), pen.area(sinus, "airway", 0.35)]
-    ops += [pen.line(sinus, "rule", "bone", 0.7, opacity=0.5, closed=True)]
+    ops += [pen.outline(sinus, "rule", "bone", 0.7, opacity=0.5)]
     bodies = outlines.vertebrae(head)
     for upper, lower in pairwise(bodies):
         foot, top = upper[upper[:, 1] < np.median(upper[:, 1])], lower[lower[:, 1] > np.median(lower[:, 1])]
@@ -116,28 +116,28 @@ def _throat(pen: PlatePen, head: Head) -> list[Op]:
 
 def _nose(pen: PlatePen, head: Head) -> list[Op]:
     roof, floor = outlines.fixed(head, "nose_roof"), outlines.fixed(head, "nose_floor")
-    choana = _curve("choana", False)
+    choana = _curve(plate().nose.choana_mm, False)
     rooms = []
     for shift in (-6.0, -3.5, -1.0, 1.5, 4.0, 6.5):
         way_out = choana + [shift, 0.0]
         top = roof[roof[:, 0] < way_out[-1, 0]][::-1]
         rooms.append(np.concatenate([floor, way_out, top]))
     ops: list[Op] = [
-        pen.area(_curve("bone", True), "bone", 0.8),
-        pen.line(_curve("bone", True), "rule", "bone", 0.7, opacity=0.5, closed=True),
-        pen.area(_curve("cartilage", True), "cart", 0.55),
+        pen.area(_curve(plate().nose.bone_mm, True), "bone", 0.8),
+        pen.outline(_curve(plate().nose.bone_mm, True), "rule", "bone", 0.7, opacity=0.5),
+        pen.area(_curve(plate().nose.cartilage_mm, True), "cart", 0.55),
     ]
     # the way out at the back: a soft edge, for the wall goes on
     ops += [pen.area(room, "nasal", 0.28) for room in rooms]
     for organ in ("concha_low", "concha_middle", "concha_high"):
         ops += _turbinate(pen, outlines.fixed(head, organ))
     lining = 1.0
-    wing = _curve("wing", False)
+    wing = _curve(plate().nose.wing_mm, False)
     ops += [
         pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
         pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
     ]
-    ops += _surfaces(pen, head, ("nose_roof",))
+    ops += _edges(pen, head, ("nose_roof",))
     return ops
 
 
@@ -171,11 +171,11 @@ def _palate(pen: PlatePen, head: Head) -> list[Op]:
     ops += bone(pen, outlines.fixed(head, "maxilla"), name="hard palate")
     under = palate[::-1]
     ops += pen.soft(under, (0.9, 1.8), "mover_line", 0.06, reach=8.0)
-    ops += _surfaces(pen, head, ("nose_floor", "palate"))
+    ops += _edges(pen, head, ("nose_floor", "palate"))
     return ops
 
 
-def _surfaces(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
+def _edges(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
     ops: list[Op] = []
     for organ in organs:
         line = outlines.fixed(head, organ)
@@ -188,12 +188,12 @@ def _surfaces(pen: PlatePen, head: Head, organs: tuple[str, ...]) -> list[Op]:
     return ops
 
 
-def surfaces(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
+def air_edges(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
     """The lines along which fixed tissue meets air: drawn last, over a tint of the air."""
     ops: list[Op] = []
     if "throat" in shown:
         wall = outlines.fixed(head, "rear_wall")
         ops.append(pen.line(wall, "ink2", "airway", 1.4, name="rear wall of the throat"))
     if "palate" in shown:
-        ops += _surfaces(pen, head, ("palate",))
+        ops += _edges(pen, head, ("palate",))
     return ops

@@ -149,7 +149,7 @@ def cartilages(pen: PlatePen, section: Section) -> list[Op]:
         for organ in ("thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"):
             ring = outlines.at_rest(section.head, organ)
             ops += [pen.area(ring, "cart"), *pen.soft_ring(ring, (0.9,), "panel", 0.22)]
-            ops.append(pen.line(ring, "ink2", "cartilage", 0.75, 0.75, name=organ, closed=True))
+            ops.append(pen.outline(ring, "ink2", "cartilage", 0.75, 0.75, name=organ))
         return ops
 
     return [pen.carried("cartilages", at_rest, lifted(section))]
@@ -164,7 +164,7 @@ def epiglottis(pen: PlatePen, section: Section) -> list[Op]:
     return [
         pen.area(leaf, "lining"),
         pen.area(core, "cart"),
-        pen.line(leaf, "ink2", "airway", 1.3, name="epiglottis", closed=True),
+        pen.outline(leaf, "ink2", "airway", 1.3, name="epiglottis"),
     ]
 
 

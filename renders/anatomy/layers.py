@@ -11,9 +11,10 @@ from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy import fixed, lips, moving
+from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Layer, Op, Path
-from renders.paper.style import Style
 from renders.paper.view import View
 from vocaltract.airway.passage import Airway
 
@@ -22,12 +23,15 @@ ORGANS = (
     "spine",
 )  # fmt: skip
 MARKS = ("air", "voice", "contact")
-ALL = frozenset(ORGANS)
+EVERY_ORGAN = frozenset(ORGANS)
+EVEN = Emphasis(EVERY_ORGAN)
+"""Every organ, none stronger than another."""
+CARD_RADIUS_PX = 14.0
 # where organs that move may reach, in mm: a corner of the picture beyond needs no round clip
 REACH_MM = (-32.0, -118.0, 84.0, 30.0)
 
 
-def chosen(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
+def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
     """The organs and marks to draw; BadInput for a name that is none, with the nearest match.
 
     `show` None stands for all of them.
@@ -37,49 +41,30 @@ def chosen(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[st
         if word not in names:
             raise BadInput(f"part {word!r} is unknown; allowed: {', '.join(names)}{nearest(word, names)}")
     wanted = frozenset(names if show is None else show) - frozenset(hide)
-    if not wanted & ALL:
+    if not wanted & EVERY_ORGAN:
         raise BadInput(f"no organ is left to draw; show at least one of {', '.join(ORGANS)}")
     return wanted
 
 
-def card(view: View, radius: float = 14.0) -> Path:
+def card(view: View) -> Path:
     """The frame that a side view is cut out by."""
-    return Path.rectangle(*view.box, radius)
+    return Path.rectangle(*view.box, CARD_RADIUS_PX)
 
 
-def fixed_layer(head: Head, view: View, style: Style, shown: frozenset[str] = ALL) -> Layer:
+def fixed_layer(head: Head, canvas: Canvas, shown: frozenset[str] = EVERY_ORGAN) -> Layer:
     """What never moves and lies behind all else: upper head, palate, throat wall, spine, and the air."""
-    pen = PlatePen(view, style)
-    return Layer("fixed parts", (pen.placed(fixed.ground(pen, head, shown), card(view)),), moves=False)
+    pen = PlatePen(canvas)
+    return Layer("fixed parts", (pen.placed(fixed.ground(pen, head, shown), card(canvas.view)),), moves=False)
 
 
-def moving_layer(
-    section: Section,
-    airway: Airway,
-    view: View,
-    style: Style,
-    name: str = "organs",
-    *,
-    tint: float = 0.0,
-    focus: Array | None = None,
-    shown: frozenset[str] = ALL,
-    resting: frozenset[str] = frozenset(),
-    pen: PlatePen | None = None,
-) -> Layer:
-    """Every organ of one moment, ready to lie on `fixed_layer`.
-
-    tint      0..1: how strongly the air that is shut in is tinted
-    focus     (n, 2) mm, places that act: lines are stronger near them
-    shown     organs to draw      resting  organs that the sound leaves free: drawn paler
-    pen       the same for every frame of a film, of this view and style; None makes one
-    """
-    pen = PlatePen(view, style) if pen is None else pen
+def moving_layer(section: Section, airway: Airway, pen: PlatePen, emphasis: Emphasis = EVEN) -> Layer:
+    """Every organ of one moment, ready to lie on `fixed_layer`. `pen`: the same for every frame of a film."""
     ops: list[Op] = lips.front_air(pen, section)
-    if tint > 0:
-        ops += _tint(inner_air(airway), tint)
-        ops.append(pen.carried("surfaces", lambda: fixed.surfaces(pen, section.head, shown)))
-    ops += moving.organs(pen, section, shown, resting, focus)
-    return Layer(name, (pen.placed(ops, _clip(view)),))
+    if emphasis.tint > 0:
+        ops += _tint(inner_air(airway), emphasis.tint)
+        ops.append(pen.carried("surfaces", lambda: fixed.air_edges(pen, section.head, emphasis.shown)))
+    ops += moving.moving_organs(pen, section, emphasis)
+    return Layer("organs", (pen.placed(ops, _clip(pen.canvas.view)),))
 
 
 def inner_air(airway: Airway) -> shapely.Geometry:

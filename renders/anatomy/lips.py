@@ -6,7 +6,8 @@ import numpy as np
 
 from articulators.curves import Array
 from articulators.section import Section
-from renders.anatomy.pen import PlatePen, focused
+from renders.anatomy.emphasis import Emphasis, focused
+from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.paper.picture import Op
 from renders.paper.strokes import Edge, eased
@@ -51,7 +52,7 @@ def red_range(section: Section, side: str) -> tuple[int, int]:
     return int(at[0]), int(at[-1])
 
 
-def margins(pen: PlatePen, section: Section, rest: bool, focus: Array | None, face: bool) -> list[Op]:
+def margins(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
     """Skin, red and lining of both lips, and the line along them."""
     hints = plate().lips
     ops: list[Op] = []
@@ -68,20 +69,20 @@ def margins(pen: PlatePen, section: Section, rest: bool, focus: Array | None, fa
         ops.append(_ring_muscle(pen, lip, red.line))
         inner, outer = Edge(lip[inward]), Edge(outward)
         ops.append(pen.area(inner.band(1.1 * inner.ends(3.0, 0.4), calm=1.5), "lining", 0.9))
-        if face:
+        if emphasis.shows("face"):
             ops.append(pen.area(outer.band(hints.skin_mm * outer.ends(5.0, 0.35), calm=1.0), "skin"))
-        colour = "resting" if rest else "lip"
+        colour = "resting" if emphasis.rests("lips") else "lip"
         ops.append(pen.area(red.band(hints.red_mm * rim, calm=2.0), colour, name=f"{side} lip"))
         if pen.style.shading > 0:
             ops.append(pen.area(red.band(1.45 * hints.red_mm * rim, calm=2.5), colour, 0.25 * pen.style.shading))
             ops.append(pen.area(red.band(0.45 * hints.red_mm * rim), "mover_line", 0.10 * pen.style.shading))
-        ops.append(_lip_line(pen, section, side, (first, last), focus, face))
+        ops.append(_lip_line(pen, section, side, (first, last), emphasis))
     return ops
 
 
-def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], focus: Array | None, face: bool) -> Op:
+def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], emphasis: Emphasis) -> Op:
     """One line from the skin over the red to the inside: as strong as the profile outside, fine inside."""
-    lip = section[f"{side}_lip"]
+    lip, face = section[f"{side}_lip"], emphasis.shows("face")
     sill = section["nose_floor"][:4]
     if side == "upper":
         line = np.concatenate([sill[:1], lip[2:]]) if face else lip
@@ -98,7 +99,7 @@ def _lip_line(pen: PlatePen, section: Section, side: str, red: tuple[int, int], 
     heavy = pen.style.line("profile") / pen.style.line("lips")
     start = run[max(0, (red[0] if side == "upper" else turn - (red[1] - red[0])))]
     outer = heavy + (1.0 - heavy) * eased(run, start - 8.0, start + 3.0)
-    weights = (outer + (0.42 - outer) * inside) * (focused(line, focus) * (1 - inside) + inside)
+    weights = (outer + (0.42 - outer) * inside) * (focused(line, emphasis.focus) * (1 - inside) + inside)
     weights = weights * (0.35 + 0.65 * eased(run[-1] - run, 0.0, 3.0))
     return pen.pressed(edge, "ink", "lips", weights, name=f"{side} lip edge")
 

@@ -9,7 +9,8 @@ import numpy as np
 from articulators import jaw
 from articulators.curves import Array
 from articulators.section import Section
-from renders.anatomy.pen import PlatePen, focused
+from renders.anatomy.emphasis import Emphasis, focused
+from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.paper.picture import Fill, Op
 from renders.paper.strokes import Edge, calmed, eased, pressed
@@ -80,10 +81,11 @@ def floor_lining(pen: PlatePen, section: Section, tongue: TongueShape) -> list[O
     ]
 
 
-def tongue(pen: PlatePen, section: Section, shape: TongueShape, rests: bool, focus: Array | None) -> list[Op]:
+def tongue(pen: PlatePen, section: Section, shape: TongueShape, emphasis: Emphasis) -> list[Op]:
     """Flesh, lining and muscle of the tongue, and the line around it."""
     hints = plate().tongue
     outline, tip, foot = shape
+    rests = emphasis.rests("tongue")
     flesh = "resting" if rests else "mover"
     ops: list[Op] = [*_web(pen, section, outline), pen.area(outline, flesh, name="tongue")]
     surface = Edge(outline[: foot + 1])
@@ -101,7 +103,7 @@ def tongue(pen: PlatePen, section: Section, shape: TongueShape, rests: bool, foc
         inward = top.ends(14.0, 0.5)[:, None] * top.left
         deep = [top.line + depth * inward for depth in hints.lengthwise_mm]
         ops.append(pen.lines(deep, "mover_line", "fibre", 0.75, 0.26))
-    weights = np.clip(focused(surface.line, focus), 0.0, None) * (1.0 if not rests else 0.8)
+    weights = np.clip(focused(surface.line, emphasis.focus), 0.0, None) * (1.0 if not rests else 0.8)
     # strong over the tip and the back, light where the tongue grows out of the jaw and the tongue bone
     weights = weights * (0.55 + 0.45 * eased(run, 0.0, 14.0)) * (0.5 + 0.5 * eased(run[-1] - run, 2.0, 16.0))
     ops.append(pen.pressed(surface, "ink", "tongue", weights, name="tongue edge"))
@@ -139,9 +141,9 @@ def _fibres(pen: PlatePen, section: Section, outline: Array, tip: int, foot: int
     return pen.lines(some, "mover_line", "fibre", 0.75, 0.30)
 
 
-def velum(pen: PlatePen, section: Section, rests: bool, focus: Array | None) -> list[Op]:
+def velum(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
     """The soft palate with its muscle."""
-    outline = section["velum"]
+    outline, rests = section["velum"], emphasis.rests("velum")
     half = len(outline) // 2
     oral, nasal = outline[4 : int(half * 0.8)], outline[::-1][4 : int(half * 0.8)]
     count = min(len(oral), len(nasal))
@@ -159,7 +161,7 @@ def velum(pen: PlatePen, section: Section, rests: bool, focus: Array | None) -> 
         ops.append(Fill(pressed(within, sheet), "mover_line", 0.13 * pen.style.shading))
         runs = [core[2:-4] + np.array([0.0, off]) for off in (-0.6, 0.5)]
         ops.append(pen.lines(runs, "mover_line", "fibre", 0.7, 0.25))
-    weights = focused(outline, focus) * edge.ends(7.0, 0.45) * (0.8 if rests else 1.0)
+    weights = focused(outline, emphasis.focus) * edge.ends(7.0, 0.45) * (0.8 if rests else 1.0)
     ops.append(pen.pressed(edge, "ink", "soft_palate", weights, name="soft palate edge"))
     return ops
 

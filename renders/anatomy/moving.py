@@ -9,47 +9,47 @@ from articulators.curves import Array
 from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy import bone, larynx, lips, mouth
+from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import BOTTOM_MM
 from renders.paper.picture import Dots, Op
 from renders.paper.strokes import Edge, eased
 
 
-def organs(
-    pen: PlatePen, section: Section, shown: frozenset[str], resting: frozenset[str], focus: Array | None
-) -> list[Op]:
+def moving_organs(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
     """Ops of everything that moves, back to front."""
     ops: list[Op] = []
+    shows = emphasis.shows
     tongue = mouth.tongue_shape(section)
-    if "face" in shown:
+    if shows("face"):
         ops += _lower_face(pen, section)
-    if "throat" in shown or "larynx" in shown:
+    if shows("throat", "larynx"):
         ops += larynx.rear_wall(pen, section)
-    if "larynx" in shown:
+    if shows("larynx"):
         ops += larynx.inside(pen, section)
-    if "tongue" in shown:
+    if shows("tongue"):
         ops += [*mouth.floor_muscle(pen, section, tongue), *mouth.floor_lining(pen, section, tongue)]
-    if "lips" in shown:
+    if shows("lips"):
         ops += lips.flesh(pen, section)
-    if "tongue" in shown:
-        ops += mouth.tongue(pen, section, tongue, "tongue" in resting, focus)
-    if "epiglottis" in shown:
+    if shows("tongue"):
+        ops += mouth.tongue(pen, section, tongue, emphasis)
+    if shows("epiglottis"):
         ops += larynx.epiglottis(pen, section)
-    if "jaw" in shown or "teeth" in shown:
-        ops += bone.lower_jaw(pen, section, shown)
-    if "velum" in shown:
-        ops += mouth.velum(pen, section, "velum" in resting, focus)
-    if "hyoid" in shown:
+    if shows("jaw", "teeth"):
+        ops += bone.lower_jaw(pen, section, emphasis)
+    if shows("velum"):
+        ops += mouth.velum(pen, section, emphasis)
+    if shows("hyoid"):
         ops += larynx.hyoid(pen, section)
-    if "larynx" in shown:
+    if shows("larynx"):
         ops += larynx.cartilages(pen, section)
-    if "throat" in shown or "larynx" in shown:
+    if shows("throat", "larynx"):
         ops += larynx.edges(pen, section)
-    if "lips" in shown:
-        ops += lips.margins(pen, section, "lips" in resting, focus, "face" in shown)
-    elif "face" in shown:
+    if shows("lips"):
+        ops += lips.margins(pen, section, emphasis)
+    elif shows("face"):
         ops += [_skin_line(pen, section["chin_neck"])]
-    if "face" in shown:
+    if shows("face"):
         ops.append(pen.carried("nose line", lambda: _nose_line(pen, section.head)))
     return ops
 

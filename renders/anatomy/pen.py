@@ -8,31 +8,29 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from articulators.curves import Array
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Op, Path, Stroke
 from renders.paper.strokes import Edge, anticlockwise, ends, pressed, shifted
-from renders.paper.style import Style
-from renders.paper.view import View
 
 if TYPE_CHECKING:
     import shapely
 
-HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
-FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
+FIXED_HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
 
 
 class PlatePen:
-    """Ops of one head in one view and style, in millimetres: `placed` puts them into the picture.
+    """Ops of one head on one canvas, in millimetres: `placed` puts them into the picture.
 
     A film draws every frame with the same pen, which keeps what only changes its place (`carried`).
     """
 
-    def __init__(self, view: View, style: Style) -> None:
-        self.view, self.style = view, style
+    def __init__(self, canvas: Canvas) -> None:
+        self.canvas, self.style = canvas, canvas.style
         self._kept: dict[str, tuple[Op, ...]] = {}
 
     def placed(self, ops: Sequence[Op], clip: Path) -> Group:
         """Ops in mm put into the picture and cut off at ``clip``, which is in px."""
-        return Group((Group(tuple(ops), transform=self.view.matrix),), clip=clip)
+        return Group((Group(tuple(ops), transform=self.canvas.view.matrix),), clip=clip)
 
     def carried(self, name: str, draw: Callable[[], Sequence[Op]], place: Array | None = None) -> Group:
         """What ``draw`` draws, made once for each ``name`` and carried by ``place`` (2, 3) in mm."""
@@ -42,17 +40,23 @@ class PlatePen:
 
     def width_mm(self, part: str) -> float:
         """How wide the line of a part is."""
-        return self.view.line(self.style.line(part)) / self.view.scale
+        return self.canvas.line(part) / self.canvas.scale
 
     def area(self, ring: Array, colour: str, opacity: float = 1.0, name: str = "") -> Fill:
         """The inside of a ring (n, 2)."""
         return Fill(Path.polygon(ring), colour, opacity, name)
 
-    def line(self, points: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = "",
-             closed: bool = False) -> Stroke:  # fmt: skip
+    def line(
+        self, points: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = ""
+    ) -> Stroke:
         """A line (n, 2), ``share`` as wide as its part."""
-        path = Path.polygon(points) if closed else Path.line(points)
-        return Stroke(path, colour, self.width_mm(part) * share, opacity=opacity, name=name)
+        return Stroke(Path.line(points), colour, self.width_mm(part) * share, opacity=opacity, name=name)
+
+    def outline(
+        self, ring: Array, colour: str, part: str, share: float = 1.0, opacity: float = 1.0, name: str = ""
+    ) -> Stroke:
+        """The line around a ring (n, 2), ``share`` as wide as its part."""
+        return Stroke(Path.polygon(ring), colour, self.width_mm(part) * share, opacity=opacity, name=name)
 
     def lines(self, runs: Sequence[Array], colour: str, part: str, share: float = 1.0, opacity: float = 1.0) -> Stroke:
         """Several lines of one kind with blunt ends."""
@@ -87,17 +91,9 @@ class PlatePen:
         import shapely
 
         x0, y0, x1, y1 = shape.bounds
-        at = np.arange(x0 + y0 - HATCH_MM, x1 + y1, HATCH_MM)
-        at = np.round(at / HATCH_MM) * HATCH_MM
+        at = np.arange(x0 + y0 - FIXED_HATCH_MM, x1 + y1, FIXED_HATCH_MM)
+        at = np.round(at / FIXED_HATCH_MM) * FIXED_HATCH_MM
         runs = shapely.linestrings([[[c - y1, y1], [c - y0, y0]] for c in at])
         cut = shapely.get_parts(shapely.intersection(runs, shape))
         runs_mm = [shapely.get_coordinates(run) for run in shapely.get_parts(cut) if run.geom_type == "LineString"]
         return [self.lines(runs_mm, "ink", "fibre", 0.5)]
-
-
-def focused(line: Array, focus: Array | None) -> Array:
-    """Weights (n,) of a line: 1, and up to a half more near the places that act."""
-    if focus is None or len(focus) == 0:
-        return np.ones(len(line))
-    apart = np.min(np.hypot(*np.moveaxis(line[:, None] - focus[None], -1, 0)), axis=1)
-    return 0.88 + 0.55 * np.exp(-((apart / FOCUS_MM) ** 2))

@@ -78,7 +78,7 @@ class LipHints(Row, frozen=True):
     skin_mm: float
 
 
-class Plate(Record, frozen=True):
+class PlateHints(Record, frozen=True):
     """data/plate.toml."""
 
     nose: NoseHints
@@ -91,6 +91,6 @@ class Plate(Record, frozen=True):
     lips: LipHints
 
 
-def plate() -> Plate:
+def plate() -> PlateHints:
     """data/plate.toml."""
-    return table(__package__, "plate.toml", Plate)
+    return table(__package__, "plate.toml", PlateHints)

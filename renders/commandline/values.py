@@ -74,13 +74,20 @@ def style(text: str) -> str:
 
 def parts(text: str) -> tuple[str, ...]:
     """Names of organs and marks, with commas between them."""
-    from renders.anatomy.layers import ALL, MARKS, ORGANS, chosen
+    from renders.anatomy.layers import EVERY_ORGAN, MARKS, ORGANS, parts_to_draw
 
     given = tuple(part.strip() for part in text.split(",") if part.strip())
     if not given:
         raise BadInput(f"no part is named in '{text}'; allowed: {', '.join((*ORGANS, *MARKS))}")
-    chosen([*ALL, *given])
+    parts_to_draw([*EVERY_ORGAN, *given])
     return given
+
+
+def event(text: str) -> str:
+    """What two texts have in common in time: closure, release or vowel."""
+    from renders.pairs.event import check_event
+
+    return check_event(text)
 
 
 def sound_speed(text: str) -> float:

@@ -11,6 +11,7 @@ from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
 from renders.commandline.speech import add_speech_options, speech_of
+from renders.commandline.values import event, typed
 from renders.files.formats import FILM_ENDINGS, PICTURE_ENDINGS
 
 NAME = "pair"
@@ -21,7 +22,6 @@ EXAMPLE = """vocaltract pair l r --style print
   vocaltract pair "two keys" "do keys" --strip"""
 SIZES_PX = {"picture": (1600, 1100), "strip": (1600, 1010), "film": (1280, 720)}
 FILMS = tuple(e for e in FILM_ENDINGS if e not in PICTURE_ENDINGS)  # .png is the picture here
-ALIGN = ("closure", "release", "vowel")
 
 
 def add(parser: Parser) -> None:
@@ -29,8 +29,9 @@ def add(parser: Parser) -> None:
     arguments.add_two_texts(parser)
     parser.add_argument("--strip", action="store_true", help="key moments in two rows, one time a column")
     parser.add_argument(
-        "--align", choices=ALIGN, default="", help="what coincides in time (default: what suits the two sounds)"
-    )
+        "--align", type=typed(event), default="", metavar="EVENT",
+        help="what coincides in time: closure, release or vowel (default: what suits the two sounds)",
+    )  # fmt: skip
     add_speech_options(parser)
     arguments.add_look(parser, SIZES_PX["picture"])
     arguments.add_language(parser)

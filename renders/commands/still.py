@@ -39,9 +39,9 @@ def run(args: argparse.Namespace) -> Report:
     if args.all:
         return _every(args)
     if args.show or args.hide:
-        from renders.anatomy.layers import chosen
+        from renders.anatomy.layers import parts_to_draw
 
-        chosen(args.show, args.hide or ())
+        parts_to_draw(args.show, args.hide or ())
     if args.sound is None:
         raise BadInput("still needs a SOUND, such as t or sh, or --all with --out FOLDER")
     from renders.files.outputs import choose_path

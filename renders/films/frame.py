@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from articulators.head import Head
 from renders.anatomy import layers as anatomy
 from renders.films import panel
-from renders.films.layouts import WIDE, Box, Layout, layout_for
+from renders.films.layouts import WIDE, Layout, layout_for, numbers
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.moment import Moment
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import even_lines, size_for
-from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture, Stroke, Text
+from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.sideview.composed import Organs, side_layers
@@ -34,10 +34,7 @@ __all__ = ["HEIGHT", "PANEL", "VIEW", "WIDTH", "FrameText", "layout_for", "pictu
 WIDTH, HEIGHT = WIDE.width, WIDE.height
 VIEW = WIDE.view
 PANEL = WIDE.panels[0]
-REST_S = 0.15  # how long before its end a film that loops says again what it says at its beginning
-WORD_EDGE = 6.0  # px left free beside the word of an inset
-# heights in mm at which the tag of a contact stands, left of the face: clear of what leaves the nose
-LIPS_TAG_MM, TONGUE_TAG_MM, SECOND_TAG_MM = -1.25, -25.0, -42.0
+WORD_EDGE = numbers().inset.word_edge_px
 
 
 @dataclass(frozen=True)
@@ -63,7 +60,7 @@ def static_layers(
     """Layers that are the same in every frame of a film. `transparent`: no ground beneath the side view."""
     ops: list[Op] = [] if transparent else [Fill(anatomy.card(layout.view), "panel")]
     ops += [Fill(Path.rectangle(*box, 14), "panel") for box in layout.panels]
-    layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, layout.view, style)]
+    layers = [Layer("ground", tuple(ops), moves=False), anatomy.fixed_layer(head, Canvas(layout.view, style))]
     # nothing that moves reaches the insets, so their frames may lie beneath it
     layers.append(Layer("insets", tuple(_inset_frames(layout, style, language)), moves=False))
     if layout.bar:
@@ -120,7 +117,7 @@ def picture(
         layers.append(kept.layer("card edge", None, lambda: _edge(layout, style)))
     layers += [*_insets(moment, layout, style, language, kept), _tag(moment, layout, style, language)]
     if layout.bar:
-        over = loops and moment.time_s > timeline.duration_s - REST_S
+        over = loops and moment.time_s > timeline.duration_s - numbers().loop.rest_s
         said = kept.said(timeline, layout, style, language)
         state = said.words.at(0.0) if over else said.words.of(moment.instant)
         for piece in panel.pieces(timeline, moment.time_s, state, layout, style, language, loops):
@@ -135,20 +132,20 @@ def _edge(layout: Layout, style: Style) -> list[Op]:
 
 
 def _insets(moment: Moment, layout: Layout, style: Style, language: Language, kept: Kept) -> list[Layer]:
-    posture, now = moment.section.posture, moment.instant
-    lips = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+    now = moment.instant
+    lips = lip_shape(moment.section)
     folds = now.folds_mm, now.voice, moment.drift if now.voice > 0 else 0.0
     small = layout.size(style, "small")
-    words = language.say(lips_word(**lips)), language.say(folds_word(*folds[:2]))
+    words = language.say(lips_word(lips)), language.say(folds_word(*folds[:2]))
 
     def front() -> list[Op]:
-        return _inset(layout.lips, lips_view(**lips, box=_inner(layout.lips, small), style=style), small)
+        return _inset(layout.lips, lips_view(lips, _inner(layout.lips, small), style), small)
 
     def above() -> list[Op]:
         return _inset(layout.folds, folds_view(*folds, _inner(layout.folds, small), style), small)
 
     return [
-        kept.layer("lips inset", tuple(lips.values()), front),
+        kept.layer("lips inset", lips, front),
         kept.layer("folds inset", folds, above),
         kept.layer("lips word", words[0], lambda: _inset_word(layout.lips, words[0], small)),
         kept.layer("folds word", words[1], lambda: _inset_word(layout.folds, words[1], small)),
@@ -187,11 +184,11 @@ def _inner(box: Box, small: float) -> Box:
 
 def _tag(moment: Moment, layout: Layout, style: Style, language: Language) -> Layer:
     """Labels in the picture: each contact, named where it is made."""
-    view = layout.view
+    view, place = layout.view, numbers().tag
     kind, longest = layout.tags
     size = layout.size(style, kind)
-    left = view.box[0] + 16
-    heights = [TONGUE_TAG_MM, SECOND_TAG_MM]
+    left = view.box[0] + place.left_px
+    heights = list(place.tongue_mm)
     ops: list[Op] = []
     for organ in moment.instant.organs:
         line = moment.contacts.get(organ)
@@ -201,7 +198,7 @@ def _tag(moment: Moment, layout: Layout, style: Style, language: Language) -> La
         lines = even_lines(language.say(teller.contact_word(organ)), longest)
         wide = max(width(text, size, "bold") for text in lines) + 1.36 * size
         high = (0.8 + 1.2 * len(lines)) * size
-        y = float(view.px((0.0, LIPS_TAG_MM if organ == "lips" else heights.pop(0)))[1])
+        y = float(view.px((0.0, place.lips_mm if organ == "lips" else heights.pop(0)))[1])
         box = Path.rectangle(left, y - high / 2, wide, high, 7)
         casing = ("panel", style.line("leader") + style.line("casing"))
         ops += [

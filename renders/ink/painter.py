@@ -18,31 +18,26 @@ from renders.files.formats import PICTURE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
 from renders.ink.pens import NO_CLIP, CanvasPen, canvas_matrix
 from renders.ink.raster import Raster
-from renders.paper.picture import Layer, Path, Picture
+from renders.paper.picture import Path, Picture
 from renders.paper.style import Style
 
 __all__ = ["Raster", "paint", "pdf_bytes", "png_bytes", "save", "svg_bytes", "without_background"]
 
 
-def paint(
-    renderer: Any, picture: Picture, style: Style, scale: float = 1.0, layers: tuple[Layer, ...] | None = None
-) -> list[Any]:
+def paint(renderer: Any, picture: Picture, style: Style, scale: float = 1.0) -> list[Any]:
     """Draws a picture, ``scale`` times as large, onto a matplotlib renderer of 72 px to the inch.
 
-    The canvas must be ``scale`` times the picture's size. With ``layers``, only those and no background.
-    Returns the clip shapes used: a raster renderer tells clips apart by address, so they must outlive its
-    next frame.
+    The canvas must be ``scale`` times the picture's size. Returns the clip shapes used: a raster renderer tells clips
+    apart by address, so they must outlive its next frame.
     """
     pen = CanvasPen(renderer, style)
     matrix = canvas_matrix(picture.height, scale)
-    if layers is None:
-        layers = picture.layers
-        if picture.background is not None:
-            sheet = pen.shape(Path.rectangle(0.0, 0.0, picture.width, picture.height))
-            pen.open("background")
-            pen.fill(sheet, picture.background, 1.0, matrix, NO_CLIP)
-            pen.close("background")
-    for layer in layers:
+    if picture.background is not None:
+        sheet = pen.shape(Path.rectangle(0.0, 0.0, picture.width, picture.height))
+        pen.open("background")
+        pen.fill(sheet, picture.background, 1.0, matrix, NO_CLIP)
+        pen.close("background")
+    for layer in picture.layers:
         if layer.name:
             pen.open(layer.name)
         pen.draw(layer.ops, matrix, NO_CLIP)
@@ -51,19 +46,16 @@ def paint(
     return pen.clips
 
 
-def save(
-    picture: Picture, path: FilePath, style: Style, *, scale: float = 1.0, transparent: bool = False
-) -> None:
+def save(picture: Picture, path: FilePath, style: Style, *, transparent: bool = False) -> None:
     """Writes a picture as .svg, .pdf or .png, whole or not at all; the same picture gives the same bytes.
 
-    ``scale`` multiplies the size in px (96 px to the inch). ``transparent`` leaves the background out.
-    BadInput for another ending, SurroundingsError where the disk fails.
+    ``transparent`` leaves the background out. BadInput for another ending, SurroundingsError where the disk fails.
     """
     path = FilePath(path)
     ending = check_ending(path.name, PICTURE_ENDINGS)
     if transparent:
         picture = without_background(picture)
-    data = {".svg": svg_bytes, ".pdf": pdf_bytes, ".png": png_bytes}[ending](picture, style, scale)
+    data = {".svg": svg_bytes, ".pdf": pdf_bytes, ".png": png_bytes}[ending](picture, style)
     try:
         with atomic_path(path) as part:
             part.write_bytes(data)
@@ -76,12 +68,12 @@ def without_background(picture: Picture) -> Picture:
     return replace(picture, background=None)
 
 
-def png_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
-    """The picture as a PNG file; title and description go along as text."""
+def png_bytes(picture: Picture, style: Style) -> bytes:
+    """The picture as a PNG file, 96 px to the inch; title and description go along as text."""
     from PIL import Image
     from PIL.PngImagePlugin import PngInfo
 
-    width, height = max(1, round(picture.width * scale)), max(1, round(picture.height * scale))
+    width, height = max(1, round(picture.width)), max(1, round(picture.height))
     pixels = Raster(width, height, style).frame(picture)
     image = Image.fromarray(pixels if picture.background is None else pixels[..., :3])
     about = PngInfo()
@@ -89,7 +81,7 @@ def png_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
         if value:
             about.add_itxt(key, value)
     out = io.BytesIO()
-    image.save(out, "PNG", pnginfo=about, dpi=(96.0 * scale, 96.0 * scale))
+    image.save(out, "PNG", pnginfo=about, dpi=(96.0, 96.0))
     return out.getvalue()
 
 
@@ -107,7 +99,7 @@ def _figure(picture: Picture, style: Style, unit_scale: float) -> Any:
     return figure
 
 
-def svg_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
+def svg_bytes(picture: Picture, style: Style) -> bytes:
     """The picture as an SVG file: text as outlines, no date, title and description for screen readers."""
     import matplotlib
     from matplotlib.backends.backend_svg import RendererSVG
@@ -116,9 +108,9 @@ def svg_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
     about = {"Date": None, "Creator": "vocaltract"} | ({"Title": picture.title} if picture.title else {})
     with matplotlib.rc_context({"svg.hashsalt": "vocaltract", "svg.fonttype": "path", "svg.id": None}):
         # without a matplotlib figure, whose import takes a tenth of a second
-        renderer = RendererSVG(picture.width * scale, picture.height * scale, out, image_dpi=72, metadata=about)
+        renderer = RendererSVG(picture.width, picture.height, out, image_dpi=72, metadata=about)
         renderer.open_group("figure")
-        paint(renderer, picture, style, scale)
+        paint(renderer, picture, style)
         renderer.close_group("figure")
         renderer.finalize()
     text = out.getvalue()
@@ -135,12 +127,12 @@ def svg_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
     return (text[: head.start()] + opening + said + rest).encode("utf-8")
 
 
-def pdf_bytes(picture: Picture, style: Style, scale: float = 1.0) -> bytes:
+def pdf_bytes(picture: Picture, style: Style) -> bytes:
     """The picture as a one-page PDF file, 96 px to the inch, without a date."""
     from matplotlib.backends.backend_pdf import FigureCanvasPdf
 
     out = io.BytesIO()
-    FigureCanvasPdf(_figure(picture, style, scale * 72.0 / 96.0)).print_pdf(
+    FigureCanvasPdf(_figure(picture, style, 72.0 / 96.0)).print_pdf(
         out,
         metadata={
             "CreationDate": None, "Creator": "vocaltract", "Title": picture.title or None,

@@ -14,7 +14,7 @@ import numpy as np
 
 from articulators.curves import Array
 from articulators.records import Record, Row, table
-from renders.insets.lines import Place, constant
+from renders.insets.lines import Place, read_only
 from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
@@ -154,7 +154,7 @@ def _fold_parts() -> tuple[_Part, _Part, _Part]:
         [x + 3.4, 0.8 + 0.2 * far, 0.3],
     ]).T  # fmt: skip
     one, two, three = (
-        _Part(*(constant(np.array(row)) for row in rows)) for rows in (medial, (_fold_x(t), t, 0.3 + body), cartilage)
+        _Part(*(read_only(np.array(row)) for row in rows)) for rows in (medial, (_fold_x(t), t, 0.3 + body), cartilage)
     )
     return one, two, three
 
@@ -166,7 +166,7 @@ def _wave_rows() -> tuple[Array, Array, Array]:
     row = np.arange(2)[:, None, None]
     phase = 2 * np.pi * (4.0 * t - _SIDES * 0.25) + row * 0.8 * np.pi
     high = np.array([0.62, 0.5])[row] * np.sin(np.pi * (t - 0.08) / 0.78) ** 0.4
-    return constant(t), constant(phase), constant(high)
+    return read_only(t), read_only(phase), read_only(high)
 
 
 def _waves(gap_mm: float, wave: float, place: Place) -> Path:

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from articulators.curves import Array
 
-Value = TypeVar("Value", bound=np.generic)
+_Scalar = TypeVar("_Scalar", bound=np.generic)
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,7 +25,7 @@ class Place:
         return np.asarray(points, dtype=float) * self.scale + self.middle
 
 
-def constant(array: NDArray[Value]) -> NDArray[Value]:
+def read_only(array: NDArray[_Scalar]) -> NDArray[_Scalar]:
     """The same array, made read-only, so that it may be kept."""
     array.flags.writeable = False
     return array

@@ -6,6 +6,7 @@ not measured data.
 
 from __future__ import annotations
 
+from dataclasses import dataclass, fields
 from functools import cache
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.records import Record, Row, table
 from articulators.section import Section
-from renders.insets.lines import Place, constant, line_of
+from renders.insets.lines import Place, line_of, read_only
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
@@ -39,39 +40,47 @@ def front() -> Front:
     return table("renders.insets", "lips.toml", LipsView).lips
 
 
-def lips_word(aperture_mm: float, rounded: float, spread: float, tucked: float, jaw_mm: float) -> wording.Line:
-    """What the lips do, as a row of the languages' table of lips; arguments as in `lips_view`."""
-    del jaw_mm
-    if tucked > 0.5:
-        return wording.Line("lips.on_the_teeth")
-    if aperture_mm <= front().shut_mm:
-        return wording.Line("lips.shut")
-    lips = limits().lips
-    if rounded >= lips.rounded_fully_from:
-        return wording.Line("lips.rounded")
-    if rounded >= lips.rounded_from:
-        return wording.Line("lips.rounded_a_little")
-    return wording.Line("lips.spread" if spread > lips.spread_from else "lips.open")
-
-
-def lips_view(
-    aperture_mm: float,
-    rounded: float,
-    spread: float,
-    tucked: float,
-    jaw_mm: float,
-    box: Box,
-    style: Style,
-    tip_mm: float = 0.0,
-) -> tuple[Op, ...]:
-    """The lips from the front.
+@dataclass(frozen=True)
+class LipShape:
+    """What of a posture is seen of the lips from the front.
 
     aperture_mm  gap between the lips, negative when pressed (tucked: lower lip to upper teeth)
-    rounded, spread, tucked  0..1, as in a posture     jaw_mm  gap between the edges of the front teeth
-    tip_mm       how far the tip of the tongue reaches between the teeth (see `tip_between_teeth`), 0 not at all
+    rounded, spread, tucked  0..1                      jaw_mm  gap between the edges of the front teeth
+    """
+
+    aperture_mm: float
+    rounded: float
+    spread: float
+    tucked: float
+    jaw_mm: float
+
+
+def lip_shape(section: Section) -> LipShape:
+    """The lips of one section."""
+    return LipShape(*(float(section.posture[field.name]) for field in fields(LipShape)))
+
+
+def lips_word(shape: LipShape) -> wording.Line:
+    """What the lips do, as a row of the languages' table of lips."""
+    if shape.tucked > 0.5:
+        return wording.Line("lips.on_the_teeth")
+    if shape.aperture_mm <= front().shut_mm:
+        return wording.Line("lips.shut")
+    lips = limits().lips
+    if shape.rounded >= lips.rounded_fully_from:
+        return wording.Line("lips.rounded")
+    if shape.rounded >= lips.rounded_from:
+        return wording.Line("lips.rounded_a_little")
+    return wording.Line("lips.spread" if shape.spread > lips.spread_from else "lips.open")
+
+
+def lips_view(shape: LipShape, box: Box, style: Style, tip_mm: float = 0.0) -> tuple[Op, ...]:
+    """The lips from the front.
+
+    tip_mm   how far the tip of the tongue reaches between the teeth (see `tip_between_teeth`), 0 not at all
     """
     x, y, w, h = box
-    mouth = _Mouth(aperture_mm, rounded, spread, tucked)
+    mouth = _Mouth(shape)
     above, below = mouth.up + mouth.upper + 0.8, mouth.down + mouth.lower + 3.2
     wide_mm, high_mm = front().size_mm
     scale = min(w / wide_mm, h / max(high_mm, above + below))
@@ -89,7 +98,7 @@ def lips_view(
     opening = Path.polygon(hole)
     return (
         Fill(opening, "contact_edge"),
-        *_inside(mouth, jaw_mm, place, thin, tip_mm, opening),
+        *_inside(mouth, shape.jaw_mm, place, thin, tip_mm, opening),
         # one ring, out and back by the corner, with the opening run the other way round
         Fill(Path.polygon(np.concatenate([rim, rim[:1], hole[:1], hole[::-1]])), "mover"),
         *_creases(mouth, place, thin),
@@ -101,23 +110,23 @@ def lips_view(
 @cache
 def _across(count: int) -> Array:
     """Stations from one corner of the mouth, -1, to the other, 1."""
-    return constant(np.linspace(-1.0, 1.0, count))
+    return read_only(np.linspace(-1.0, 1.0, count))
 
 
 class _Mouth:
     """The four lines of the lips in mm about the middle of the opening, y down."""
 
-    def __init__(self, aperture_mm: float, rounded: float, spread: float, tucked: float) -> None:
-        aperture = max(aperture_mm, 0.0)
+    def __init__(self, shape: LipShape) -> None:
+        aperture, rounded, tucked = max(shape.aperture_mm, 0.0), shape.rounded, shape.tucked
         self.tucked, self.rounded = tucked, rounded
-        self.spread = spread * (1 - rounded)
+        self.spread = shape.spread * (1 - rounded)
         shown = 3.4 * tucked + aperture * (1 - 0.6 * tucked)
         self.open = shown > front().shut_mm
         # the corners come in as the lips round, and a little as the jaw opens
         self.half = (25.0 - 0.22 * min(aperture, 16.0)) * (1 + 0.16 * self.spread) * (1 - 0.42 * rounded)
         self.half_in = self.half * (0.9 - 0.26 * rounded) - 0.6
         self.up, self.down = 0.42 * shown, 0.58 * shown
-        pressed = min(max(-aperture_mm, 0.0), 1.5)
+        pressed = min(max(-shape.aperture_mm, 0.0), 1.5)
         full = (1 - 0.24 * self.spread) * (1 + 0.1 * rounded)
         self.upper = 6.6 * full - 1.4 * pressed
         self.lower = 8.6 * full - 1.8 * pressed - 3.6 * tucked
@@ -194,7 +203,7 @@ def _row(side: int) -> tuple[Array, Array]:
         back += [between, 0.28 * number + round_y, 0.28 * number + round_y[::-1], between]
         at += seen
     right, behind = np.concatenate(x), np.concatenate(back)
-    return constant(np.concatenate([-right[::-1], right])), constant(np.concatenate([behind[::-1], behind]))
+    return read_only(np.concatenate([-right[::-1], right])), read_only(np.concatenate([behind[::-1], behind]))
 
 
 def _teeth(mouth: _Mouth, side: int, free_mm: float, place: Place, thin: float) -> list[Op]:
@@ -251,7 +260,7 @@ def _crease_spots(rounded: bool) -> tuple[np.ndarray, np.ndarray]:
     """The points of the inner and of the outer line of a lip between which creases run."""
     shares = np.array((-0.6, -0.36, -0.12, 0.12, 0.36, 0.6) if rounded else (-0.5, -0.25, 0.25, 0.5))
     inner, outer = (np.rint((share + 1) / 2 * (count - 1)) for share, count in ((shares, 61), (0.92 * shares, 81)))
-    return constant(inner.astype(int)), constant(outer.astype(int))
+    return read_only(inner.astype(int)), read_only(outer.astype(int))
 
 
 def _seam(mouth: _Mouth, place: Place, edge: float) -> list[Op]:

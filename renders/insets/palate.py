@@ -184,14 +184,11 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
 
     edge = max(1.0, style.line("tooth") * scale / 2.0)
     found = contact(section)
-    return (*_roof(px, style, edge), *_touched(found, px, style, edge, scale), *_row(found, px, style, edge),
+    return (*_roof(px, edge), *_touched(found, px, style, edge, scale), *_row(found, px, edge),
             *(_through(found, px, style, edge, scale) if flow else ()))  # fmt: skip
 
 
-view = contact_view
-
-
-def _roof(px: Any, style: Style, edge: float) -> list[Op]:
+def _roof(px: Any, edge: float) -> list[Op]:
     depth, half = _inside()
     depth, half = depth[depth <= roof().palate.hard_to_mm], half[depth <= roof().palate.hard_to_mm]
     both = np.concatenate([np.stack([depth, half], -1), np.stack([depth, -half], -1)[::-1]])
@@ -238,7 +235,7 @@ def _teeth() -> list[tuple[Array, bool]]:
     return made
 
 
-def _row(found: Contact, px: Any, style: Style, edge: float) -> list[Op]:
+def _row(found: Contact, px: Any, edge: float) -> list[Op]:
     ops: list[Op] = []
     for tooth, front in _teeth():
         path = Path.polygon(px(tooth))

@@ -18,7 +18,7 @@ STRIDE = 4  # every so manieth point of an outline is enough to count crossings
 
 
 @dataclass(frozen=True, eq=False)
-class Outlines:
+class Obstacles:
     """Outlines in px.
 
     a, b     pieces from a to b (m, 2)        organ    number (m,) of the organ of each
@@ -77,7 +77,7 @@ class Outlines:
         return counts, through
 
 
-def outlines(section: Section, view: View, boxes: Iterable[Array] = (), marks: Iterable[Layer] = ()) -> Outlines:
+def obstacles(section: Section, view: View, boxes: Iterable[Array] = (), marks: Iterable[Layer] = ()) -> Obstacles:
     """Outlines of the organs of data/labels.toml, of boxes (n, 2) in px beside the head, and of drawn marks."""
     lines: list[tuple[str, Array, bool]] = []
     costs = label_table().crossing
@@ -98,7 +98,7 @@ def outlines(section: Section, view: View, boxes: Iterable[Array] = (), marks: I
         organ_of.append(np.full(len(ring) - 1, names.index(name)))
     px = np.array([*costs.organs_px.values(), costs.box_px, costs.mark_px], dtype=float)
     deep_px = costs.deep_mm * view.scale
-    return Outlines(np.concatenate(a), np.concatenate(b), np.concatenate(organ_of), names, px, deep_px)
+    return Obstacles(np.concatenate(a), np.concatenate(b), np.concatenate(organ_of), names, px, deep_px)
 
 
 def _rings(stroke: Stroke) -> list[Array]:

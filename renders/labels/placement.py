@@ -21,7 +21,7 @@ from renders.paper.fitting import even_lines
 from renders.paper.picture import Bounds
 from renders.paper.typeface import width
 
-LONGEST_LINE = 21  # letters
+MOST_LETTERS = 21  # of a line, where there is a space to break it at
 
 
 @dataclass(frozen=True)
@@ -62,25 +62,10 @@ class PlacedLabel:
 
 @dataclass(frozen=True, eq=False)
 class Placement:
-    """Labels in the order of their anchors; ``clearance``: least px from a leader to another's anchor."""
+    """Labels in the order of their anchors."""
 
     labels: tuple[PlacedLabel, ...]
     line_height: float
-    clearance: float
-    crossings: int
-
-
-def crossing_pairs(starts: Array, ends: Array) -> int:
-    """How many pairs of segments (n, 2)-(n, 2) cross properly; a shared end is no crossing."""
-    i, j = np.triu_indices(len(starts), 1)
-    return int(np.count_nonzero(leader_search.crossing(starts[i], ends[i], starts[j], ends[j])))
-
-
-def least_clearance(starts: Array, ends: Array) -> float:
-    """The least distance of any segment from the end of another one; inf where there is only one."""
-    if len(starts) < 2:
-        return float("inf")
-    return float(leader_search.distance(starts[:, None], ends[:, None], ends[None]).min())
 
 
 def place(
@@ -95,8 +80,8 @@ def place(
     a label that has fewer). ``crossed`` (label, starts (m, 2), ends (m, 2)): px by which leaders of that label count
     as longer for what they cross.
 
-    Anchors must lie between the columns. The result has no crossing leaders and no overlapping labels; ``clearance``
-    tells what was reached. BadInput where the labels do not fit or an anchor lies outside.
+    Anchors must lie between the columns. The result has no crossing leaders and no overlapping labels. BadInput where
+    the labels do not fit or an anchor lies outside.
     """
     points = np.array(anchors, dtype=np.float64)
     points = points.reshape(-1, 1, 2) if points.ndim < 3 else points
@@ -110,7 +95,7 @@ def place(
     if not ((known[:, 0] > start_x[0]) & (known[:, 0] < start_x[1])).all():
         raise BadInput(f"every anchor must lie between x {start_x[0]:g} and {start_x[1]:g}")
     size = columns.size
-    lines = [even_lines(text, LONGEST_LINE) for text in texts]
+    lines = [even_lines(text, MOST_LETTERS) for text in texts]
     heights = np.array([len(block) * size * columns.line_spacing for block in lines])
     pitch = float(max(columns.pitch, heights.max(initial=0.0)))
     room = columns.bottom - columns.top
@@ -118,7 +103,7 @@ def place(
     if count > 2 * per_column:
         raise BadInput(f"{count} labels do not fit; at most {2 * per_column} at a pitch of {pitch:g} px")
     if count == 0:
-        return Placement((), size * columns.line_spacing, float("inf"), 0)
+        return Placement((), size * columns.line_spacing)
 
     slack = (room - (per_column - 1) * pitch) / 2.0
     step = pitch / leader_search.FINE
@@ -145,5 +130,4 @@ def place(
                 tuple(float(v) for v in bounds), leader,  # type: ignore[arg-type]
             )
         )  # fmt: skip
-    clearance, crossings = least_clearance(starts, found.end), crossing_pairs(starts, found.end)
-    return Placement(tuple(labels), size * columns.line_spacing, clearance, crossings)
+    return Placement(tuple(labels), size * columns.line_spacing)

@@ -10,7 +10,7 @@ from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, parsed, text_of
 from renders.anatomy.layers import ORGANS
 
-FILE = "labels.toml"
+LABELS_FILE = "labels.toml"
 
 
 class Crossing(Row, frozen=True):
@@ -67,15 +67,15 @@ class LabelTable(Row, frozen=True):
 @cache
 def label_table() -> LabelTable:
     """data/labels.toml."""
-    return read_table(text_of(__package__, FILE))
+    return read_label_table(text_of(__package__, LABELS_FILE))
 
 
-def read_table(text: str) -> LabelTable:
+def read_label_table(text: str) -> LabelTable:
     """A text in the form of data/labels.toml. BadInput names the file, the key and what is allowed.
 
     Beside what its records say: a label belongs to an organ of the side view, and outlines have a cost.
     """
-    found = parsed(text, LabelTable, FILE)
+    found = parsed(text, LabelTable, LABELS_FILE)
     priced = tuple(found.crossing.organs_px)
     for label in found.label:
         _known((label.shown_with,), ORGANS, f"shown_with of {label.part}")
@@ -88,10 +88,10 @@ def _known(names: tuple[str, ...], allowed: tuple[str, ...], where: str) -> None
     for name in names:
         if name not in allowed:
             said = f"{name!r} is unknown; allowed: {', '.join(allowed)}{nearest(name, allowed)}"
-            raise BadInput(f"{FILE}: {where}: {said}")
+            raise BadInput(f"{LABELS_FILE}: {where}: {said}")
 
 
 @cache
-def labels() -> Mapping[str, Label]:
+def labels_by_part() -> Mapping[str, Label]:
     """Labels by part, in the order of the file."""
     return MappingProxyType({label.part: label for label in label_table().label})

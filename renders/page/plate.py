@@ -6,13 +6,14 @@ from typing import Any
 
 from articulators.head import Head
 from renders.anatomy import fixed
-from renders.anatomy.layers import ALL
+from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.insets.folds import larynx
 from renders.page.display_list import Line, Scale, lines_of, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
+from renders.paper.canvas import Canvas
 from renders.paper.style import load
 from renders.paper.view import View
 
@@ -32,7 +33,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     scale = Scale(look.within_mm, look.px_per_mm)
     lines: list[Line] = []
     behind = 0
-    for op in fixed.ground(PlatePen(view, load("light")), head, ALL):
+    for op in fixed.ground(PlatePen(Canvas(view, load("light"))), head, EVERY_ORGAN):
         lines += lines_of(op, scale)
         if getattr(op, "name", "") == AIR:
             behind = len(lines)

@@ -17,8 +17,9 @@ from renders.tracks.pair_tracks import PairTracks, Row, Span
 from renders.wording.languages import Language
 from renders.wording.line import Blank, Line, Series, line
 from renders.wording.pair_statement import statement_of
-from renders.wording.statement import Statement, degree, noun, place_words
+from renders.wording.statement import Statement, noun, place_words
 from renders.wording.thresholds import thresholds
+from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.phonetics.inventory import SoundEntry
@@ -126,7 +127,7 @@ def caption(pair: ComparedPair, number: int) -> Line:
     if about == "hold":
         return _of(Line("pair_caption.held"), _folds(shown), _air(shown))
     if about == "nose":
-        palate_is = "palate_down" if m.port_mm > least else "palate_up"
+        palate_is = "palate_down" if port_open(m.port_mm) else "palate_up"
         return _of(Line(f"pair_caption.{palate_is}"), _air(shown))
     if about == "shape":
         rise, drop = m.tongue_top_mm[1] - other.tongue_top_mm[1], m.jaw_mm - other.jaw_mm
@@ -169,7 +170,7 @@ def tracks_of(pair: ComparedPair, way: Alignment, window_s: tuple[float, float] 
 
 def _rows(pair: ComparedPair, way: Alignment) -> tuple[Row, ...]:
     return tuple(
-        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), degree(m))
+        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), m.degree)
         for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     )
 

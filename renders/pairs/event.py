@@ -27,6 +27,13 @@ class Alignment:
     label: Line
 
 
+def check_event(name: str) -> str:
+    """One of EVENTS, or "" for what suits; BadInput for another."""
+    if name not in ("", *EVENTS):
+        raise BadInput(f"event '{name}' is unknown; allowed: {', '.join(EVENTS)}{nearest(name, EVENTS)}")
+    return name
+
+
 def alignment(said: Sequence[Said], event: str = "") -> Alignment:
     """Both sounds aligned at an event of EVENTS; "" takes the one that suits: release, end of a hold, start of a vowel.
 
@@ -34,8 +41,7 @@ def alignment(said: Sequence[Said], event: str = "") -> Alignment:
     it is one, else the first vowel after it, else the last before it. BadInput for an unknown event, or where a text
     has no vowel.
     """
-    if event not in ("", *EVENTS):
-        raise BadInput(f"event '{event}' is unknown; allowed: {', '.join(EVENTS)}{nearest(event, EVENTS)}")
+    check_event(event)
     first, second = said
     vowels = all(s.entry.kind == "vowel" for s in said)
     if event == "vowel" or (not event and vowels):

@@ -57,7 +57,7 @@ def static_layers(both: InStep, dress: FilmDress) -> list[Layer]:
     ops: list[Op] = [Fill(Path.rectangle(*box, 14), "panel") for box in (room.tracks_px, *room.cards_px)]
     layers = [Layer("ground", tuple(ops), moves=False), _heading(both, dress)]
     for said, card in zip(both.pair.said, room.cards_px, strict=True):
-        fixed = anatomy.fixed_layer(said.timeline.head, dress.view(card), look.style)
+        fixed = anatomy.fixed_layer(said.timeline.head, Canvas(dress.view(card), look.style))
         layers.append(dress.cut(fixed, card, moves=False))
         layers.append(Layer("card head", tuple(_card_head(said, card, look)), moves=False))
     tracks = tracks_layer(tracks_of(both.pair, both.way, both.window_s), room.tracks_px, look.style, look.language)

@@ -25,6 +25,7 @@ from renders.wording import teller
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
 from renders.wording.thresholds import thresholds
+from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.speech import USUAL, Speech
@@ -83,7 +84,7 @@ def times_s(pair: ComparedPair, way: Alignment) -> tuple[float, ...]:
 
 def _shows(said: Said, time_s: float) -> Hashable:
     """Sound and phase at a time, and whether the folds vibrate: moments alike in these look alike."""
-    return *teller.current(said.timeline, time_s), bool(said.timeline.moment(np.array([time_s])).voice[0] > 0.5)
+    return *teller.current(said.timeline, time_s), bool(vibrates(said.timeline.moment(np.array([time_s])).voice[0]))
 
 
 def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from renders.anatomy import layers as anatomy
 from renders.anatomy.larynx import folds_height_mm
+from renders.anatomy.pen import PlatePen
 from renders.ink.diagram import Diagram
 from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
@@ -156,8 +157,8 @@ def _same_card(pair: ComparedPair, box: Box, look: PairLook) -> list[Layer]:
     x, y, w, _ = canvas.view.box
     air = air_layer(shown, canvas)
     side = [
-        anatomy.fixed_layer(a.timeline.head, canvas.view, look.style),
-        anatomy.moving_layer(shown.section, shown.airway, canvas.view, look.style),
+        anatomy.fixed_layer(a.timeline.head, canvas),
+        anatomy.moving_layer(shown.section, shown.airway, PlatePen(canvas)),
         # no air at the folds: what passes there differs between the two
         Layer("air", (Group(air.ops, clip=Path.rectangle(x, y, w, folds - y)),)),
         contact_layer(shown, canvas),
@@ -179,7 +180,7 @@ def _weaker(a: Moment, b: Moment) -> Moment:
 def _overlay_card(pair: ComparedPair, box: Box, look: PairLook) -> list[Layer]:
     (a, b), language = pair.said, look.language
     canvas = Canvas(view_in(box), look.style)
-    side = [anatomy.fixed_layer(a.timeline.head, canvas.view, look.style)]
+    side = [anatomy.fixed_layer(a.timeline.head, canvas)]
     side += overlay_layers(*pair.held, canvas, thresholds().moments.near_mm)
     caption = language.text(f"pair_caption.{'overlay_vowel' if a.entry.kind == 'vowel' else 'overlay'}")
     words = CardWords(language.text("pair_tag.outlines"), f"{a.entry.symbol}  {b.entry.symbol}", "", caption)

@@ -6,7 +6,7 @@ from typing import Literal, TypeAlias
 
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import lip_shape, lips_view, lips_word
 from renders.marks.moment import Moment
 from renders.pairs.layout import SmallViewRoom
 from renders.pairs.look import PairLook
@@ -33,11 +33,11 @@ def small_view(kind: Kind, now: Moment, box: Box, room: SmallViewRoom, look: Pai
 
 
 def _view(kind: Kind, now: Moment, box: Box, style: Style) -> tuple[Line, tuple[Op, ...]]:
-    posture, instant = now.section.posture, now.instant
+    instant = now.instant
     if kind == "palate":
         return palate.contact_word(now.section), palate.contact_view(now.section, box, style, instant.mouth_flows)
     if kind == "lips":
-        shape = {k: float(posture[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
-        return lips_word(**shape), lips_view(**shape, box=box, style=style)
+        shape = lip_shape(now.section)
+        return lips_word(shape), lips_view(shape, box, style)
     word = folds_word(instant.folds_mm, instant.voice)
     return word, folds_view(instant.folds_mm, instant.voice, now.drift, box, style)

@@ -37,7 +37,7 @@ def mixed(first: str, second: str, share: float) -> str:
     return "#" + "".join(f"{round(255 * value):02X}" for value in one + share * (two - one))
 
 
-def linear(colour: ArrayLike) -> Array:
+def linear_light(colour: ArrayLike) -> Array:
     """sRGB values 0 to 1 made proportional to light (WCAG 2.2: threshold 0.03928)."""
     value = np.asarray(colour, dtype=np.float64)
     return np.where(value <= 0.03928, value / 12.92, ((np.maximum(value, 0.0) + 0.055) / 1.055) ** 2.4)
@@ -45,7 +45,7 @@ def linear(colour: ArrayLike) -> Array:
 
 def luminance(colour: ArrayLike) -> Array:
     """Relative luminance (...,) of sRGB colours (..., 3): 0 black, 1 white (WCAG 2.2)."""
-    return linear(colour) @ _LUMINANCE
+    return linear_light(colour) @ _LUMINANCE
 
 
 def ratio(first: ArrayLike, second: ArrayLike) -> Array:
@@ -56,14 +56,14 @@ def ratio(first: ArrayLike, second: ArrayLike) -> Array:
 
 def lab(colour: ArrayLike) -> Array:
     """CIE L*a*b* (..., 3) under D65 of sRGB colours (..., 3)."""
-    xyz = linear(colour) @ _RGB_TO_XYZ.T / _RGB_TO_XYZ.sum(axis=1)
+    xyz = linear_light(colour) @ _RGB_TO_XYZ.T / _RGB_TO_XYZ.sum(axis=1)
     edge = 6.0 / 29.0
     f = np.where(xyz > edge**3, np.cbrt(np.maximum(xyz, 0.0)), xyz / (3.0 * edge**2) + 4.0 / 29.0)
     x, y, z = f[..., 0], f[..., 1], f[..., 2]
     return np.stack([116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)], axis=-1)
 
 
-def difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Array:
+def colour_difference(first_lab: ArrayLike, second_lab: ArrayLike) -> Array:
     """CIEDE2000 difference (...,) of L*a*b* colours (..., 3), weights 1 (Sharma, Wu & Dalal 2005)."""
     one, two = np.asarray(first_lab, dtype=np.float64), np.asarray(second_lab, dtype=np.float64)
     l1, a1, b1 = one[..., 0], one[..., 1], one[..., 2]
@@ -135,7 +135,7 @@ def simulate(colour: ArrayLike, kind: str) -> Array:
         raise BadInput(
             f"kind of vision {kind!r} is unknown; allowed: {', '.join(_vision())}{nearest(kind, _vision())}"
         )
-    light = np.clip(linear(colour) @ _vision()[kind].T, 0.0, 1.0)
+    light = np.clip(linear_light(colour) @ _vision()[kind].T, 0.0, 1.0)
     return np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1.0 / 2.4) - 0.055)
 
 
@@ -146,6 +146,6 @@ def smallest_difference(colours: Iterable[str], kind: str) -> tuple[float, tuple
         raise BadInput(f"two colours at least are needed for a difference, got {len(names)}")
     seen = lab(simulate(np.array([srgb(name) for name in names]), kind))
     first, second = np.triu_indices(len(names), 1)
-    apart = difference(seen[first], seen[second])
+    apart = colour_difference(seen[first], seen[second])
     least = int(np.argmin(apart))
     return float(apart[least]), (names[first[least]], names[second[least]])

@@ -224,7 +224,7 @@ def _folds_together(pen: _Pen) -> None:
         pen.line([[-17, y], [16, y]], "ink2", 2.8)
 
 
-_DRAWN: dict[str, Callable[[_Pen], None]] = {
+_DRAW_BY_KIND: dict[str, Callable[[_Pen], None]] = {
     "together": _together, "both": _both, "apart": _apart, "narrow": _narrow, "closing": _closing,
     "opening": _opening, "sides": _sides, "round": _round, "spread": _spread, "raised": _raised,
     "blocked": _blocked, "rising": _rising, "stopped": _stopped, "burst": _burst, "weak_burst": _weak_burst,
@@ -235,15 +235,15 @@ _DRAWN: dict[str, Callable[[_Pen], None]] = {
 
 _LEFTWARD = ("blocked", "rising", "stopped", "burst", "weak_burst", "breath", "flow", "flow_sides", "nose", "both_ways")
 
-KINDS = tuple(_DRAWN)
+PICTOGRAMS = tuple(_DRAW_BY_KIND)
 """Names of all pictograms."""
 
 
 def icon(kind: str, box: Box, style: Style) -> tuple[Op, ...]:
     """The pictogram of a state in the middle of a box (x, y, width, height) in px; BadInput for another name."""
-    if kind not in _DRAWN:
-        raise BadInput(f"pictogram {kind!r} is unknown; allowed: {', '.join(KINDS)}{nearest(kind, KINDS)}")
+    if kind not in _DRAW_BY_KIND:
+        raise BadInput(f"pictogram {kind!r} is unknown; allowed: {', '.join(PICTOGRAMS)}{nearest(kind, PICTOGRAMS)}")
     # air leaves to the left, as in the side view
     pen = _Pen(box, style, turned=kind in _LEFTWARD)
-    _DRAWN[kind](pen)
+    _DRAW_BY_KIND[kind](pen)
     return tuple(pen.ops)

@@ -16,7 +16,7 @@ from renders.paper.legibility import too_faint
 from renders.paper.style_table import Look, StyleTable, style_table
 
 Rgba = tuple[float, float, float, float]
-Value = TypeVar("Value")
+_Value = TypeVar("_Value")
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ def _channels(hex_colour: str) -> tuple[float, float, float]:
     return float(red), float(green), float(blue)
 
 
-def _known(table: Mapping[str, Value], key: str, what: str) -> Value:
+def _known(table: Mapping[str, _Value], key: str, what: str) -> _Value:
     if key not in table:
         raise BadInput(f"{what} {key!r} is unknown; allowed: {', '.join(table)}{nearest(key, table)}")
     return table[key]
@@ -101,7 +101,7 @@ def load(name: str = "light", *, checked: bool = True) -> Style:
     if not name.endswith(style_file.ENDING):
         return _known(_bundled(), name, "style")
     file = Path(name)
-    look = changed(style_file.read(file), file.name)
+    look = changed(style_file.read_changes(file), file.name)
     faint = too_faint(look.colours) if checked else []
     if faint:
         more = f"; {len(faint) - 1} more, see `vocaltract styles {name}`" if len(faint) > 1 else ""

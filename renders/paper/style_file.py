@@ -33,7 +33,7 @@ class Changes:
     sizes_px: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
 
-def read(path: Path) -> Changes:
+def read_changes(path: Path) -> Changes:
     """What the file changes. BadInput where it is absent or faulty, SurroundingsError where it cannot be read."""
     try:
         data = path.read_bytes()
@@ -59,7 +59,7 @@ def changes(text: str, name: str) -> Changes:
     return _File(name, text).changes()
 
 
-def line_of(text: str, keys: Sequence[str]) -> int | None:
+def line_number(text: str, keys: Sequence[str]) -> int | None:
     """The line, from 1, on which a key of a TOML text stands, or the table that holds it; None where neither does."""
     best, found = 0, None
     table: tuple[str, ...] = ()
@@ -127,7 +127,7 @@ class _File:
             raise BadInput(f"style file {self.name}{line}: not TOML: {said[:1].lower()}{said[1:]}") from None
 
     def _at(self, keys: Sequence[str]) -> str:
-        line = line_of(self.text, keys)
+        line = line_number(self.text, keys)
         return f"style file {self.name}" + ("" if line is None else f", line {line}")
 
     def _fault(self, keys: tuple[str, ...], value: Any, needed: str) -> NoReturn:

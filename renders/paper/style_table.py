@@ -12,7 +12,7 @@ from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, parsed, text_of
 from renders.paper.contrast import mixed, srgb
 
-FILE = "styles.toml"
+STYLES_FILE = "styles.toml"
 LARGEST_PX = 1000.0
 Px = Annotated[float, Meta(gt=0.0, le=LARGEST_PX)]
 """A type size or a line width."""
@@ -69,7 +69,7 @@ class Contrasts(Record, frozen=True):
     contact_mark: Grounds
 
 
-class Difference(Row, frozen=True):
+class SignalDifference(Row, frozen=True):
     """How far the colours of some roles must lie apart in every kind of vision; styles that are exempt."""
 
     least: float
@@ -84,7 +84,7 @@ class StyleTable(Record, frozen=True):
     mixed: Mixtures
     styles: Mapping[str, Look]
     contrast: Contrasts
-    difference: Difference
+    difference: SignalDifference
     type: Mapping[str, TypeSizes]
     line: LineWidths
 
@@ -105,16 +105,16 @@ class StyleTable(Record, frozen=True):
 @cache
 def style_table() -> StyleTable:
     """data/styles.toml."""
-    return read_table(text_of(__package__, FILE))
+    return read_style_table(text_of(__package__, STYLES_FILE))
 
 
-def read_table(text: str) -> StyleTable:
+def read_style_table(text: str) -> StyleTable:
     """A text in the form of data/styles.toml. BadInput names the file, the key and what is allowed.
 
     Beside what its records say: every style has every role, each colour is "#RRGGBB", and what refers to a role, a
     style or a part names one that there is.
     """
-    table = parsed(text, StyleTable, FILE)
+    table = parsed(text, StyleTable, STYLES_FILE)
     pairs = (*table.contrast.text.pairs, *table.contrast.graphics.pairs)
     named = {
         "mixed.roles": [role for row in table.mixed.roles.values() for role in row[:2]],
@@ -130,12 +130,12 @@ def read_table(text: str) -> StyleTable:
         _known(look.line, table.line.px, f"styles.{name}.line")
         missing = [role for role in table.roles if role not in look.colours]
         if missing:
-            raise BadInput(f"{FILE}: styles.{name}.colours: missing: {', '.join(missing)}")
+            raise BadInput(f"{STYLES_FILE}: styles.{name}.colours: missing: {', '.join(missing)}")
         for role, colour in look.colours.items():
             try:
                 srgb(colour)
             except BadInput as error:
-                raise BadInput(f"{FILE}: styles.{name}.colours.{role}: {error}") from None
+                raise BadInput(f"{STYLES_FILE}: styles.{name}.colours.{role}: {error}") from None
     return table
 
 
@@ -143,4 +143,4 @@ def _known(names: Iterable[str], allowed: Iterable[str], where: str) -> None:
     for name in names:
         if name not in allowed:
             said = f"{name!r} is unknown; allowed: {', '.join(allowed)}{nearest(name, allowed)}"
-            raise BadInput(f"{FILE}: {where}: {said}")
+            raise BadInput(f"{STYLES_FILE}: {where}: {said}")

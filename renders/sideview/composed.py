@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from articulators.section import Section
 from renders.anatomy import layers as anatomy
+from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
 from renders.marks.air import air_layer, tint_of
 from renders.marks.contact import contact_layer
@@ -15,7 +16,7 @@ from renders.paper.canvas import Canvas
 from renders.paper.picture import Layer
 from renders.sideview.acting import focus
 
-WHOLE = anatomy.chosen(None)
+WHOLE = anatomy.parts_to_draw(None)
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ EVERYTHING = Scope()
 
 def side_view(now: Moment, canvas: Canvas, scope: Scope = EVERYTHING) -> list[Layer]:
     """The whole side view of a moment: what never moves, and the layers that do."""
-    fixed = anatomy.fixed_layer(now.section.head, canvas.view, canvas.style, scope.parts)
+    fixed = anatomy.fixed_layer(now.section.head, canvas, scope.parts)
     return [fixed, *side_layers(now, canvas, scope)]
 
 
@@ -51,11 +52,9 @@ class Organs:
         """`anatomy.moving_layer` of a moment."""
         known = self._made_for
         if known is None or known[0] is not now.section or known[1:] != (canvas, tint):
-            if self._pen is None or (self._pen.view, self._pen.style) != (canvas.view, canvas.style):
-                self._pen = PlatePen(canvas.view, canvas.style)
-            self._layer = anatomy.moving_layer(
-                now.section, now.airway, canvas.view, canvas.style, tint=tint, pen=self._pen
-            )
+            if self._pen is None or self._pen.canvas != canvas:
+                self._pen = PlatePen(canvas)
+            self._layer = anatomy.moving_layer(now.section, now.airway, self._pen, replace(anatomy.EVEN, tint=tint))
             self._made_for = now.section, canvas, tint
         return self._layer
 
@@ -69,13 +68,9 @@ def side_layers(now: Moment, canvas: Canvas, scope: Scope = EVERYTHING, organs: 
     if organs is not None and scope == EVERYTHING:
         layers = [organs.layer(now, canvas, tint)]
     else:
-        layers = [
-            anatomy.moving_layer(
-                now.section, now.airway, canvas.view, canvas.style, tint=tint, shown=parts,
-                focus=None if scope.at_rest is None else focus(now, scope.at_rest),
-                resting=scope.at_rest or frozenset(),
-            )
-        ]  # fmt: skip
+        acts = None if scope.at_rest is None else focus(now, scope.at_rest)
+        emphasis = Emphasis(parts, scope.at_rest or frozenset(), tint, acts)
+        layers = [anatomy.moving_layer(now.section, now.airway, PlatePen(canvas), emphasis)]
     if "air" in parts:
         layers.append(air_layer(now, canvas, tinted=True))
     if "contact" in parts:

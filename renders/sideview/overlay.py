@@ -8,6 +8,7 @@ import shapely
 from articulators.curves import Array
 from articulators.section import Section
 from renders.anatomy import layers
+from renders.anatomy.pen import PlatePen
 from renders.marks.moment import Moment
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Group, Layer, Op, Path, Stroke
@@ -21,7 +22,7 @@ HATCH_MM = 1.7
 def overlay_layers(first: Moment, second: Moment, canvas: Canvas, near_mm: float) -> list[Layer]:
     """The first moment's organs, hatching, and the second's outlines dashed where they are off by `near_mm` or more."""
     view = canvas.view
-    organs = layers.moving_layer(first.section, first.airway, view, canvas.style)
+    organs = layers.moving_layer(first.section, first.airway, PlatePen(canvas))
     hatch = _hatching(first.section, second.section)
     ops: list[Op] = []
     if hatch:

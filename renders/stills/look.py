@@ -20,7 +20,7 @@ class StillLook:
 
     style: Style
     labels: str = "plain"
-    parts: frozenset[str] = field(default_factory=lambda: layers.chosen(None))
+    parts: frozenset[str] = field(default_factory=lambda: layers.parts_to_draw(None))
     mirrored: bool = False
     transparent: bool = False
     language: Language = field(default_factory=language_of)

@@ -9,8 +9,8 @@ import numpy as np
 from articulators.curves import Bools
 from renders.anatomy.places import anchors
 from renders.labels import placement
-from renders.labels.crossings import outlines
-from renders.labels.table import labels
+from renders.labels.crossings import obstacles
+from renders.labels.table import labels_by_part
 from renders.marks.moment import Moment
 from renders.paper.picture import Dots, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
@@ -34,7 +34,7 @@ def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Laye
 
     chosen = {
         part: row
-        for part, row in labels().items()
+        for part, row in labels_by_part().items()
         if (technical or row.in_plain) and row.shown_with in look.parts and seen(part).any()
     }
     if not chosen:
@@ -45,7 +45,7 @@ def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Laye
         row[: len(kept)] = kept
     frames = [op for layer in around if layer.name == "insets" for op in layer.ops]
     boxes = [op.path.vertices for op in frames if isinstance(op, Stroke)]
-    met = outlines(now.section, view, boxes, [layer for layer in around if layer.name in ("contact", "voice")])
+    met = obstacles(now.section, view, boxes, [layer for layer in around if layer.name in ("contact", "voice")])
     own = [row.own for row in chosen.values()]
     size = style.size("label", "still")
     between = (room.left_px, room.right_px, room.top_px, room.bottom_px)

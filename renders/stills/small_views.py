@@ -8,7 +8,7 @@ import numpy as np
 
 from renders.insets import palate
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word, tip_between_teeth
+from renders.insets.lips import lip_shape, lips_view, lips_word, tip_between_teeth
 from renders.marks.moment import Moment
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Stroke, Text
@@ -25,12 +25,12 @@ SmallView = tuple[Line, Line, Callable[[Box], tuple[Op, ...]]]
 
 def small_views_layer(entry: SoundEntry, now: Moment, look: StillLook, view: View) -> Layer:
     """Lips from the front, folds from above and, where the tongue makes the sound, its contact with the palate."""
-    shape, state, style = now.section.posture, now.instant, look.style
-    lips = {k: float(shape[k]) for k in ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")}
+    state, style = now.instant, look.style
+    lips = lip_shape(now.section)
     tip = tip_between_teeth(now.section)
     views: list[SmallView] = [
-        (Line("view.lips"), lips_word(**lips),
-         lambda box: lips_view(**lips, box=box, style=style, tip_mm=tip)),
+        (Line("view.lips"), lips_word(lips),
+         lambda box: lips_view(lips, box, style, tip)),
         (Line("view.folds"), folds_word(state.folds_mm, state.voice),
          lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip

@@ -71,7 +71,7 @@ def still(
     `show`, `hide`: parts of `anatomy.layers.ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput for
     an unknown sound, labels, style, language or part.
     """
-    parts = anatomy.chosen(show, hide)
+    parts = anatomy.parts_to_draw(show, hide)
     entry = sound(name)
     look = StillLook(load(style), check_labels(labels), parts, mirrored, transparent, language_of(language))
     picture = still_picture(entry, say_alone(entry), look)

@@ -11,7 +11,9 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.anatomy import layers as anatomy
+from renders.anatomy.pen import PlatePen
 from renders.ink import painter
+from renders.paper.canvas import Canvas
 from renders.paper.fitting import fitted
 from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
@@ -53,11 +55,11 @@ def write_plot(
 def plot_picture(measurement: Measurement, style: Style, title: str = "") -> Picture:
     """The figure at 1800 x 760 px."""
     page = layout().figure
-    view = page.view
+    canvas = Canvas(page.view, style)
     layers = [
-        Layer("ground", (Fill(anatomy.card(view), "panel"),)),
-        anatomy.fixed_layer(measurement.shown.head, view, style),
-        anatomy.moving_layer(measurement.shown, airway(measurement.shown), view, style),
+        Layer("ground", (Fill(anatomy.card(page.view), "panel"),)),
+        anatomy.fixed_layer(measurement.shown.head, canvas),
+        anatomy.moving_layer(measurement.shown, airway(measurement.shown), PlatePen(canvas)),
         _midline(measurement, style),
         _areas(measurement, style),
         _response(measurement, style),

@@ -255,7 +255,7 @@ def _sounds(timeline: Timeline, plan: _Plan, style: Style, only: int | None) -> 
         ops += [
             Fill(path, "focus" if lit else "panel", name=f"sound {span.index}"),
             Stroke(path, "focus" if lit else "rule", style.line("rule") * 1.2),
-            *_breath_edge(span, plan, lit, style),
+            *_breath_edge(span, plan, lit),
             Text(
                 symbol,
                 x0 + 1 + wide / 2,
@@ -270,7 +270,7 @@ def _sounds(timeline: Timeline, plan: _Plan, style: Style, only: int | None) -> 
     return ops
 
 
-def _breath_edge(span: Span, plan: _Plan, lit: bool, style: Style) -> list[Op]:
+def _breath_edge(span: Span, plan: _Plan, lit: bool) -> list[Op]:
     """The lower edge of an aspirated stop's box is broken where its breath runs, from release to voice."""
     if span.release_s is None or span.voice_s is None or span.voice_s - span.release_s < BREATH_S:
         return []

@@ -57,7 +57,7 @@ def timing_picture(timeline: Timeline, style: Style, wide: float | None = None) 
     bottom = stops_top + page.stops_px
     rows = [*((top, page.track_px) for top in tops), (voice_top, page.voice_px), (stops_top, page.stops_px)]
     layers.append(_grounds(rows, axis))
-    layers.append(_grid(timeline, axis, style, bottom))
+    layers.append(_grid(timeline, axis, bottom))
     layers += [_track(track, times, top, axis, style) for track, top in zip(shown, tops, strict=True)]
     layers.append(_voicing(timeline, axis, voice_top, style))
     named = _name("stops", "hold; voice after, ms", stops_top, page.stops_px, style)
@@ -91,7 +91,7 @@ def _grounds(rows: Sequence[tuple[float, float]], axis: TimeAxis) -> Layer:
     return Layer("grounds", tuple(ops))
 
 
-def _grid(timeline: Timeline, axis: TimeAxis, style: Style, bottom: float) -> Layer:
+def _grid(timeline: Timeline, axis: TimeAxis, bottom: float) -> Layer:
     """Where one sound ends and the next begins."""
     edges = sorted({span.start_s for span in timeline.spans} | {span.end_s for span in timeline.spans})
     top = sum(layout().timing.sounds_px)

@@ -76,7 +76,7 @@ def _overlaps(timeline: Timeline) -> list[_Candidate]:
 def _of(timeline: Timeline, span: Span) -> list[_Candidate]:
     parts: dict[str, Phase] = {part[0]: part for part in phases(timeline, span.index)}
     if "steady" in parts:
-        return _steady(timeline, span)
+        return _steady(span)
     found = []
     if timeline.alone and "approach" in parts:
         _, start, end = parts["approach"]
@@ -134,7 +134,7 @@ def _release(timeline: Timeline, span: Span, release: Phase) -> list[_Candidate]
     return found
 
 
-def _steady(timeline: Timeline, span: Span) -> list[_Candidate]:
+def _steady(span: Span) -> list[_Candidate]:
     start, end = span.hold_s
     middle, entry = (start + end) / 2, span.entry
     if entry.kind == "vowel":

@@ -9,11 +9,11 @@ from renders.wording.line import Line, Lines, Series, line
 from renders.wording.names import sound_name
 from renders.wording.thresholds import thresholds
 from vocaltract.airway.limits import sides_open
-from vocaltract.motion.limits import folds_together, narrow
-from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, limits
+from vocaltract.motion.limits import folds_together
+from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, airstream, main_difference
+from vocaltract.pairs.least import least_difference
 from vocaltract.phonetics.inventory import SoundEntry
 
-AIRSTREAMS = ("implosive", "ejective", "click")
 GROOVED, FLAT = ("s", "z"), ("θ", "ð")
 
 
@@ -37,37 +37,6 @@ class Statement:
     bracket: Line
 
 
-def kind(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
-    """What a pair is mainly about.
-
-    The first of nose, sides, touch, place, degree, airstream, beat, voice or shape that
-    differs.
-    """
-    if a.kind == "vowel" and b.kind == "vowel":
-        return "shape" if d.moved else "none"
-    if d.nose and (d.same_place or d.both_touch):
-        return "nose" if d.same_place else "place"
-    if d.same_place and d.both_touch and d.sides:
-        return "sides"
-    if d.sides and _touches(d.first) != _touches(d.second) and "wide" in (degree(d.first), degree(d.second)):
-        return "touch"
-    if d.same_place and _touches(d.first) != _touches(d.second):
-        return "degree"
-    if not d.same_place and d.first.organ + d.second.organ:
-        return "place"
-    if airstream(a) != airstream(b):
-        return "airstream"
-    if a.manner != b.manner and {a.manner, b.manner} & {"tap", "trill"}:
-        return "beat"
-    voice = "" if a.voiced and b.voiced else d.voice
-    return voice or ("shape" if d.moved else "none")
-
-
-def airstream(entry: SoundEntry) -> str:
-    """What other than the lungs moves the air: implosive, ejective, click, or ""."""
-    return next((name for name in AIRSTREAMS if name in entry.name), "")
-
-
 def statement(
     d: Difference, a: SoundEntry, b: SoundEntry, position: str, lengths_s: tuple[float, float] = (0.0, 0.0)
 ) -> Statement:
@@ -76,7 +45,7 @@ def statement(
     position   initial, medial, final, cluster or alone: what is said holds there and not elsewhere
     lengths_s  how long each lasts there; of two vowels the shorter is named
     """
-    about = kind(d, a, b)
+    about = main_difference(d, a, b)
     headline = _headline(d, a, b, about)
     where = line(f"pair_position.{position}")
     return Statement(
@@ -89,11 +58,6 @@ def statement(
         both=line("pair_caption.both", noun=noun(d.first, a)),
         bracket=_bracket(d, a, b, about),
     )
-
-
-def degree(m: SoundMeasures) -> str:
-    """What the organ leaves open: touch, narrow (it would hiss) or wide."""
-    return "touch" if _touches(m) else "narrow" if narrow(m.gap_mm) else "wide"
 
 
 def noun(m: SoundMeasures, entry: SoundEntry) -> Line:
@@ -110,14 +74,10 @@ def place_words(m: SoundMeasures, entry: SoundEntry) -> Lines:
     """What a row in time says of the contact, in full and short; nothing for vowels and where nothing comes near."""
     if entry.kind == "vowel" or entry.place == "glottal":
         return ()
-    if degree(m) == "wide" and f"{entry.place} wide" not in thresholds().wide.places:
+    if m.degree == "wide" and f"{entry.place} wide" not in thresholds().wide.places:
         return ()
     short = language_of().rows("pair_tracks_short")
     return (noun(m, entry), *(Line(f"pair_tracks_short.{x}") for x in (entry.place, m.organ) if x in short))[:2]
-
-
-def _touches(m: SoundMeasures) -> bool:
-    return m.gap_mm <= 0
 
 
 def _place(m: SoundMeasures, entry: SoundEntry) -> str:
@@ -125,7 +85,7 @@ def _place(m: SoundMeasures, entry: SoundEntry) -> str:
     if entry.kind == "vowel":
         return "vowel"
     rows = language_of().rows("pair_place")
-    for level in (entry.manner, degree(m), "narrow", "touch", "wide"):
+    for level in (entry.manner, m.degree, "narrow", "touch", "wide"):
         if f"{entry.place} {level}" in rows:
             return f"{entry.place} {level}"
     return "glottal" if entry.place == "glottal" else "vowel"
@@ -137,7 +97,7 @@ def _same(d: Difference, about: str) -> Lines:
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
     still = tuple(Line(f"pair_organ.{name}") for name in ORGANS if name not in d.moved)
     found = [line("pair_sentence.same", organs=Series(still, "last"))] if len(still) > 1 else []
-    if about == "hold" and degree(d.first) == "narrow":
+    if about == "hold" and d.first.degree == "narrow":
         found.append(line("pair_sentence.same_hiss"))
     if about == "nose" and "tongue" in d.moved and d.first.organ == "dorsal":
         found.append(line("pair_sentence.follows"))
@@ -162,12 +122,12 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> Lines:
     if d.nose:
         first = d.first.nose_flow_ml_s > d.second.nose_flow_ml_s
         rest = _ordered(first, d, a, b)[2]
-        held = _touches(rest) and not sides_open(rest.sides_open)
+        held = (rest.contact == "touch") and not sides_open(rest.sides_open)
         found.append(_of(first, "nose_held" if held else "nose_flows", a, b))
     if d.sides:
         first = d.first.sides_open > d.second.sides_open
         one, other, rest = _ordered(first, d, a, b)
-        held = _touches(rest) and not d.nose and about == "sides"
+        held = (rest.contact == "touch") and not d.nose and about == "sides"
         found.append(
             line("pair_sentence.sides_held", one=one.symbol, other=other.symbol)
             if held
@@ -224,15 +184,15 @@ def _tense(a: SoundEntry, b: SoundEntry, lengths_s: tuple[float, float]) -> Line
 def _vowels(d: Difference, a: SoundEntry, b: SoundEntry) -> list[Line]:
     found = []
     rise = d.first.tongue_top_mm[1] - d.second.tongue_top_mm[1]
-    if abs(rise) > limits()["tongue_mm"]:
+    if abs(rise) > least_difference().outline.least_mm["tongue"]:
         one, _, _ = _ordered(rise > 0, d, a, b)
         found.append(line("pair_sentence.high", one=one.symbol, mm=max(1, round(abs(rise)))))
     back = d.first.tongue_top_mm[0] - d.second.tongue_top_mm[0]
-    if abs(back) > limits()["place_mm"] and a.place.split()[-1] != b.place.split()[-1]:
+    if abs(back) > least_difference().place.apart_mm and a.place.split()[-1] != b.place.split()[-1]:
         one, _, _ = _ordered(back < 0, d, a, b)
         found.append(line("pair_sentence.front", one=one.symbol))
     drop = d.first.jaw_mm - d.second.jaw_mm
-    if abs(drop) > limits()["jaw_mm"]:
+    if abs(drop) > least_difference().outline.least_mm["jaw"]:
         one, _, _ = _ordered(drop > 0, d, a, b)
         found.append(line("pair_sentence.jaw", one=one.symbol, mm=max(1, round(abs(drop)))))
     return found + [line("pair_sentence.glides", one=e.symbol) for e in (a, b) if len(e.posture) > 1]
@@ -245,8 +205,8 @@ _ONE = ("nose", "onset", "degree")
 def _headline(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> Line:
     first = {
         "nose": d.first.nose_flow_ml_s > d.second.nose_flow_ml_s,
-        "degree": _touches(d.first),
-        "touch": _touches(d.first),
+        "degree": (d.first.contact == "touch"),
+        "touch": (d.first.contact == "touch"),
         "onset": (d.later_voice_s or 0) > 0,
     }.get(about, True)
     one, other, _ = _ordered(first, d, a, b)

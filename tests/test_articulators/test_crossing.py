@@ -12,9 +12,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from articulators.posture import parts, posture_from, posture_of
-from articulators.section import SOFT, Section, rest_tongue_area_mm2, section
+from articulators.section import Section, rest_tongue_area_mm2, section
 from tests.test_articulators.tissues import (
     AREA_SHARE,
+    SOFT,
     crossing,
     crossings_mm2,
     folded_mm2,

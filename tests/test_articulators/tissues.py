@@ -9,7 +9,7 @@ from articulators import contact
 from articulators.curves import Array
 from articulators.head import Head, adult_male
 from articulators.posture import Posture, stack
-from articulators.section import SOFT, Section
+from articulators.section import Section
 from vocaltract.phonetics.inventory import entries
 from vocaltract.phonetics.postures import posture
 
@@ -21,6 +21,7 @@ FOLD_MM2 = 0.01
 # Issue 2 and design.md: a midsagittal guard for the tongue's kept volume.
 AREA_SHARE = 0.05
 
+SOFT = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis")
 HARD = ("upper_incisor", "upper_gum", "lower_incisor", "lower_gum", "mandible", "hyoid")
 
 

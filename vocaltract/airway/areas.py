@@ -23,7 +23,7 @@ from vocaltract.airway import channel
 from vocaltract.airway.area_rules import area_rules, front_area_cm2, lip_area_cm2, pharynx_area_cm2, power_area_cm2
 from vocaltract.airway.breath import beside_tongue_cm2
 from vocaltract.airway.gaps import tip_to_lip_mm
-from vocaltract.airway.passage import SEAL_MM
+from vocaltract.airway.limits import sealed
 
 Flags: TypeAlias = NDArray[np.bool_]
 
@@ -118,7 +118,7 @@ def tract_areas(section: Section) -> AreaFunction:
     turn = _tangent(middle)
     slant = np.abs(grid.along[:, 0] * turn[..., 1] - grid.along[:, 1] * turn[..., 0])
     distance = np.maximum(outer - inner, 0)
-    d = np.where(distance < SEAL_MM, 0, distance * slant + pockets) / 10
+    d = np.where(sealed(distance), 0, distance * slant + pockets) / 10
     height = grid.start[:, 1] + (inner + outer) / 2 * grid.along[:, 1]
     area = _area(section, grid, hits, d, height)
     front, lip_area, to_teeth = _lip_tube(section, grid, hits)
@@ -155,7 +155,7 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
     below = np.maximum(chord - inner, 0)
     pocket = pocket + own.under_tip_share * below
     inner = np.minimum(inner + below, outer)
-    return inner, outer, np.where(outer - inner < SEAL_MM, 0, pocket)
+    return inner, outer, np.where(sealed(outer - inner), 0, pocket)
 
 
 def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
@@ -252,7 +252,7 @@ def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple
 
     to_lip, to_tooth = gap_to("upper_lip"), gap_to("upper_incisor")
     gap = np.minimum(to_lip, to_tooth)
-    gap = np.where(gap < SEAL_MM, 0, gap) / 10
+    gap = np.where(sealed(gap), 0, gap) / 10
     protrusion = (_rest_front_mm(section.head) - foremost) / 10
     return foremost + 10 * behind, lip_area_cm2(gap, protrusion), to_tooth < to_lip
 

@@ -16,8 +16,7 @@ from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.lips import UNTUCKED_ALLOWANCE_MM
 from articulators.section import Section
-from vocaltract.airway.limits import sides_open
-from vocaltract.airway.passage import SEAL_MM
+from vocaltract.airway.limits import sealed, sides_open
 
 FACES_TEETH = 0.9  # a lip drawn in by this share faces the teeth
 PUT_OUT_MM = -4.0  # a tip in front of this x is outside the teeth
@@ -81,7 +80,7 @@ def _throat_wall(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
 def least(a: object, b: object) -> Array:
     """Least distance (...) of shapes in mm, 0 where they touch."""
     distance = np.asarray(shapely.distance(a, b))
-    return np.where(distance < SEAL_MM, 0.0, distance)
+    return np.where(sealed(distance), 0.0, distance)
 
 
 def gaps(section: Section) -> Gaps:

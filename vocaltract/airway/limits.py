@@ -39,8 +39,13 @@ def sides_open(lowered: Array | float) -> Bools:
     return np.asarray(lowered) >= limits().sides.open_from
 
 
+def sealed(gap_mm: Array | float) -> Bools:
+    """Where (...) a gap is so narrow that it is shut."""
+    return np.asarray(gap_mm) < limits().seam.width_mm
+
+
 def seam(channel: Channel) -> int | None:
     """The first gridline, from the throat on, at which the midline of one channel is shut; None where it is open."""
     row = limits().seam
-    shut = np.flatnonzero((channel.width_mm < row.width_mm) & (np.arange(len(channel.width_mm)) > row.above_gridline))
+    shut = np.flatnonzero(sealed(channel.width_mm) & (np.arange(len(channel.width_mm)) > row.above_gridline))
     return int(shut[0]) if len(shut) else None

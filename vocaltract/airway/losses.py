@@ -93,7 +93,6 @@ class Losses:
 
 
 ALL = Losses()
-NONE = Losses(0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

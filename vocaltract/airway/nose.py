@@ -107,17 +107,6 @@ def formants(
     return Formants(found.frequency_hz[:count], found.bandwidth_hz[:count])
 
 
-def side_branch_zeros_hz(
-    length_cm: ArrayLike, area_cm2: ArrayLike, *, sound_speed_cm_s: float | None = None, count: int = 3
-) -> Array:
-    """Frequencies (count,) that a side branch shut at its far end takes out, without losses.
-
-    Sections from the meeting to the shut end. A uniform branch of length l: c/4l, 3c/4l, ...
-    """
-    length, area = resonance.checked(length_cm, area_cm2)
-    return resonance.hard_hz(length[::-1], area[::-1], lossy.medium(sound_speed_cm_s), count)
-
-
 def _hard_hz(tract: Branched, air: Medium, count: int) -> Array:
     """Lossless resonances (count,) between the infinities of the branches' susceptances."""
     from scipy.optimize import brentq

@@ -43,7 +43,7 @@ class Phone:
 
     ipa          its symbol (NFD), the key by which it is known
     arpabet      the dictionary's symbol, None where the dictionary does not write it
-    manner, place, voiced   as its letters say; of a diphthong as its first letter says
+    features     what its letters say; of a diphthong what its first letter says
     variant_of   the phoneme that it is a form of, None for a phoneme
     usual_form   whether it is the normal form of that phoneme in its places
     shows        features of a sound in speech that the letter alone says
@@ -51,23 +51,35 @@ class Phone:
 
     ipa: str
     arpabet: str | None
-    manner: str
-    place: str
-    voiced: bool
-    lateral: bool
+    features: Features
     variant_of: str | None
     usual_form: bool
     shows: frozenset[str]
 
     @property
+    def manner(self) -> str:
+        """Manner of articulation."""
+        return self.features.manner
+
+    @property
+    def place(self) -> str:
+        """Place of articulation; of a vowel its height and backness."""
+        return self.features.place
+
+    @property
+    def voiced(self) -> bool:
+        """Whether it has voice."""
+        return self.features.voiced
+
+    @property
     def is_vowel(self) -> bool:
         """Whether it is a vowel or a diphthong."""
-        return self.manner == "vowel"
+        return self.features.is_vowel
 
     @property
     def is_obstruent(self) -> bool:
         """Whether it is a plosive, a fricative or an affricate."""
-        return self.manner in ("plosive", "affricate", "fricative")
+        return self.features.manner in ("plosive", "affricate", "fricative")
 
 
 @cache
@@ -89,14 +101,10 @@ def phones_of(rows: Mapping[str, PhoneRow]) -> Mapping[str, Phone]:
             phonemes = [other for other, of in rows.items() if not of.variant_of]
             where = f"english.toml: phone.of.{key}.variant_of"
             raise BadInput(f"{where}: {row.variant_of!r} is no phoneme; allowed: {', '.join(phonemes)}")
-        f = _features(key)
         found[key] = Phone(
             ipa=key,
             arpabet=row.arpabet or None,
-            manner=f.manner,
-            place=f.place,
-            voiced=f.voiced,
-            lateral=f.lateral,
+            features=_features(key),
             variant_of=row.variant_of or None,
             usual_form=row.usual_form,
             shows=frozenset(row.shows),

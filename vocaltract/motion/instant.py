@@ -29,7 +29,8 @@ class Instant:
     """One instant of a timeline.
 
     time_s          on the timeline's own clock
-    span_index      the sound that the mouth is making, None at rest; phase: of `phases.NAMES`, "steady" or "rest"
+    span_index      the sound that the mouth is making, None at rest
+    phase           "approach", "hold", "release", "steady" or "rest"
     closures        closures that hold; at the instant of a release the closure is over
     pressure_share  0..1 of lung pressure, above the folds; pressure_before, pressure_after: a little earlier and later
     mouth_ml_s, nose_ml_s, glottis_ml_s     flow out of the mouth, out of the nose, through the folds

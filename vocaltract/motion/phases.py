@@ -17,7 +17,6 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import organ
 
 Phase = tuple[str, float, float]
-NAMES = ("approach", "hold", "release")
 GAP = {"lips": "lips_mm", "coronal": "coronal_mm", "dorsal": "dorsal_mm"}
 
 

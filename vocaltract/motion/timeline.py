@@ -21,7 +21,7 @@ from vocaltract.airway.air import Organ, speech_air
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import ORGANS, Closure, closures, settled
-from vocaltract.motion.limits import folds_together, vibrates
+from vocaltract.motion.limits import folds_together, limits, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.timing import timing
 from vocaltract.motion.tracks import mouth_tracks
@@ -307,7 +307,8 @@ def _compliance(spans: tuple[Span, ...], closed: tuple[Closure, ...], times: Arr
 
 
 def _faded(on: Bools) -> Array:
-    """A switch (n,) faded over VOICE_FADE_S; 0.5 or more exactly where it is on."""
+    """A switch (n,) faded over VOICE_FADE_S, which `vibrates` reads back exactly."""
     width = 2 * round(VOICE_FADE_S / TRACK_STEP_S / 2) + 1
     soft = np.convolve(on.astype(float), np.ones(width) / width, mode="same")
-    return np.where(on, np.maximum(soft, 0.5), np.minimum(soft, 0.5 - 1e-6))
+    half = limits().voice.vibrates_from
+    return np.where(on, np.maximum(soft, half), np.minimum(soft, half - 1e-6))

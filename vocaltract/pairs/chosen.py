@@ -13,7 +13,7 @@ from vocaltract.pairs.alignment import Match, aligned, unlike
 from vocaltract.phonetics.inventory import SoundEntry, entries, sound
 from vocaltract.speech import USUAL, Speech, say, say_alone
 from vocaltract.words.lexicon.dictionary import find
-from vocaltract.words.practice.examples import MinimalPair, PracticeWord, minimal_pairs
+from vocaltract.words.practice.examples import MinimalPair, PracticeWord, example_pairs
 from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
 
@@ -146,7 +146,7 @@ def chosen(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Said, 
     Where there is none "alone", or "vowel" for stops of one place, which are said before ə.
     """
     for where in _positions(a, b):
-        listed = minimal_pairs(a.symbol, b.symbol, where)[:TRIED]
+        listed = example_pairs(a.symbol, b.symbol, where)[:TRIED]
         for pair in sorted(listed, key=lambda pair: _coloured(pair.first)):
             found = _said(pair, a, b, speech)
             if found is not None:

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from importlib import resources
 
 import numpy as np
 import shapely
@@ -15,21 +12,20 @@ from articulators import contact
 from articulators.curves import Array
 from articulators.section import Section, section
 from vocaltract.airway.gaps import FRONT_MM, gaps
-from vocaltract.airway.limits import sides_open
-from vocaltract.airway.passage import SEAL_MM
-from vocaltract.motion.limits import flows, folds_together, vibrates
+from vocaltract.airway.limits import sealed, sides_open
+from vocaltract.motion.limits import flows, folds_together, narrow, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
-from vocaltract.phonetics.inventory import organ
+from vocaltract.pairs.least import Organ, least_difference
+from vocaltract.phonetics.inventory import SoundEntry, organ
 
-ORGANS = ("tongue", "lips", "jaw", "velum")
+ORGANS: tuple[Organ, ...] = ("tongue", "lips", "jaw", "velum")
 
 
-@cache
-def limits() -> Mapping[str, float]:
-    """phonetics/data/difference.toml: from which size on a difference counts as one."""
-    text = resources.files("vocaltract.phonetics").joinpath("data/difference.toml").read_text(encoding="utf-8")
-    return {key: float(row["value"]) for key, row in tomllib.loads(text)["limit"].items()}
+PARTS = (
+    "place", "contact", *ORGANS, "nose", "sides", "folds", "voice_held", "voice_onset", "release", "puff", "vowel",
+)  # fmt: skip
+AIRSTREAMS = ("implosive", "ejective", "click")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +47,7 @@ class SoundMeasures:
     lips_gap_mm, lips_round (0 to 1), port_mm (soft palate to throat wall), jaw_mm (opening), folds_mm
     sides_open         0 to 1: air passes beside the tongue
     vowel_before_s     how long the vowel lasts that the sound follows; None after anything else
+    vowel_s            how long the sound lasts if it is a vowel, else the first vowel of its syllable; None without one
     """
 
     middle_s: float
@@ -72,6 +69,17 @@ class SoundMeasures:
     folds_mm: float
     sides_open: float
     vowel_before_s: float | None = None
+    vowel_s: float | None = None
+
+    @property
+    def contact(self) -> str:
+        """What the organ does in the midline: it touches, leaves a gap, or comes near nothing ("none")."""
+        return "touch" if self.gap_mm <= 0 else "gap" if np.isfinite(self.gap_mm) else "none"
+
+    @property
+    def degree(self) -> str:
+        """What the organ leaves open: touch, narrow (it would hiss) or wide."""
+        return "touch" if self.gap_mm <= 0 else "narrow" if narrow(self.gap_mm) else "wide"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,18 +104,23 @@ class Difference:
         """Whether both are made by one organ at one place."""
         if self.place_apart_mm is None or self.first.organ != self.second.organ:
             return False
-        return self.place_apart_mm <= limits()["place_mm"]
+        return self.place_apart_mm <= least_difference().place.apart_mm
 
     @property
     def both_touch(self) -> bool:
         """Whether both are made with contact in the midline."""
-        return self.first.gap_mm <= 0 and self.second.gap_mm <= 0
+        return self.first.contact == self.second.contact == "touch"
 
     @property
-    def moved(self) -> tuple[str, ...]:
+    def apart_mm(self) -> Mapping[Organ, float]:
+        """Greatest distance between the outlines of each organ."""
+        return {"tongue": self.tongue_mm, "lips": self.lips_mm, "jaw": self.jaw_mm, "velum": self.velum_mm}
+
+    @property
+    def moved(self) -> tuple[Organ, ...]:
         """The organs, out of `ORGANS`, whose outlines differ."""
-        apart = {"tongue": self.tongue_mm, "lips": self.lips_mm, "jaw": self.jaw_mm, "velum": self.velum_mm}
-        return tuple(name for name in ORGANS if apart[name] > limits()[f"{name}_mm"])
+        least = least_difference().outline.least_mm
+        return tuple(name for name in ORGANS if self.apart_mm[name] > least[name])
 
     @property
     def later_voice_s(self) -> float | None:
@@ -121,13 +134,41 @@ class Difference:
         return first - second
 
     @property
-    def voice(self) -> str:
-        """How the voice differs: "onset" (after the release), "hold" (while held) or "" (not)."""
-        held = abs(self.first.voiced_share - self.second.voiced_share) > limits()["voiced_share"]
+    def voice_held(self) -> bool:
+        """Whether one is voiced through more of its hold."""
+        held = abs(self.first.voiced_share - self.second.voiced_share)
+        return held > least_difference().hold.voiced_share
+
+    @property
+    def voice_onset(self) -> bool:
+        """Whether the voice of one starts later after the release."""
         later = self.later_voice_s
-        if later is not None and abs(later) * 1000 > limits()["voice_onset_ms"] and not held:
-            return "onset"
-        return "hold" if held else ""
+        return later is not None and abs(later) * 1000 > least_difference().voice.onset_ms
+
+    @property
+    def voice(self) -> str:
+        """How the voice differs: "hold" (while held), else "onset" (after the release), or "" (not)."""
+        return "hold" if self.voice_held else "onset" if self.voice_onset else ""
+
+    @property
+    def release(self) -> bool:
+        """Whether only one of the two is let go."""
+        return (self.first.release_s is None) != (self.second.release_s is None)
+
+    @property
+    def puff(self) -> bool:
+        """Whether more air leaves the mouth after the release of one of the two."""
+        apart = abs(self.first.peak_flow_ml_s - self.second.peak_flow_ml_s)
+        let_go = self.first.release_s is not None or self.second.release_s is not None
+        return let_go and apart > least_difference().release.puff_ml_s
+
+    @property
+    def vowel(self) -> bool:
+        """Whether the vowel of one, or that of its syllable, lasts longer."""
+        first, second = self.first.vowel_s, self.second.vowel_s
+        if first is None or second is None:
+            return False
+        return abs(first - second) * 1000 > least_difference().vowel.length_ms
 
     @property
     def vowel_before_s(self) -> float | None:
@@ -149,6 +190,58 @@ class Difference:
     def sides(self) -> bool:
         """Whether only one of the two lets air pass beside the tongue."""
         return _beside(self.first) != _beside(self.second)
+
+    @property
+    def parts(self) -> frozenset[str]:
+        """What differs, out of `PARTS`: the one decision that statements, tables and pages read."""
+        same_organ = self.first.organ == self.second.organ and self.place_apart_mm is None
+        differs: dict[str, bool] = {
+            "place": not self.same_place and not same_organ,
+            "contact": self.first.contact != self.second.contact,
+            **dict.fromkeys(ORGANS, False),
+            **dict.fromkeys(self.moved, True),
+            "nose": self.nose,
+            "sides": self.sides,
+            "folds": self.folds,
+            "voice_held": self.voice_held,
+            "voice_onset": self.voice_onset,
+            "release": self.release,
+            "puff": self.puff,
+            "vowel": self.vowel,
+        }
+        return frozenset(part for part in PARTS if differs[part])
+
+
+def airstream(entry: SoundEntry) -> str:
+    """What other than the lungs moves the air: implosive, ejective, click, or ""."""
+    return next((name for name in AIRSTREAMS if name in entry.name), "")
+
+
+def main_difference(d: Difference, a: SoundEntry, b: SoundEntry) -> str:
+    """What a pair is mainly about.
+
+    The first of nose, sides, touch, place, degree, airstream, beat, voice (onset or hold) or shape that differs; none.
+    """
+    parts = d.parts
+    if a.kind == "vowel" and b.kind == "vowel":
+        return "shape" if d.moved else "none"
+    if "nose" in parts and (d.same_place or d.both_touch):
+        return "nose" if d.same_place else "place"
+    if "sides" in parts and d.same_place and d.both_touch:
+        return "sides"
+    one_touches = (d.first.contact == "touch") != (d.second.contact == "touch")
+    if "sides" in parts and one_touches and "wide" in (d.first.degree, d.second.degree):
+        return "touch"
+    if d.same_place and one_touches:
+        return "degree"
+    if not d.same_place and d.first.organ + d.second.organ:
+        return "place"
+    if airstream(a) != airstream(b):
+        return "airstream"
+    if a.manner != b.manner and {a.manner, b.manner} & {"tap", "trill"}:
+        return "beat"
+    voice = "" if a.voiced and b.voiced else d.voice
+    return voice or ("shape" if d.moved else "none")
 
 
 def difference(a: Timeline, b: Timeline, at: tuple[int, int] = (0, 0)) -> Difference:
@@ -206,7 +299,8 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
     closure = next((c for c in timeline.closures if span.index in c.indices), None)
     hold = timeline.moment(np.linspace(*span.hold_s, 101)).voice
     after = span.release_s if span.release_s is not None else span.hold_s[1]
-    after_ml_s = timeline.moment(after + np.arange(0, limits()["peak_within_ms"] / 1000, TRACK_STEP_S)).mouth_ml_s
+    looked_s = np.arange(0, least_difference().release.peak_within_ms / 1000, TRACK_STEP_S)
+    after_ml_s = timeline.moment(after + looked_s).mouth_ml_s
     tongue = shape["tongue"]
     top = tongue[int(np.argmax(tongue[:, 1]))]
     measures = SoundMeasures(
@@ -229,6 +323,7 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
         folds_mm=float(posture["glottis_mm"]),
         sides_open=float(posture["sides_open"]),
         vowel_before_s=_vowel_before_s(timeline, span),
+        vowel_s=_vowel_s(timeline, span),
     )
     return measures, shape
 
@@ -236,6 +331,12 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
 def _vowel_before_s(timeline: Timeline, span: Span) -> float | None:
     before = timeline.spans[span.index - 1] if span.index else None
     return before.end_s - before.start_s if before is not None and before.entry.kind == "vowel" else None
+
+
+def _vowel_s(timeline: Timeline, span: Span) -> float | None:
+    in_syllable = [s for s in timeline.spans if s.entry.kind == "vowel" and s.sound.syllable == span.sound.syllable]
+    chosen = span if span.entry.kind == "vowel" else next(iter(in_syllable), None)
+    return None if chosen is None else chosen.end_s - chosen.start_s
 
 
 def _voice_onset_s(timeline: Timeline, span: Span) -> float | None:
@@ -271,6 +372,6 @@ def _place(shape: Section, active: str) -> tuple[tuple[float, float] | None, flo
         against = shapely.union(shapely.difference(maxilla, front), shape.polygons("velum"))
     away = np.asarray(shapely.distance(shapely.points(line), against))
     least = float(away.min())
-    near = line[away <= least + limits()["near_mm"]]
+    near = line[away <= least + least_difference().place.within_mm]
     centre = near.mean(axis=0)
-    return (float(centre[0]), float(centre[1])), 0.0 if least < SEAL_MM else least
+    return (float(centre[0]), float(centre[1])), 0.0 if sealed(least) else least

@@ -12,10 +12,9 @@ from typing import Any, Literal
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, table
 from vocaltract.airway.air import Organ
+from vocaltract.ipa.english import phones
 from vocaltract.ipa.features import CORONAL, Features
 from vocaltract.ipa.symbol import letters_of, parse, usual
-from vocaltract.phonetics.rule_table import rule_table
-from vocaltract.phonetics.shipped import is_shipped
 
 FRICTION = ">"  # after an affricate's symbol: the posture of its friction, not of its closure
 _BODY_MARKS = ("palatalized", "velarized", "pharyngealized", "velarized or pharyngealized")
@@ -82,30 +81,14 @@ def organ(entry: SoundEntry) -> Organ | Literal[""]:
     return ""
 
 
-class ConsonantRow(Record, frozen=True):
-    """A consonant or allophone of the inventory."""
+class SoundRow(Record, frozen=True):
+    """A sound of the inventory; ``place`` and ``name`` where its letters would give others."""
 
     symbol: str
-    aliases: tuple[str, ...]
-    place: str
-    manner: str
-    voiced: bool
     keyword: str
     posture: tuple[str, ...]
-    rounded: bool = False
-    name: str = ""
-
-
-class VowelRow(Record, frozen=True):
-    """A vowel of the inventory."""
-
-    symbol: str
-    aliases: tuple[str, ...]
-    height: str
-    backness: str
-    rounded: bool
-    keyword: str
-    posture: tuple[str, ...]
+    aliases: tuple[str, ...] = ()
+    place: str = ""
     name: str = ""
 
 
@@ -121,10 +104,8 @@ class NarrowRow(Record, frozen=True):
 class Inventory(Row, frozen=True):
     """data/inventory.toml."""
 
-    consonants: tuple[ConsonantRow, ...]
-    allophones: tuple[ConsonantRow, ...]
+    sounds: tuple[SoundRow, ...]
     narrow: tuple[NarrowRow, ...]
-    vowels: tuple[VowelRow, ...]
 
 
 def _inventory() -> Inventory:
@@ -134,22 +115,36 @@ def _inventory() -> Inventory:
 @cache
 def entries() -> Mapping[str, SoundEntry]:
     """All nameable sounds by symbol, in teaching order: consonants, allophones, vowels."""
-    rows = _inventory()
-    found = [_consonant(row, "consonant") for row in rows.consonants]
-    found += [_consonant(row, "allophone") for row in rows.allophones]
-    found += [_vowel(row) for row in rows.vowels]
-    return MappingProxyType({entry.symbol: entry for entry in found})
+    return MappingProxyType({row.symbol: _entry(row) for row in _inventory().sounds})
 
 
-def _consonant(row: ConsonantRow, kind: str) -> SoundEntry:
-    own = (row.place, row.manner, row.voiced, row.rounded, row.keyword, row.posture, row.name)
-    return SoundEntry(row.symbol, row.aliases, kind, *own)
+def _entry(row: SoundRow) -> SoundEntry:
+    phone = phones().get(row.symbol)
+    if phone is None:
+        where = "inventory.toml: sounds.symbol"
+        raise BadInput(f"{where}: {row.symbol!r} is no sound of english.toml; allowed: {', '.join(phones())}")
+    f = phone.features
+    named = phone.arpabet.lower() if phone.arpabet and phone.arpabet.isalpha() else row.symbol
+    return SoundEntry(
+        symbol=row.symbol,
+        aliases=(*([named] if named != row.symbol else []), *row.aliases),
+        kind="vowel" if f.is_vowel else "allophone" if phone.variant_of else "consonant",
+        place=row.place or f.place,
+        manner=_manner(f),
+        voiced=f.voiced,
+        rounded=_rounded(f),
+        keyword=row.keyword,
+        posture=row.posture,
+        full_name=row.name,
+    )
 
 
-def _vowel(row: VowelRow) -> SoundEntry:
-    place = f"{row.height} {row.backness}"
-    own = (place, "vowel", True, row.rounded, row.keyword, row.posture, row.name)
-    return SoundEntry(row.symbol, row.aliases, "vowel", *own)
+def _manner(f: Features) -> str:
+    return f.manner if f.manner in _STOPS else f.way
+
+
+def _rounded(f: Features) -> bool:
+    return f.rounded if f.is_vowel else "bilabial" in f.places and f.manner == "approximant"
 
 
 @cache
@@ -223,6 +218,9 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
 
     `features` of the sound in its word may choose a variant's posture (fronted k, dental t; data/rules.toml).
     """
+    from vocaltract.phonetics.rule_table import rule_table
+    from vocaltract.phonetics.shipped import is_shipped
+
     found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
     for feature, mark in rule_table().variant.marks.items():
         changed = tuple(k + mark for k in found.posture)
@@ -244,11 +242,9 @@ def by_rule(symbol: str) -> SoundEntry:
     own = _unchanged(f)
     if own is not None:
         keys, place = own.posture, own.place
-    rounded = f.rounded if f.is_vowel else "bilabial" in f.places and f.manner == "approximant"
-    manner = f.manner if f.manner in _STOPS else f.way
     tongue = len(set(f.places)) > 1 or any(m in _BODY_MARKS for m in f.marks)
     name = f.name.replace(f.place, place)
-    return SoundEntry(f.symbol, (), kind, place, manner, f.voiced, rounded, "", keys, name, tongue)
+    return SoundEntry(f.symbol, (), kind, place, _manner(f), f.voiced, _rounded(f), "", keys, name, tongue)
 
 
 def _unchanged(f: Features) -> SoundEntry | None:

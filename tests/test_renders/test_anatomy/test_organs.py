@@ -17,8 +17,10 @@ from articulators.head import adult_male
 from articulators.posture import posture_of
 from articulators.section import Section, section
 from renders.anatomy import bone, fixed, layers, lips, mouth, moving
-from renders.anatomy.pen import PlatePen, focused
+from renders.anatomy.emphasis import Emphasis, focused
+from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Op, Path, Stroke
 from renders.paper.style import load
 from renders.paper.view import View
@@ -33,7 +35,7 @@ def of(name: str = "rest") -> Section:
 
 
 def pen(style: str = "light") -> PlatePen:
-    return PlatePen(VIEW, load(style))
+    return PlatePen(Canvas(VIEW, load(style)))
 
 
 def each(ops: Iterable[Op]) -> Iterator[Op]:
@@ -87,9 +89,10 @@ def test_the_red_of_a_lip_lies_between_skin_and_lining(side: str, name: str) -> 
     now = of(name)
     first, last = lips.red_range(now, side)
     assert 0 < first < last < len(now[f"{side}_lip"]) - 1
-    reds = [op for op in lips.margins(pen(), now, False, None, True) if op.name == f"{side} lip"]
+    reds = [op for op in lips.margins(pen(), now, layers.EVEN) if op.name == f"{side} lip"]
     assert [op.colour for op in reds if isinstance(op, Fill)] == ["lip"]
-    resting = [op for op in lips.margins(pen(), now, True, None, True) if op.name == f"{side} lip"]
+    free = Emphasis(layers.EVERY_ORGAN, frozenset({"lips"}))
+    resting = [op for op in lips.margins(pen(), now, free) if op.name == f"{side} lip"]
     assert [op.colour for op in resting if isinstance(op, Fill)] == ["resting"]
 
 
@@ -100,19 +103,20 @@ def test_air_between_the_lips_fades_in_steps() -> None:
 
 
 def test_what_moves_is_drawn_back_to_front() -> None:
-    found = names(moving.organs(pen(), of(), layers.ALL, frozenset(), None))
+    found = names(moving.moving_organs(pen(), of(), layers.EVEN))
     order = ["lower face", "floor of the mouth", "tongue", "tongue edge", "epiglottis", "jaw", "lower incisor",
              "soft palate", "hyoid", "thyroid", "upper lip", "lower lip", "profile"]  # fmt: skip
     assert [name for name in found if name in order] == order
 
 
-@pytest.mark.parametrize("hidden", sorted(layers.ALL))
+@pytest.mark.parametrize("hidden", sorted(layers.EVERY_ORGAN))
 def test_a_hidden_organ_is_not_drawn(hidden: str) -> None:
     drawn = {"tongue": "tongue", "velum": "soft palate", "jaw": "jaw", "epiglottis": "epiglottis", "hyoid": "hyoid",
              "larynx": "thyroid", "lips": "upper lip", "face": "lower face", "palate": "hard palate"}  # fmt: skip
-    shown = layers.ALL - {hidden}
-    found = names([*fixed.ground(pen(), HEAD, shown), *moving.organs(pen(), of(), shown, frozenset(), None)])
-    every = names([*fixed.ground(pen(), HEAD, layers.ALL), *moving.organs(pen(), of(), layers.ALL, frozenset(), None)])
+    shown = layers.EVERY_ORGAN - {hidden}
+    found = names([*fixed.ground(pen(), HEAD, shown), *moving.moving_organs(pen(), of(), Emphasis(shown))])
+    whole = layers.EVERY_ORGAN
+    every = names([*fixed.ground(pen(), HEAD, whole), *moving.moving_organs(pen(), of(), layers.EVEN)])
     assert len(found) <= len(every)
     if hidden in drawn:
         assert drawn[hidden] in every and drawn[hidden] not in found
@@ -120,7 +124,7 @@ def test_a_hidden_organ_is_not_drawn(hidden: str) -> None:
 
 def test_what_only_changes_its_place_is_drawn_once() -> None:
     one = pen()
-    (first,), (second,) = ([op for op in bone.lower_jaw(one, of(n), layers.ALL) if isinstance(op, Group)][:1]
+    (first,), (second,) = ([op for op in bone.lower_jaw(one, of(n), layers.EVEN) if isinstance(op, Group)][:1]
                            for n in ("rest", "open"))  # fmt: skip
     assert all(a is b for a, b in zip(first.ops, second.ops, strict=True))
     assert not np.allclose(first.transform, second.transform)

@@ -6,7 +6,7 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
-from renders.anatomy.plate import Plate, plate
+from renders.anatomy.plate import PlateHints, plate
 from tests.planted import Planted, planted
 
 TEXT = text_of("renders.anatomy", "plate.toml")
@@ -16,7 +16,7 @@ FAULTS = list(planted(TEXT))
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.fault)
 def test_a_planted_fault_is_refused(fault: Planted) -> None:
     with pytest.raises(BadInput) as caught:
-        parsed(fault.text, Plate, "plate.toml")
+        parsed(fault.text, PlateHints, "plate.toml")
     assert str(caught.value).startswith("plate.toml: ") and fault.said in str(caught.value)
 
 

@@ -18,7 +18,9 @@ from articulators.head import adult_male
 from articulators.posture import posture_of
 from articulators.section import section
 from renders.anatomy import layers as anatomy
+from renders.anatomy.pen import PlatePen
 from renders.ink.raster import Raster
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Picture
 from renders.paper.style import Style, load
 from renders.paper.view import View
@@ -35,7 +37,8 @@ Pixels = NDArray[np.uint8]
 
 def drawn(look: Style, **parts: float) -> Picture:
     now = section(adult_male(), posture_of(**parts))
-    layers = (anatomy.fixed_layer(now.head, VIEW, look), anatomy.moving_layer(now, airway(now), VIEW, look))
+    canvas = Canvas(VIEW, look)
+    layers = (anatomy.fixed_layer(now.head, canvas), anatomy.moving_layer(now, airway(now), PlatePen(canvas)))
     return Picture(*SIZE, "paper", layers)
 
 

@@ -242,7 +242,7 @@ def test_what_is_typed_is_passed_on(
         (["film", "towel", "--intro", "x"], "'x' is not a number of seconds"),
         (["film", "towel", "--intro", "1", "--loop"], "cannot loop without a jump"),
         (["pair", "t"], "B"),
-        (["pair", "t", "d", "--align", "x"], "'closure', 'release', 'vowel'"),
+        (["pair", "t", "d", "--align", "x"], "event 'x' is unknown; allowed: closure, release, vowel"),
         (["pair", "t", "d", "--speed", "0.5"], "go with a film; name one with --out, such as t-d.mp4"),
         (["pair", "t", "d", "--strip", "--out", "x.mp4"], "allowed: .png, .svg, .pdf"),
         (["lesson", "t", "q"], "sound 'q' is not in the inventory"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import msgspec
 import numpy as np
 import pytest
 
@@ -309,7 +310,7 @@ def test_nothing_that_moves_reaches_the_insets(text: str, shape: str, bar: bool)
 
 def test_what_reaches_the_insets_is_found() -> None:
     layout = frame.layout_for((1280, 720))
-    assert under_insets(replace(layout, lips=(300.0, 300.0, 142.0, 114.0)), "[m]") > 1000
+    assert under_insets(msgspec.structs.replace(layout, lips=(300.0, 300.0, 142.0, 114.0)), "[m]") > 1000
 
 
 @pytest.mark.parametrize("shape", layouts.SHAPES_PX)

@@ -188,12 +188,12 @@ def test_png_holds_the_raster_and_its_texts(tmp_path: FilePath) -> None:
     from PIL import Image
 
     picture = sheet(Fill(box(10, 5, 20), RED))
-    painter.save(picture, tmp_path / "a.png", LIGHT, scale=2)
+    painter.save(picture, tmp_path / "a.png", LIGHT)
     with Image.open(tmp_path / "a.png") as image:
-        assert image.size == (200, 120)
+        assert image.size == (100, 60)
         assert image.mode == "RGB"
         assert image.text["Title"] == "A title"
-        np.testing.assert_array_equal(np.asarray(image), pixels(picture, 2)[..., :3])
+        np.testing.assert_array_equal(np.asarray(image), pixels(picture)[..., :3])
     painter.save(picture, tmp_path / "b.png", LIGHT, transparent=True)
     with Image.open(tmp_path / "b.png") as image:
         assert image.mode == "RGBA"

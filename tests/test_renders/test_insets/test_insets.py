@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from articulators.errors import BadInput
 from renders.ink.recording import record
 from renders.insets.folds import folds_view, folds_word
-from renders.insets.lips import lips_view, lips_word
+from renders.insets.lips import LipShape, lips_view, lips_word
 from renders.paper import icons, style
 from renders.paper.picture import MOVE, Dots, Fill, Group, Layer, Op, Path, Picture, Stroke
 
@@ -29,7 +29,7 @@ def folds(gap_mm: float, voice: float, wave: float = 0.0) -> tuple[Op, ...]:
 
 
 def lips(**change: float) -> tuple[Op, ...]:
-    return lips_view(**{**OPEN, **change}, box=BOX, style=LIGHT)
+    return lips_view(LipShape(**{**OPEN, **change}), BOX, LIGHT)
 
 
 def flat(ops: tuple[Op, ...]) -> list[Op]:
@@ -121,7 +121,7 @@ def test_waves_drift_without_a_jump() -> None:
     ],
 )
 def test_lips_words(change: dict[str, float], word: str) -> None:
-    assert lips_word(**{**OPEN, **change}) == word
+    assert lips_word(LipShape(**{**OPEN, **change})) == word
 
 
 def rim(ops: tuple[Op, ...]) -> np.ndarray:
@@ -181,7 +181,7 @@ def beyond_lips(ops: tuple[Op, ...]) -> float:
 def test_what_is_seen_in_the_mouth_ends_under_the_lips(
     aperture: float, rounded: float, spread: float, tucked: float, jaw: float
 ) -> None:
-    assert beyond_lips(lips_view(aperture, rounded, spread, tucked, jaw, BOX, LIGHT)) < 1e-6
+    assert beyond_lips(lips_view(LipShape(aperture, rounded, spread, tucked, jaw), BOX, LIGHT)) < 1e-6
 
 
 def test_teeth_beyond_the_lips_are_found() -> None:
@@ -215,7 +215,7 @@ def test_folds_beyond_the_ring_are_found() -> None:
 @settings(max_examples=150, deadline=None)
 def test_lips_stay_in_their_box(aperture: float, rounded: float, spread: float, tucked: float, jaw: float) -> None:
     # the whole range of a posture, articulators/data/posture.toml
-    ops = lips_view(aperture, rounded, spread, tucked, jaw, BOX, LIGHT)
+    ops = lips_view(LipShape(aperture, rounded, spread, tucked, jaw), BOX, LIGHT)
     points = rim(ops)
     assert np.isfinite(points).all()
     assert points[:, 0].min() >= BOX[0] and points[:, 0].max() <= BOX[0] + BOX[2]
@@ -223,7 +223,7 @@ def test_lips_stay_in_their_box(aperture: float, rounded: float, spread: float, 
 
 
 def test_every_pictogram_is_its_own_shape() -> None:
-    drawn = {kind: shapes(icons.icon(kind, (0, 0, 40, 36), PRINT)) for kind in icons.KINDS}
+    drawn = {kind: shapes(icons.icon(kind, (0, 0, 40, 36), PRINT)) for kind in icons.PICTOGRAMS}
     kinds = list(drawn)
     for i, one in enumerate(kinds):
         assert drawn[one], one
@@ -233,7 +233,7 @@ def test_every_pictogram_is_its_own_shape() -> None:
     assert moved != drawn["flow"], "the comparison sees a shift of one px"
 
 
-@pytest.mark.parametrize("kind", icons.KINDS)
+@pytest.mark.parametrize("kind", icons.PICTOGRAMS)
 def test_pictograms_keep_to_their_box(kind: str) -> None:
     calls = record(Picture(200, 200, None, (Layer("x", icons.icon(kind, (50, 60, 40, 36), LIGHT)),)), LIGHT)
     points = np.concatenate([call.vertices for call in calls])

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from renders.insets.folds import FoldsView
-from renders.insets.lines import Place, constant, line_of
+from renders.insets.lines import Place, line_of, read_only
 from renders.insets.lips import LipsView
 from renders.insets.palate import Roof
 from tests.planted import refuses_planted_faults
@@ -25,7 +25,7 @@ def test_a_place_scales_about_its_middle() -> None:
 
 
 def test_what_is_kept_cannot_be_written_to() -> None:
-    kept = constant(line_of(np.array([0.0, 1.0]), np.array([2.0, 3.0])))
+    kept = read_only(line_of(np.array([0.0, 1.0]), np.array([2.0, 3.0])))
     assert np.array_equal(kept, [[0.0, 2.0], [1.0, 3.0]])
     with pytest.raises(ValueError, match="read-only"):
         kept[0, 0] = 5.0

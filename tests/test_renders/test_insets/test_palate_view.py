@@ -104,7 +104,7 @@ def test_more_gap_never_means_more_contact() -> None:
 @pytest.mark.parametrize("symbol", ["l", "ɹ", "s", "ʃ"])
 def test_the_view_stays_in_its_box_and_shows_the_contact(symbol: str, style: str) -> None:
     box = (100.0, 50.0, 160.0, 140.0)
-    ops = flat(palate.view(shape(symbol), box, load(style), True))
+    ops = flat(palate.contact_view(shape(symbol), box, load(style), True))
     points = np.concatenate([op.points if isinstance(op, Dots) else op.path.vertices for op in ops
                              if isinstance(op, (Dots, Fill, Stroke))])  # fmt: skip
     assert points[:, 0].min() > 99.0 and points[:, 0].max() < 261.0

@@ -10,17 +10,17 @@ from articulators.posture import posture_of
 from articulators.records import text_of
 from articulators.section import section
 from renders.anatomy.places import anchors
-from renders.labels.table import FILE, label_table, labels, read_table
+from renders.labels.table import LABELS_FILE, label_table, labels_by_part, read_label_table
 from tests.planted import Planted, planted
 
-TEXT = text_of("renders.labels", FILE)
+TEXT = text_of("renders.labels", LABELS_FILE)
 FAULTS = list(planted(TEXT, free=("crossing.organs_px",)))
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.fault)
 def test_a_planted_fault_is_refused(fault: Planted) -> None:
     with pytest.raises(BadInput) as caught:
-        read_table(fault.text)
+        read_label_table(fault.text)
     assert str(caught.value).startswith("labels.toml: ") and fault.said in str(caught.value)
 
 
@@ -35,17 +35,18 @@ def test_a_planted_fault_is_refused(fault: Planted) -> None:
 def test_a_name_that_is_none_is_refused(old: str, new: str, said: str) -> None:
     assert old in TEXT
     with pytest.raises(BadInput) as caught:
-        read_table(TEXT.replace(old, new, 1))
+        read_label_table(TEXT.replace(old, new, 1))
     assert str(caught.value).startswith(f"labels.toml: {said}")
 
 
 def test_every_part_has_a_place_and_every_outline_is_one() -> None:
     rest = section(adult_male(), posture_of())
-    assert set(labels()) == set(anchors(rest))
+    assert set(labels_by_part()) == set(anchors(rest))
     for organ in label_table().crossing.organs_px:
         assert rest[organ].shape[-1] == 2
 
 
 def test_no_two_parts_have_the_same_name() -> None:
-    for names in ([label.plain for label in labels().values()], [label.technical for label in labels().values()]):
+    named = labels_by_part().values()
+    for names in ([label.plain for label in named], [label.technical for label in named]):
         assert len(set(names)) == len(names)

@@ -9,6 +9,7 @@ import dataclasses
 import itertools
 from functools import cache
 
+import msgspec
 import numpy as np
 import pytest
 import shapely
@@ -16,9 +17,9 @@ import shapely
 from articulators.section import Section
 from renders.films import frame
 from renders.films.layouts import LAYOUTS, WIDE, Layout, layout_for
-from renders.labels.crossings import Outlines
+from renders.labels.crossings import Obstacles
 from renders.labels.placement import Columns, place
-from renders.labels.table import labels as names
+from renders.labels.table import labels_by_part
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
 from renders.marks.voice import voice_layer
@@ -66,14 +67,14 @@ def leaders(layer: Layer, labels: str) -> dict[str, np.ndarray]:
     lines = [op.path.vertices for op in layer.ops if isinstance(op, Stroke)]
     ends = np.array([op.points[0] for op in layer.ops if isinstance(op, Dots)])[::2]
     assert np.array_equal(ends, [line[1] for line in lines])
-    parts = [part for part, row in names().items() if labels == "technical" or row.in_plain]
+    parts = [part for part, row in labels_by_part().items() if labels == "technical" or row.in_plain]
     return dict(zip(parts, lines, strict=True))
 
 
 def crossings(leader: np.ndarray, part: str, section: Section, view: View) -> int:
     """How often a leader crosses outlines of organs that it does not name."""
     line = shapely.LineString(leader)
-    own = names()[part].own
+    own = labels_by_part()[part].own
     count = 0
     for organ in ORGANS:
         if organ not in own:
@@ -146,8 +147,8 @@ def square(x: float, y: float, half: float) -> np.ndarray:
     return np.array([[x - half, y - half], [x + half, y - half], [x + half, y + half], [x - half, y + half]])
 
 
-def one_organ(ring: np.ndarray) -> Outlines:
-    return Outlines(ring, np.roll(ring, -1, axis=0), np.zeros(4, dtype=np.intp), ("organ",), np.array([90.0]), 30.0)
+def one_organ(ring: np.ndarray) -> Obstacles:
+    return Obstacles(ring, np.roll(ring, -1, axis=0), np.zeros(4, dtype=np.intp), ("organ",), np.array([90.0]), 30.0)
 
 
 def test_crossings_are_counted_and_the_way_into_the_named_organ_is_free() -> None:
@@ -198,6 +199,6 @@ def test_the_tag_of_a_film_keeps_off_the_lips_and_what_is_felt_there() -> None:
     for layout in (*LAYOUTS, *(layout_for(size, bar=False) for size in ((1280, 720), (720, 960), (1080, 1080)))):
         tag, first = tag_and_buzz(layout)
         assert tag < first, (layout.width, layout.height, layout.bar)
-    near = dataclasses.replace(WIDE, view=dataclasses.replace(WIDE.view, centre_mm=(60.0, -16.5)))
+    near = msgspec.structs.replace(WIDE, middle_mm=(60.0, -16.5))
     tag, first = tag_and_buzz(near)
     assert tag > first  # planted: too little room before the face

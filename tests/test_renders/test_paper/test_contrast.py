@@ -44,9 +44,9 @@ def test_difference_of_published_pairs() -> None:
     """Sharma, Wu & Dalal 2005, table 1."""
     table = np.array([[float(v) for v in row.values()] for row in rows("ciede2000_pairs.csv")])
     assert len(table) == 34
-    found = contrast.difference(table[:, 0:3], table[:, 3:6])
+    found = contrast.colour_difference(table[:, 0:3], table[:, 3:6])
     np.testing.assert_allclose(found, table[:, 6], atol=6e-5)
-    np.testing.assert_allclose(contrast.difference(table[:, 3:6], table[:, 0:3]), table[:, 6], atol=6e-5)
+    np.testing.assert_allclose(contrast.colour_difference(table[:, 3:6], table[:, 0:3]), table[:, 6], atol=6e-5)
 
 
 @pytest.mark.parametrize("kind", ["protan", "deutan", "tritan"])
@@ -56,8 +56,8 @@ def test_matrices_are_the_published_ones(kind: str) -> None:
         [[float(v) for v in part.split()] for part in ACCESSIBILITY[f"mach_{kind}"]["value"].split(";")]
     )
     colour = np.array([0.6, 0.5, 0.55])
-    light = contrast.linear(contrast.simulate(colour, kind))
-    np.testing.assert_allclose(light, published @ contrast.linear(colour), atol=2e-4)
+    light = contrast.linear_light(contrast.simulate(colour, kind))
+    np.testing.assert_allclose(light, published @ contrast.linear_light(colour), atol=2e-4)
 
 
 def test_palette_separation_of_a_published_palette() -> None:

@@ -10,12 +10,12 @@ import pytest
 from articulators.errors import BadInput
 from articulators.records import text_of
 from renders.paper import contrast, legibility, style
-from renders.paper.style_table import FILE, Ratio, read_table, style_table
+from renders.paper.style_table import STYLES_FILE, Ratio, read_style_table, style_table
 from tests.planted import Planted, planted
 
 STYLES = style.names()
 NEEDS = style_table()
-TEXT = text_of("renders.paper", FILE)
+TEXT = text_of("renders.paper", STYLES_FILE)
 
 
 def failing_pairs(look: style.Style, kind: str) -> list[str]:
@@ -140,7 +140,7 @@ def test_unknown_names_give_the_nearest(call, message) -> None:
 def test_a_faulty_table_of_styles_is_refused(old: str, new: str, message: str) -> None:
     assert old in TEXT
     with pytest.raises(BadInput) as caught:
-        read_table(TEXT.replace(old, new, 1))
+        read_style_table(TEXT.replace(old, new, 1))
     assert str(caught.value).startswith(f"styles.toml: {message}")
 
 
@@ -151,5 +151,5 @@ FREE = ("roles", "mixed.roles", "line.px", *(f"type.{kind}.px" for kind in NEEDS
 @pytest.mark.parametrize("fault", list(planted(TEXT, FREE)), ids=lambda fault: fault.fault)
 def test_a_fault_planted_in_the_styles_is_refused(fault: Planted) -> None:
     with pytest.raises(BadInput) as caught:
-        read_table(fault.text)
+        read_style_table(fault.text)
     assert str(caught.value).startswith("styles.toml: ") and fault.said in str(caught.value)

@@ -104,10 +104,10 @@ def test_a_fault_is_told_with_file_line_key_value_and_what_is_allowed(fault: str
 
 def test_other_ways_to_write_a_key_are_found_too() -> None:
     text = 'colours.ink = "#000"\n'
-    assert style_file.line_of(text, ("colours", "ink")) == 1
-    assert style_file.line_of('[ "type" . film ]\n\n"sound" = 0', ("type", "film", "sound")) == 3
-    assert style_file.line_of("x = 1\nline = { tongue = 0 }", ("line", "tongue")) == 2
-    assert style_file.line_of("x = 1", ("line", "tongue")) is None
+    assert style_file.line_number(text, ("colours", "ink")) == 1
+    assert style_file.line_number('[ "type" . film ]\n\n"sound" = 0', ("type", "film", "sound")) == 3
+    assert style_file.line_number("x = 1\nline = { tongue = 0 }", ("line", "tongue")) == 2
+    assert style_file.line_number("x = 1", ("line", "tongue")) is None
 
 
 def test_bytes_that_are_no_text_are_told_with_their_line(tmp_path: Path) -> None:

@@ -82,6 +82,9 @@ def share_that_stands_out(of: Picture, layer: str, look: Style) -> float:
     Pixels of a mark's own colour, those left out that only smooth its edge.
     """
     whole, bare = drawn(of, look), drawn(without(of, layer), look)
+    rows, columns = np.nonzero(np.any(whole != bare, axis=-1))
+    near = np.s_[max(rows.min() - 6, 0) : rows.max() + 7, max(columns.min() - 6, 0) : columns.max() + 7]
+    whole, bare = whole[near], bare[near]
     light = contrast.luminance(whole / 255.0)
     low, high = ndimage.minimum_filter(light, 13), ndimage.maximum_filter(light, 13)
     best = np.maximum((light + 0.05) / (low + 0.05), (high + 0.05) / (light + 0.05))

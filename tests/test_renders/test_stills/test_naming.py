@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from renders.anatomy.layers import chosen
+from renders.anatomy.layers import parts_to_draw
 from renders.paper.picture import Layer, Text
 from renders.paper.style import load
 from renders.sideview.moments import moment
@@ -29,6 +29,6 @@ def test_learners_and_coaches_read_their_own_words() -> None:
 
 @pytest.mark.parametrize("labels", ["plain", "technical"])
 def test_only_what_is_shown_is_named(labels: str) -> None:
-    assert "tongue" in words(StillLook(load(), labels, chosen(["tongue"])))
-    assert "tongue" not in words(StillLook(load(), labels, chosen(None, ["tongue"])))
+    assert "tongue" in words(StillLook(load(), labels, parts_to_draw(["tongue"])))
+    assert "tongue" not in words(StillLook(load(), labels, parts_to_draw(None, ["tongue"])))
     assert words(StillLook(load(), labels, frozenset())) == ""

@@ -63,7 +63,8 @@ def test_facing_right_turns_shapes_and_leaves_texts_to_be_read() -> None:
 def test_parts_left_out_are_not_drawn_and_not_named() -> None:
     entry = sound("t")
     shown = say_alone(entry)
-    drawn = still.still_picture(entry, shown, StillLook(load(), "technical", layers.chosen(["tongue", "palate"])))
+    look = StillLook(load(), "technical", layers.parts_to_draw(["tongue", "palate"]))
+    drawn = still.still_picture(entry, shown, look)
     said = {text.string for text in texts(drawn)}
     assert "hard palate" in said and not {"mandible", "epiglottis", "uvula", "trachea"} & said
     assert {"air", "contact", "voice"}.isdisjoint(found.name for found in drawn.layers)

@@ -48,7 +48,7 @@ def test_consonant_classes_agree_with_panphon(key: str) -> None:
     phone = phones()[key]
     assert (row["voi"] == "+") is phone.voiced
     assert (row["nas"] == "+") is (phone.manner == "nasal")
-    assert (row["lat"] == "+") is phone.lateral
+    assert (row["lat"] == "+") is phone.features.lateral
     # Continuants: fricatives, approximants, laterals (panphon's reading) and its tap.
     assert (row["cont"] == "+") is (phone.manner in ("fricative", "approximant", "tap"))
     # Labials; w is labial and velar. f and v too.

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
-from importlib import resources
-
 import pytest
 
 from tests.spoken import said
-from vocaltract.pairs.difference import Difference, difference, limits
+from vocaltract.pairs.difference import PARTS, Difference, difference, main_difference
+from vocaltract.pairs.least import least_difference
 
 
 def compared(first: str, second: str, at: int = 0) -> Difference:
@@ -119,8 +117,36 @@ def test_a_number_that_is_no_sound_of_the_word() -> None:
         difference(said("two"), said("do"), (0, 9))
 
 
-def test_every_limit_has_unit_and_source() -> None:
-    text = resources.files("vocaltract.phonetics").joinpath("data/difference.toml").read_text(encoding="utf-8")
-    rows = tomllib.loads(text)["limit"]
-    assert set(rows) == set(limits())
-    assert all(row["unit"] and row["source"] and row["value"] > 0 for row in rows.values())
+@pytest.mark.parametrize(
+    ("first", "second", "about", "differs", "same"),
+    [
+        ("two", "do", "onset", {"voice_onset", "puff"}, {"place", "contact", "nose", "sides", "release"}),
+        ("bed", "men", "nose", {"nose"}, {"place", "contact", "sides"}),
+        ("door", "light", "sides", {"sides"}, {"place", "contact"}),
+        ("room", "look", "touch", {"contact", "sides"}, {"nose"}),
+        ("seat", "sheet", "place", {"place"}, {"nose", "sides"}),
+        ("tea", "key", "place", {"place"}, {"contact", "nose", "sides", "release"}),
+        ("thank", "tank", "place", {"place", "contact", "release"}, {"nose"}),
+    ],
+)
+def test_what_differs_is_what_the_trade_says(
+    first: str, second: str, about: str, differs: set[str], same: set[str]
+) -> None:
+    """Place, manner and voicing of English consonants: any phonetics textbook; common practice."""
+    d = compared(first, second)
+    a, b = (said(word).spans[0].entry for word in (first, second))
+    assert main_difference(d, a, b) == about
+    assert differs <= d.parts and not same & d.parts
+    assert d.parts <= set(PARTS)
+
+
+def test_a_sound_does_not_differ_from_itself() -> None:
+    d = compared("towel", "towel")
+    entry = said("towel").spans[0].entry
+    assert d.parts == frozenset() and main_difference(d, entry, entry) == "none"
+
+
+def test_a_vowel_is_longer_before_a_voiced_stop() -> None:
+    """Peterson & Lehiste 1960: about 3 : 2 before voiced and voiceless stops."""
+    assert "vowel" in compared("bed", "bet", 1).parts
+    assert least_difference().vowel.length_ms > 0

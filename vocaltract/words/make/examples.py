@@ -65,7 +65,7 @@ class Occurrence:
     phonemes: str
 
 
-def places(line: Sequence[Segment]) -> Iterator[tuple[str, str, int]]:
+def example_places(line: Sequence[Segment]) -> Iterator[tuple[str, str, int]]:
     """(sound, place, position) of every sound that stands there as itself, every stop held before a stop
     (held) and every tapped t or d (flapped)."""
     for i, here in enumerate(line):
@@ -147,7 +147,7 @@ def occurrences() -> list[Occurrence]:
         base = order[text] * 10 if text in order else 20_000 + common[text] * 1000 + 25 * len(line)
         phonemes = f" {' '.join(dict.fromkeys(s.phoneme for s in line))} "
         phones = prons[0].phones if single else ()
-        for sound, place, position in places(line):
+        for sound, place, position in example_places(line):
             if place not in ("held", "flapped") and (not single or _flaps(line, sound)):
                 continue
             rank = base + _penalty(line, sound, position, variants) * (2000 if text in order else 4000)

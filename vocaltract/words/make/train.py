@@ -20,7 +20,7 @@ from pathlib import Path
 from vocaltract.words.lexicon.arpabet import split_stress
 from vocaltract.words.lexicon.guess_model import NOTHING, START, STOP, GuessModel, Node, packed_model
 
-ORDER = 6
+LONGEST_SEQUENCE = 6
 """Length of the sequences counted; six was found enough for English by a trial."""
 ALIGNMENT_PASSES = 4
 """Passes of the alignment; more did not change it."""
@@ -151,7 +151,7 @@ def aligned_letters(pairs: Sequence[tuple[str, Phones]]) -> list[list[tuple[str,
     return found
 
 
-def counted(sequences: Iterable[Sequence[int]], order: int = ORDER) -> list[Counter[tuple[int, ...]]]:
+def counted(sequences: Iterable[Sequence[int]], order: int = LONGEST_SEQUENCE) -> list[Counter[tuple[int, ...]]]:
     """How often each sequence of 1, 2, ... `order` items was seen; the edges count as items."""
     counts: list[Counter[tuple[int, ...]]] = [Counter() for _ in range(order)]
     for items in sequences:

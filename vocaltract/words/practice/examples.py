@@ -65,7 +65,7 @@ def choose(sound: str, where: str, count: int = 1, against: str | None = None) -
     other = known_phone(against) if against is not None else None
     found: dict[str, PracticeWord] = {}
     if other is not None and where in PAIR_PLACES:
-        for pair in minimal_pairs(key, other, where):
+        for pair in example_pairs(key, other, where):
             found.setdefault(pair.first.text, pair.first)
     for word in _without_first(key, where, other):
         found.setdefault(word.text, word)
@@ -85,7 +85,7 @@ def _listed(key: str, where: str) -> list[tuple[PracticeWord, str]]:
     return [(PracticeWord(text, key, where, position), phonemes) for text, position, phonemes in found]
 
 
-def minimal_pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
+def example_pairs(a: str, b: str, where: str) -> tuple[MinimalPair, ...]:
     """Minimal pairs of two sounds in a place, the most useful first; empty where English has none.
 
     where  one of PAIR_PLACES. Both sounds are said as themselves there: there are no medial pairs of t and d,
@@ -161,7 +161,7 @@ def _fresh(key: str, other: str, where: str, chosen: list[PracticeWord]) -> Prac
 
 def _add_pair(first: str, second: str, where: str, chosen: list[PracticeWord], total: int) -> bool:
     taken = {word.text for word in chosen}
-    for pair in minimal_pairs(first, second, where):
+    for pair in example_pairs(first, second, where):
         if pair.first.text not in taken and pair.second.text not in taken and len(chosen) + 2 <= total:
             chosen.extend((pair.first, pair.second))
             return True

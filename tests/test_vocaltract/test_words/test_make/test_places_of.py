@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from vocaltract.words.lexicon.dictionary import lookup
-from vocaltract.words.make.examples import places
+from vocaltract.words.make.examples import example_places
 from vocaltract.words.make.listing import Analysed
 from vocaltract.words.make.places_of import places_of
 from vocaltract.words.practice.places import WORD_PLACES
@@ -37,6 +37,6 @@ def test_places_of_textbook_words(word: str, position: int, has: set[str], has_n
 
 
 def test_a_sound_is_an_example_only_where_it_stands_as_itself() -> None:
-    assert ("t", "initial", 0) in set(places(analysed("top").line))
-    assert ("t", "flapped", 2) in set(places(analysed("city").line))
-    assert not [place for sound, place, _ in places(analysed("city").line) if (sound, place) == ("t", "medial")]
+    assert ("t", "initial", 0) in set(example_places(analysed("top").line))
+    assert ("t", "flapped", 2) in set(example_places(analysed("city").line))
+    assert not [place for sound, place, _ in example_places(analysed("city").line) if (sound, place) == ("t", "medial")]

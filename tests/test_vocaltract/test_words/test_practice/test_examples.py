@@ -14,7 +14,7 @@ from vocaltract.words.lexicon.word_lists import common_words, front_desk
 from vocaltract.words.make.gather import listing_exceptions
 from vocaltract.words.make.raw import raw_entries
 from vocaltract.words.practice import examples
-from vocaltract.words.practice.examples import EXAMPLE_PLACES, choose, lesson_words, minimal_pairs
+from vocaltract.words.practice.examples import EXAMPLE_PLACES, choose, example_pairs, lesson_words
 from vocaltract.words.text.transcribe import read
 
 STOPS = ("p", "b", "t", "d", "k", "ɡ")
@@ -94,7 +94,7 @@ def test_front_desk_words_come_first() -> None:
     ],
 )
 def test_pairs_are_minimal(a: str, b: str, place: str) -> None:
-    found = minimal_pairs(a, b, place)
+    found = example_pairs(a, b, place)
     assert len(found) >= 5
     for pair in found:
         first, second = lookup(pair.first.text)[0].phones, lookup(pair.second.text)[0].phones
@@ -107,14 +107,14 @@ def test_pairs_are_minimal(a: str, b: str, place: str) -> None:
 
 def test_known_pairs_are_found() -> None:
     # Minimal pairs of English teaching handbooks, from memory.
-    texts = {(p.first.text, p.second.text) for p in minimal_pairs("t", "d", "initial")}
+    texts = {(p.first.text, p.second.text) for p in example_pairs("t", "d", "initial")}
     assert {("two", "do"), ("town", "down")} <= texts
-    assert ("bat", "bad") in {(p.first.text, p.second.text) for p in minimal_pairs("t", "d", "final")}
-    assert ("ship", "sheep") in {(p.first.text, p.second.text) for p in minimal_pairs("ɪ", "i", "medial")}
-    assert ("light", "right") in {(p.first.text, p.second.text) for p in minimal_pairs("l", "r", "initial")}
+    assert ("bat", "bad") in {(p.first.text, p.second.text) for p in example_pairs("t", "d", "final")}
+    assert ("ship", "sheep") in {(p.first.text, p.second.text) for p in example_pairs("ɪ", "i", "medial")}
+    assert ("light", "right") in {(p.first.text, p.second.text) for p in example_pairs("l", "r", "initial")}
     # American flapping merges writer and rider (Kahn 1976): no medial pair shows t against d.
-    assert minimal_pairs("t", "d", "medial") == ()
-    assert minimal_pairs("d", "t", "initial")[0].first.text == minimal_pairs("t", "d", "initial")[0].second.text
+    assert example_pairs("t", "d", "medial") == ()
+    assert example_pairs("d", "t", "initial")[0].first.text == example_pairs("t", "d", "initial")[0].second.text
 
 
 def test_lesson_for_t_and_d() -> None:
@@ -162,8 +162,8 @@ def test_english_has_no_such_place() -> None:
         ),
         (lambda: choose("t", "initial", 0), "count is 0; at least 1"),
         (lambda: choose("t", "initial", against=""), "unknown sound ''"),
-        (lambda: minimal_pairs("t", "t", "initial"), "are the same sound"),
-        (lambda: minimal_pairs("t", "d", "held"), "unknown place 'held'"),
+        (lambda: example_pairs("t", "t", "initial"), "are the same sound"),
+        (lambda: example_pairs("t", "d", "held"), "unknown place 'held'"),
         (lambda: lesson_words("r", "ɹ"), "are the same sound"),
         (lambda: lesson_words("t", "d", 0), "total is 0; at least 1"),
     ],

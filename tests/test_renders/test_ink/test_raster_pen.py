@@ -11,7 +11,8 @@ import pytest
 from matplotlib.backends import _backend_agg
 
 from articulators.errors import SurroundingsError
-from renders.ink import raster
+from renders.ink import raster_pen
+from renders.ink.raster import Raster
 from renders.paper.style import load
 
 REAL = _backend_agg.RendererAgg
@@ -47,9 +48,9 @@ class Blank(Renamed):
 
 @pytest.fixture(autouse=True)
 def tried_anew() -> Iterator[None]:
-    raster.renderer_class.cache_clear()
+    raster_pen.renderer_class.cache_clear()
     yield
-    raster.renderer_class.cache_clear()
+    raster_pen.renderer_class.cache_clear()
 
 
 @pytest.mark.parametrize("other", [Renamed, OtherArguments, OtherContext, Blank, None])
@@ -59,7 +60,7 @@ def test_a_changed_back_end_is_refused_in_one_line(other: type | None, monkeypat
     else:
         monkeypatch.setattr(_backend_agg, "RendererAgg", other)
     with pytest.raises(SurroundingsError) as caught:
-        raster.Raster(4, 4, load())
+        Raster(4, 4, load())
     said = str(caught.value)
     assert said.startswith(f"matplotlib {matplotlib.__version__} draws no films and PNG files here")
     assert said.endswith("its private raster renderer is not that of matplotlib 3.11: install that release")
@@ -67,4 +68,4 @@ def test_a_changed_back_end_is_refused_in_one_line(other: type | None, monkeypat
 
 
 def test_the_installed_one_is_taken() -> None:
-    assert raster.renderer_class() is REAL
+    assert raster_pen.renderer_class() is REAL
