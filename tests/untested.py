@@ -27,23 +27,12 @@ AWAITED = frozenset(
     articulators.lips
     articulators.outlines
     articulators.tongue
-    renders.course.narrow
-    renders.marks.outflow
-    renders.page.display_list
-    renders.page.item_data
-    renders.page.plate
-    renders.tables.sound_table
-    renders.wording.key_moments
-    renders.wording.lines
-    renders.wording.rows
-    renders.wording.told
     vocaltract.motion.folds
     vocaltract.motion.score
     vocaltract.motion.stops
     vocaltract.pairs.alignment
     vocaltract.phonetics.measured
     vocaltract.phonetics.surfaces
-    vocaltract.wordlists
     """.split()
 )
 

@@ -120,7 +120,7 @@ class Language:
     def rows(self, name: str) -> Rows:
         """The texts of one table. BadInput for an unknown one."""
         if name not in _tables():
-            raise BadInput(f"table '{name}' is unknown; allowed: {', '.join(_tables())}{nearest(name, _tables())}")
+            raise BadInput(f"table '{name}' is unknown; allowed: those of the languages{nearest(name, _tables())}")
         if name == "rule" and self.key == FIRST:
             return _reasons()
         found: Rows = getattr(self.texts, name)
@@ -131,8 +131,8 @@ class Language:
         kind, _, name = key.partition(".")
         rows = self.rows(kind)
         if name not in rows:
-            allowed = f"{', '.join(rows)}{nearest(name, rows)}"
-            raise BadInput(f"{self.key}.toml: {kind} '{name}' is unknown; allowed: {allowed}")
+            known = f"those of the file{nearest(name, rows)}"
+            raise BadInput(f"{self.key}.toml: {kind} '{name}' is unknown; allowed: {known}")
         text = rows[name]
         return text if isinstance(text, str) else text[technical]
 
@@ -210,9 +210,9 @@ def faults(other: Language, first: Language) -> Iterator[str]:
         for key in ours.keys() - theirs.keys():
             yield f"{name}: key {key!r} is missing"
         for key in theirs.keys() - ours.keys():
-            yield f"{name}: key {key!r} is unknown; allowed: {', '.join(ours)}{nearest(key, ours)}"
+            yield f"{name}: key {key!r} is unknown; allowed: those of {first.key}.toml{nearest(key, ours)}"
         for key in ours.keys() & theirs.keys():
-            yield from _misfit(f"{name}.{key}", theirs[key], ours[key])
+            yield from dict.fromkeys(_misfit(f"{name}.{key}", theirs[key], ours[key]))
 
 
 def _misfit(where: str, theirs: Text, ours: Text) -> Iterator[str]:

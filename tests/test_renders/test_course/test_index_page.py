@@ -16,6 +16,7 @@ from renders.films.shot import Shot
 from renders.paper.contrast import ratio, srgb
 from renders.paper.icons import KINDS
 from renders.paper.style import load
+from renders.wording.languages import language_of
 from tests.test_renders.test_course.page_reader import Page
 
 TINY = Shot(size=(320, 180), fps=10)
@@ -58,7 +59,7 @@ def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
 
 
 def test_every_pictogram_has_a_meaning_and_a_drawing() -> None:
-    assert set(lesson_table().pictograms) == set(KINDS)
+    assert set(lesson_table().pictograms) == set(KINDS) == set(language_of().rows("lesson_pictogram"))
     drawings = {kind: key_marks.pictogram(kind) for kind in KINDS}
     assert all("<path d=" in text for text in drawings.values())
     assert len(set(drawings.values())) == len(KINDS)

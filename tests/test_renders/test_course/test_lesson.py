@@ -16,6 +16,7 @@ from renders.course import lesson, parts
 from renders.course.captions import Cue, joined, webvtt
 from renders.films.shot import Shot
 from renders.paper.picture import Picture
+from renders.wording.languages import language_of
 from tests.test_renders.test_course.page_reader import Page
 
 TINY = Shot(size=(320, 180), fps=10)
@@ -105,7 +106,7 @@ def test_the_page_is_well_formed_and_tells_who_cannot_see(made: tuple[Path, Any,
     # 3.1.1 language
     page = Page((made[0] / "index.html").read_text(encoding="utf-8"))
     assert page.faults == []
-    assert page.all("html")[0]["lang"] == "en-US"
+    assert page.all("html")[0]["lang"] == "en"
     assert all(len(image["alt"] or "") > 20 for image in page.all("img"))
     assert [frame["src"] for frame in page.all("iframe")] == [
         f"practice/{name}.html#embed=1" for name in ("t-and-d", "sound-t", "sound-d", "two")
@@ -150,7 +151,7 @@ def test_the_reader_of_captions_sees_faults(text: str) -> None:
 
 
 def test_caption_text_is_escaped_and_hours_are_written() -> None:
-    text = webvtt([Cue(0.0, 1.0, 0, "", "a < b & c --> d"), Cue(3599.9996, 3661.5, 0, "", "end")])
+    text = webvtt([Cue(0.0, 1.0, 0, "", "a < b & c --> d"), Cue(3599.9996, 3661.5, 0, "", "end")], language_of())
     assert "a &lt; b &amp; c --&gt; d" in text
     assert "00:59:59.999 --> 01:01:01.500" in text
     assert len(read_webvtt(text)) == 2

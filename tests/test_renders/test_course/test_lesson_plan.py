@@ -8,6 +8,7 @@ import pytest
 
 from articulators.errors import BadInput
 from renders.course.plan import LessonPlan, plan_lesson
+from tests.english import ENGLISH
 from vocaltract.phonetics.inventory import entries
 
 
@@ -50,7 +51,7 @@ def test_other_sounds(a: str, b: str, text: str, expected: list[tuple[str, str]]
 
 def test_the_rules_say_why() -> None:
     plan = plan_lesson("t", "d", ["two", "seat", "bad guest", "do"])
-    two, seat, bad, do = (word.shown[0].why for word in plan.words)
+    two, seat, bad, do = ([ENGLISH.say(reason) for reason in word.shown[0].why] for word in plan.words)
     assert "puff" in " ".join(two)
     assert "shorter" in " ".join(seat)  # the vowel, because of t: Peterson & Lehiste 1960, from memory
     assert "next closure" in " ".join(bad)

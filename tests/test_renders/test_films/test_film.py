@@ -23,10 +23,13 @@ from renders.paper.style import load
 from renders.sideview import moments
 from renders.sideview.composed import side_layers
 from renders.wording import teller
+from renders.wording.languages import language_of
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say, say_alone
+
+ENGLISH = language_of()
 
 SMALL = (320, 180)
 
@@ -34,8 +37,8 @@ SMALL = (320, 180)
 def drawn(text: str, time_s: float, style: str = "light"):
     shown = say(text)
     look = load(style)
-    static = frame.static_layers(shown, shown.head, look, frame.speed_text(0.5, False))
-    return frame.picture(shown, static, moments.moment(shown, time_s), look), look
+    static = frame.static_layers(shown, shown.head, look, ENGLISH, frame.speed_text(0.5, False, ENGLISH))
+    return frame.picture(shown, static, moments.moment(shown, time_s), look, ENGLISH), look
 
 
 @pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("[t]", "dark")])
@@ -199,7 +202,7 @@ def test_an_intro_card_comes_first_and_keeps_its_room() -> None:
     assert all(np.array_equal(card, first[0]) for card in first[:5])
     assert np.any(first[5] != first[0])
     for size in layouts.SHAPES_PX.values():
-        card = intro_card(shown, load(), size, frame.speed_text(0.5, False), False)
+        card = intro_card(shown, load(), ENGLISH, size, frame.speed_text(0.5, False, ENGLISH), False)
         boxes = text_boxes(record(card, load()))
         assert outside(boxes, card.width, card.height) == [] and collisions(boxes) == []
 
@@ -223,9 +226,10 @@ def test_transparent_frames_are_empty_where_there_was_paper(bar: bool) -> None:
 def test_without_captions_nothing_is_said_beside_the_picture() -> None:
     shown = say("towel")
     layout = frame.layout_for((1280, 720), bar=False)
-    static = frame.static_layers(shown, shown.head, load(), frame.speed_text(0.5, False), layout)
+    static = frame.static_layers(shown, shown.head, load(), ENGLISH, frame.speed_text(0.5, False, ENGLISH), layout)
     now = moments.moment(shown, shown.spans[0].hold_s[0] + 0.01)
-    strings = {box.string for box in text_boxes(record(frame.picture(shown, static, now, load(), layout), load()))}
+    picture = frame.picture(shown, static, now, load(), ENGLISH, layout)
+    strings = {box.string for box in text_boxes(record(picture, load()))}
     assert "lips, front" in strings
     assert not {"approach", "hold", "towel", "half speed"} & strings
 
@@ -266,10 +270,10 @@ def test_each_shape_has_a_layout_of_its_own(size: tuple[int, int], shape: str) -
 def test_text_of_other_shapes_keeps_its_room(text: str, style: str, shape: str) -> None:
     shown = say(text)
     look, layout = load(style), frame.layout_for(layouts.SHAPES_PX[shape])
-    static = frame.static_layers(shown, shown.head, look, frame.speed_text(0.5, False), layout)
+    static = frame.static_layers(shown, shown.head, look, ENGLISH, frame.speed_text(0.5, False, ENGLISH), layout)
     for share in (0.05, 0.3, 0.45, 0.6, 0.75):
         now = moments.moment(shown, share * shown.duration_s)
-        boxes = text_boxes(record(frame.picture(shown, static, now, look, layout), look))
+        boxes = text_boxes(record(frame.picture(shown, static, now, look, ENGLISH, layout), look))
         assert outside(boxes, layout.width, layout.height) == []
         assert [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]] == []
 
@@ -318,7 +322,7 @@ def test_words_keep_inside_their_insets(shape: str) -> None:
     shown, look, layout = say("good night"), load(), frame.layout_for(layouts.SHAPES_PX[shape])
     seen = set()
     for now in moments.moments(shown, np.arange(0.0, shown.duration_s, 0.02)):
-        layers = {layer.name: layer for layer in frame.picture(shown, (), now, look, layout).layers}
+        layers = {layer.name: layer for layer in frame.picture(shown, (), now, look, ENGLISH, layout).layers}
         words = layers["lips word"], layers["folds word"]
         picture = Picture(layout.width, layout.height, None, words)
         for word, inset in zip(text_boxes(record(picture, look)), (layout.lips, layout.folds), strict=True):

@@ -18,6 +18,8 @@ from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import LipShape, lips_view, lips_word
 from renders.paper import icons, style
 from renders.paper.picture import MOVE, Dots, Fill, Group, Layer, Op, Path, Picture, Stroke
+from renders.wording.languages import language_of
+from renders.wording.line import Line
 
 LIGHT, PRINT = style.load("light"), style.load("print")
 BOX = (20.0, 30.0, 150.0, 90.0)
@@ -57,9 +59,9 @@ def opening(ops: tuple[Op, ...]) -> np.ndarray:
 
 def test_folds_words() -> None:
     # 9 mm quiet breathing, about 3 mm aspirated: the task's own values; vibration where voice is half or more
-    assert folds_word(9.0, 0.0) == folds_word(2.8, 0.0) == "apart"
-    assert folds_word(0.0, 0.0) == folds_word(0.2, 0.49) == "together"
-    assert folds_word(0.0, 1.0) == "vibrating"
+    assert folds_word(9.0, 0.0) == folds_word(2.8, 0.0) == Line("folds.apart")
+    assert folds_word(0.0, 0.0) == folds_word(0.2, 0.49) == Line("folds.together")
+    assert folds_word(0.0, 1.0) == Line("folds.vibrating")
 
 
 def test_folds_part_sideways_and_in_mirror() -> None:
@@ -121,7 +123,7 @@ def test_waves_drift_without_a_jump() -> None:
     ],
 )
 def test_lips_words(change: dict[str, float], word: str) -> None:
-    assert lips_word(LipShape(**{**OPEN, **change})) == word
+    assert language_of().say(lips_word(LipShape(**{**OPEN, **change}))) == word
 
 
 def rim(ops: tuple[Op, ...]) -> np.ndarray:

@@ -19,6 +19,7 @@ from renders.paper.style import load, names
 from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
+from renders.wording.languages import language_of
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
 
@@ -43,7 +44,7 @@ def flat(ops: tuple[Op, ...]) -> list[Op]:
     ],
 )  # fmt: skip
 def test_the_word_is_that_of_the_sound(symbol: str, word: str) -> None:
-    assert palate.contact_word(shape(symbol)) == word
+    assert language_of().say(palate.contact_word(shape(symbol))) == word
 
 
 @pytest.mark.parametrize("symbol", ["t", "n", "l", "k", "s", "ʃ", "ɹ", "i", "ɑ"])

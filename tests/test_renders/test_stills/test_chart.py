@@ -14,14 +14,17 @@ from renders.paper.style import load
 from renders.stills import chart
 from renders.stills.look import StillLook
 from renders.stills.still import still_picture
+from renders.wording.languages import language_of
 from tests.picture_text import collisions, outside, text_boxes
 from vocaltract.phonetics.inventory import entries, narrow_variants
 from vocaltract.speech import say_alone
 
+ENGLISH = language_of()
+
 
 @cache
 def drawn(kind: str) -> Picture:
-    return chart.sheet(kind, load("light"))
+    return chart.sheet(kind, load("light"), ENGLISH)
 
 
 def symbols(kind: str) -> dict[str, tuple[float, float]]:
@@ -94,4 +97,4 @@ def test_no_mark_of_voice_on_a_sheet() -> None:
 
 def test_another_kind_is_refused() -> None:
     with pytest.raises(BadInput, match="sheet 'clicks' is not known"):
-        chart.sheet("clicks", load("light"))
+        chart.sheet("clicks", load("light"), ENGLISH)

@@ -14,9 +14,12 @@ from renders.ink.recording import Call, record
 from renders.paper import style
 from renders.paper.picture import Layer, Picture
 from renders.tracks import timestrip
+from renders.wording.languages import language_of
 from vocaltract.motion import timeline as timelines
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.words.text.transcribe import read
+
+ENGLISH = language_of()
 
 LIGHT, DARK = style.load("light"), style.load("dark")
 BOX = (0.0, 584.0, 1280.0, 136.0)
@@ -39,11 +42,11 @@ def calls(*layers: Layer, look: style.Style = LIGHT) -> list[Call]:
 
 
 def strip(text: str, rows: str = "all") -> list[Call]:
-    return calls(timestrip.strip_static(shown(text), BOX, LIGHT, rows))  # type: ignore[arg-type]
+    return calls(timestrip.strip_static(shown(text), BOX, LIGHT, ENGLISH, rows))  # type: ignore[arg-type]
 
 
 def head(text: str, time_s: float) -> list[Call]:
-    return calls(*timestrip.PlayHead(shown(text), BOX, LIGHT).layers(time_s))
+    return calls(*timestrip.PlayHead(shown(text), BOX, LIGHT, ENGLISH).layers(time_s))
 
 
 def named(found: list[Call], name: str) -> list[Call]:
@@ -156,7 +159,7 @@ def test_the_air_curve_is_highest_where_the_flow_is() -> None:
 
 @pytest.mark.parametrize("look", [LIGHT, DARK])
 def test_texts_of_the_rows(look: style.Style) -> None:
-    strings = {c.string for c in calls(timestrip.strip_static(shown("minibar"), BOX, look), look=look)}
+    strings = {c.string for c in calls(timestrip.strip_static(shown("minibar"), BOX, look, ENGLISH), look=look)}
     assert {"voice", "shut / nose", "air out", "ms", "lips", "nose open", "0", "100"} <= strings
     short = {c.string for c in strip("minibar", "short")}
     assert {"voice", "m"} <= short and not {"shut", "shut / nose", "air out", "lips"} & short
@@ -215,10 +218,10 @@ def test_the_lit_box_is_that_of_the_sound_being_made() -> None:
 
 
 def test_layers_and_rows() -> None:
-    assert timestrip.strip_static(shown("city"), BOX, LIGHT).moves is False
-    assert all(layer.moves for layer in timestrip.PlayHead(shown("city"), BOX, LIGHT).layers(0.5))
+    assert timestrip.strip_static(shown("city"), BOX, LIGHT, ENGLISH).moves is False
+    assert all(layer.moves for layer in timestrip.PlayHead(shown("city"), BOX, LIGHT, ENGLISH).layers(0.5))
     with pytest.raises(BadInput, match="rows 'both' is unknown; allowed: all, short"):
-        timestrip.strip_static(shown("city"), BOX, LIGHT, "both")  # type: ignore[arg-type]
+        timestrip.strip_static(shown("city"), BOX, LIGHT, ENGLISH, "both")  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("text", [*WORDS, "@t"])

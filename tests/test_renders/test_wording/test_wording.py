@@ -20,7 +20,9 @@ from renders.films import frame
 from renders.paper import icons, style
 from renders.paper.typeface import missing, width
 from renders.wording import teller
-from renders.wording.texts import table
+from renders.wording.languages import language_of
+from renders.wording.line import Line
+from tests import english
 from vocaltract.motion import timeline as timelines
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import entries
@@ -116,7 +118,7 @@ def test_every_sound_alone_is_described_at_all_times(symbol: str) -> None:
     seen = set()
     for technical in (False, True):
         for time in grid(line, 45):
-            state = teller.state(line, time, technical)
+            state = english.state(line, time, technical)
             seen.add(state.phase)
             assert state.symbol == unicodedata.normalize("NFD", symbol)
             for row in (state.contact, state.air, state.voice):
@@ -141,16 +143,19 @@ def test_every_sound_alone_is_described_at_all_times(symbol: str) -> None:
     assert seen == wanted | {"rest"}
 
 
-@pytest.mark.parametrize("kind", [k for k in table() if k != "tongue"])
+MOMENT = ("phase", "organ", "touch", "cue", "detail", "contact", "air", "voice", "moment", "throat_cue", "sound_cue")
+
+
+@pytest.mark.parametrize("kind", MOMENT)
 def test_every_text_has_a_plain_and_a_technical_wording(kind: str) -> None:
-    for key, pair in table()[kind].items():
+    for key, pair in language_of().rows(kind).items():
         assert len(pair) == 2 and all(isinstance(text, str) for text in pair), key
         assert all(pair) or key == "none_second", key
 
 
 def test_every_sound_without_closure_has_a_cue_and_no_other() -> None:
     wanted = {unicodedata.normalize("NFD", s) for s, e in entries().items() if not e.closes}
-    assert set(table()["sounds"]) == wanted | {"ɹ̺"}  # both shapes of r
+    assert set(language_of().rows("sound_cue")) == wanted | {"ɹ̺"}  # both shapes of r
 
 
 # statements follow the numbers
@@ -162,11 +167,11 @@ def test_the_voice_row_follows_the_numbers(text: str) -> None:
     for time in grid(line, 120):
         voice = float(line.moment(np.array([time])).voice[0])
         gap = float(line.posture(np.array([time]))["glottis_mm"][0])
-        title = teller.state(line, time).voice.title
+        title = english.state(line, time).voice.title
         if voice > 0.51:
             assert title == "Voice on: folds vibrate"
         elif voice < 0.49 and line.span_at(time) is None and time > line.speech_s[1]:
-            assert title == "Voice over" or teller.state(line, time).span_index is not None
+            assert title == "Voice over" or english.state(line, time).span_index is not None
         elif voice < 0.49 and gap > 1.0:
             assert title == "Voice off: folds apart"
         elif voice < 0.49 and gap < 0.8:
@@ -178,7 +183,7 @@ def test_air_is_held_only_where_the_mouth_is_shut_and_no_air_leaves(text: str) -
     line = shown(text)
     kinds = set()
     for time in grid(line, 120):
-        air = teller.state(line, time).air
+        air = english.state(line, time).air
         m = line.moment(np.array([time]))
         kinds.add(air.icon)
         if air.gauge == "pressure":
@@ -198,7 +203,7 @@ def test_only_a_long_voice_onset_is_called_a_puff(text: str, symbol: str, puff: 
     line = shown(text)
     span = line.spans[span_of(line, symbol)]
     assert span.release_s is not None
-    state = teller.state(line, span.release_s + 0.006)
+    state = english.state(line, span.release_s + 0.006)
     assert state.phase == "release"
     assert ("puff" in state.cue) == puff
     if puff:
@@ -219,8 +224,8 @@ def test_at_the_instant_of_a_release_phase_contact_and_air_agree(text: str) -> N
         spans = [line.spans[i] for i in closure.indices if line.spans[i].release == "oral"]
         if not spans or spans[-1].release_s != closure.end_s:
             continue
-        before = teller.state(line, closure.end_s - 1e-4)
-        at = teller.state(line, closure.end_s)
+        before = english.state(line, closure.end_s - 1e-4)
+        at = english.state(line, closure.end_s)
         assert before.phase == "hold" and before.contact.icon in ("together", "both")
         assert at.phase == "release" and at.contact.icon not in ("together", "both")
         assert at.air.gauge != "pressure"
@@ -234,13 +239,13 @@ def test_a_voiced_stop_bursts_softly(symbol: str, title: str) -> None:
     line = by_itself(symbol)
     release_s = line.spans[0].release_s
     assert release_s is not None
-    assert teller.state(line, release_s + 0.004).air.title == title
+    assert english.state(line, release_s + 0.004).air.title == title
 
 
 def test_a_tap_holds_no_air_back() -> None:
     line = shown("city")
     tap = line.spans[span_of(line, "ɾ")]
-    air = teller.state(line, sum(tap.hold_s) / 2).air
+    air = english.state(line, sum(tap.hold_s) / 2).air
     assert air.title == "Brief touch" and air.gauge is None
 
 
@@ -248,7 +253,7 @@ def test_the_friction_of_a_voiced_affricate_hisses_with_voice() -> None:
     line = by_itself("dʒ")
     span = line.spans[0]
     assert span.release_s is not None
-    said = [teller.state(line, float(t)).air.title for t in np.arange(span.release_s + 0.036, span.end_s, 0.004)]
+    said = [english.state(line, float(t)).air.title for t in np.arange(span.release_s + 0.036, span.end_s, 0.004)]
     assert "Hiss with buzz" in said or "Hiss" in said
 
 
@@ -256,24 +261,24 @@ def test_folds_are_said_to_be_set_only_before_the_voice() -> None:
     """No text says that a voice is to come where none comes."""
     for line in (shown("backpack"), shown("do"), by_itself("d"), by_itself("t"), by_itself("z")):
         for time in grid(line, 90):
-            if "set for voice" in teller.state(line, time).voice.second:
+            if "set for voice" in english.state(line, time).voice.second:
                 ahead = line.moment(np.arange(time, line.duration_s, 0.004)).voice
                 assert (np.asarray(ahead) > 0.5).any()
             if time > line.speech_s[1] + 0.12:
-                assert teller.state(line, time).voice.title == "Voice over"
+                assert english.state(line, time).voice.title == "Voice over"
 
 
 def test_two_closures_at_once_are_both_named() -> None:
     line = shown("backpack")
     back, lips = line.closures[1], line.closures[2]
     assert back.organ == "dorsal" and lips.organ == "lips" and lips.start_s < back.end_s
-    state = teller.state(line, (lips.start_s + back.end_s) / 2)
+    state = english.state(line, (lips.start_s + back.end_s) / 2)
     assert state.contact.title == "Both shut" and state.contact.icon == "both"
     assert state.contact.second == "tongue back and lips"
     assert state.cue == "Both shut: tongue back, lips"
-    before = teller.state(line, back.start_s + 0.01)
+    before = english.state(line, back.start_s + 0.01)
     assert before.cue == "Held, not released"
-    assert teller.state(line, back.start_s + 0.01, technical=True).cue == "No audible release"
+    assert english.state(line, back.start_s + 0.01, technical=True).cue == "No audible release"
 
 
 @pytest.mark.parametrize(
@@ -292,16 +297,16 @@ def test_contact_names_the_place(text: str, target: str, title: str, place: str)
     line = shown(text)
     span = line.spans[span_of(line, target)]
     time = span.hold_s[0] + 0.4 * (span.hold_s[1] - span.hold_s[0])
-    assert teller.state(line, time).contact.title == title
-    assert teller.state(line, time, technical=True).contact.title == place
+    assert english.state(line, time).contact.title == title
+    assert english.state(line, time, technical=True).contact.title == place
 
 
 def test_a_fricative_hisses_and_a_nasal_does_not() -> None:
     hiss = by_itself("s")
-    assert teller.state(hiss, sum(hiss.spans[0].hold_s) / 2).air.title == "Hiss"
+    assert english.state(hiss, sum(hiss.spans[0].hold_s) / 2).air.title == "Hiss"
     nose = by_itself("m")
-    assert teller.state(nose, sum(nose.spans[0].hold_s) / 2).air.title == "Air out through the nose"
-    assert teller.state(by_itself("i"), 0.5).air.title == "Air flows"
+    assert english.state(nose, sum(nose.spans[0].hold_s) / 2).air.title == "Air out through the nose"
+    assert english.state(by_itself("i"), 0.5).air.title == "Air flows"
 
 
 @pytest.mark.parametrize("text", ["backpack", "minibar", "city"])
@@ -309,7 +314,7 @@ def test_cue_and_detail_change_only_with_the_phase(text: str) -> None:
     line = shown(text)
     before = None
     for time in np.arange(0.0, line.duration_s, 0.004):
-        state = teller.state(line, float(time))
+        state = english.state(line, float(time))
         key = (state.span_index, state.phase, len(line.spans) and state.cue.startswith("Both"))
         if before is not None and before[0] == key and state.span_index is not None:
             assert before[1] == (state.cue, state.detail)
@@ -329,10 +334,11 @@ def test_letters_of_the_sound_are_marked_where_known() -> None:
 
 
 def test_single_words() -> None:
-    assert [teller.phase_word(p) for p in ("approach", "hold", "release")] == ["closing", "shut", "opening"]
-    assert teller.phase_word("hold", technical=True) == "hold"
-    assert teller.organ_word("coronal") == "tongue tip"
-    assert teller.contact_word("lips") == "lips meet here"
+    assert [teller.phase_word(p) for p in ("approach", "hold")] == [Line("phase.approach"), Line("phase.hold")]
+    assert language_of().say(teller.phase_word("hold")) == "shut"
+    assert language_of().say(teller.phase_word("hold"), technical=True) == "hold"
+    assert language_of().say(teller.organ_word("coronal")) == "tongue tip"
+    assert language_of().say(teller.contact_word("lips")) == "lips meet here"
     with pytest.raises(BadInput, match=r"phase 'held' is unknown; allowed: .*nearest: hold"):
         teller.phase_word("held")
     with pytest.raises(BadInput, match="organ 'nose' is unknown"):
@@ -349,7 +355,7 @@ def test_key_moments_rise_keep_apart_and_are_as_many_as_asked(text: str, most: i
     times = [k.time_s for k in found]
     assert 0 < len(found) <= most
     assert all(b - a >= 0.012 - 1e-9 for a, b in pairwise(times))
-    assert all(k.label_plain and k.label_technical for k in found)
+    assert all(english.label(k) and english.label(k, technical=True) for k in found)
 
 
 @pytest.mark.parametrize("text", WORDS)
@@ -364,17 +370,17 @@ def test_key_moments_lie_in_their_phases(text: str) -> None:
     }
     for key in teller.key_moments(line, 30):
         assert key.span_index is not None
-        name = wanted.get(key.label_technical, "steady")
+        name = wanted.get(english.label(key, technical=True), "steady")
         parts = {n: (a, b) for n, a, b in teller.phases(line, key.span_index)}
         assert name in parts, key
         assert parts[name][0] <= key.time_s <= parts[name][1], key
-        assert teller.state(line, key.time_s).span_index == key.span_index
+        assert english.state(line, key.time_s).span_index == key.span_index
 
 
 def test_the_moments_of_backpack() -> None:
     # the moments that design and trade ask for: hold and release, both shut, burst and breath, the last hold
     # and the last release, whose air the curve shows
-    said = [key.label_plain for key in teller.key_moments(shown("backpack"))]
+    said = [english.label(key) for key in teller.key_moments(shown("backpack"))]
     assert said == [
         "shut", "let go", "vowel", "held, not released", "both shut", "shut", "let go: burst", "puff of breath", "shut",
         "let go: burst",
@@ -384,15 +390,15 @@ def test_the_moments_of_backpack() -> None:
 def test_a_breath_is_shown_at_two_fifths_of_its_voice_onset() -> None:
     line = shown("two")
     span = line.spans[0]
-    breath = next(k for k in teller.key_moments(line) if k.label_technical == "aspiration")
+    breath = next(k for k in teller.key_moments(line) if english.label(k, technical=True) == "aspiration")
     assert span.release_s is not None and span.voice_s is not None
     assert breath.time_s == pytest.approx(span.release_s + 0.4 * (span.voice_s - span.release_s), abs=0.002)
 
 
 def test_a_sound_alone_begins_and_ends_at_rest() -> None:
-    labels = [k.label_technical for k in teller.key_moments(by_itself("t"))]
+    labels = [english.label(k, technical=True) for k in teller.key_moments(by_itself("t"))]
     assert labels == ["rest", "approach", "hold", "release burst", "aspiration", "rest"]
-    assert [k.label_technical for k in teller.key_moments(by_itself("aɪ"))] == [
+    assert [english.label(k, technical=True) for k in teller.key_moments(by_itself("aɪ"))] == [
         "rest", "onset of glide", "end of glide", "rest",
     ]  # fmt: skip
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from renders.paper.style import load
 from renders.stills import still
 from renders.stills.look import StillLook
-from renders.wording import teller
-from renders.wording.texts import table
+from renders.wording.languages import language_of
+from tests import english
 from vocaltract.ipa.alphabet import alphabet
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
@@ -25,7 +27,7 @@ APPROXIMANTS = {"ʋ": "Labiodental", "β̞": "Bilabial", "ɰ": "Velar"}
 @pytest.mark.parametrize(("symbol", "place"), [*FRICATIVES.items(), *APPROXIMANTS.items()])
 def test_a_narrowing_is_named_by_its_place(symbol: str, place: str) -> None:
     shown = say_alone(sound(f"[{symbol}]"))
-    told = teller.state(shown, still.key_time_s(shown), technical=True)
+    told = english.state(shown, still.key_time_s(shown), technical=True)
     assert told.contact.title.startswith(place)
 
 
@@ -57,9 +59,9 @@ NEAR = {"ɹ̺": "Apical", "ɻ": "Retroflex", "j": "Palatal", "ɥ": "Labial-palat
 ENGLISH = ("ridge", "soft palate", "bunched")
 
 
-def told(symbol: str, technical: bool) -> teller.State:
+def told(symbol: str, technical: bool) -> Any:
     shown = say_alone(sound(f"[{symbol}]"))
-    return teller.state(shown, still.key_time_s(shown), technical=technical)
+    return english.state(shown, still.key_time_s(shown), technical=technical)
 
 
 @pytest.mark.parametrize(("symbol", "place"), [*SHUT.items(), *SIDES.items(), *NEAR.items()])
@@ -96,14 +98,15 @@ def test_what_a_still_cannot_show_is_said(symbol: str, word: str) -> None:
 
 def test_every_place_of_the_chart_has_its_rows() -> None:
     places = {p for f in alphabet().letters.values() for p in f.places} - {"glottal"}
-    rows = table()
+    rows = language_of()
     for place in places - {
         "bilabial",
         "alveolar",
         "postalveolar",
         "velar",
     }:  # these have the rows of lips, tip and back
-        assert {f"{place}_shut", f"{place}_closing", f"{place}_opening"} <= set(rows["contact"]) or place == "dental"
-        assert {f"hold_{place}", f"approach_{place}"} <= set(rows["cue"])
+        named = {f"{place}_shut", f"{place}_closing", f"{place}_opening"}
+        assert named <= set(rows.rows("contact")) or place == "dental"
+        assert {f"hold_{place}", f"approach_{place}"} <= set(rows.rows("cue"))
     for kind in ("cue", "detail", "contact"):
-        assert all(len(row[0]) <= 34 for row in rows[kind].values()), kind
+        assert all(len(row[0]) <= 34 for row in rows.rows(kind).values()), kind
