@@ -14,7 +14,7 @@ from renders.course.lesson_table import lesson_table
 from renders.course.plan import plan_lesson
 from renders.films.shot import Shot
 from renders.paper.contrast import ratio, srgb
-from renders.paper.icons import KINDS
+from renders.paper.icons import PICTOGRAMS
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from tests.test_renders.test_course.page_reader import Page
@@ -59,10 +59,10 @@ def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
 
 
 def test_every_pictogram_has_a_meaning_and_a_drawing() -> None:
-    assert set(lesson_table().pictograms) == set(KINDS) == set(language_of().rows("lesson_pictogram"))
-    drawings = {kind: key_marks.pictogram(kind) for kind in KINDS}
+    assert set(lesson_table().pictograms) == set(PICTOGRAMS) == set(language_of().rows("lesson_pictogram"))
+    drawings = {kind: key_marks.pictogram(kind) for kind in PICTOGRAMS}
     assert all("<path d=" in text for text in drawings.values())
-    assert len(set(drawings.values())) == len(KINDS)
+    assert len(set(drawings.values())) == len(PICTOGRAMS)
     roles = {role for text in drawings.values() for role in re.findall(r"var\(--(\w+)\)", text)}
     assert roles <= set(COLOUR_ROLES)
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 
 from articulators.curves import Array
 from articulators.errors import BadInput
 from renders.ink.recording import record
-from renders.labels.placement import crossing_pairs
 from renders.paper.picture import Picture, Text
 from renders.paper.style import load
 from renders.stills import strip
@@ -36,15 +37,9 @@ def lines_of(timeline: Timeline) -> list[Array]:
 
 
 def crossings(lines: list[Array]) -> int:
-    """How many pairs of bent lines cross, piece by piece; pieces of one line do not count."""
-    found = 0
-    for i, one in enumerate(lines):
-        for other in lines[i + 1 :]:
-            for k in range(len(one) - 1):
-                for m in range(len(other) - 1):
-                    starts, ends = np.array([one[k], other[m]]), np.array([one[k + 1], other[m + 1]])
-                    found += crossing_pairs(starts, ends)
-    return found
+    """How many pairs of bent lines cross, judged by shapely."""
+    ways = [shapely.LineString(line) for line in lines]
+    return sum(one.crosses(other) for one, other in itertools.combinations(ways, 2))
 
 
 @pytest.mark.parametrize("text", TEXTS)
