@@ -81,15 +81,16 @@ class Section:
         return np.asarray(shapely.area(self.polygons("tongue")))
 
 
-def section(head: Head, posture: Posture) -> Section:
+def section(head: Head, posture: Posture, red: bool = True) -> Section:
     """Outlines after contact for a posture or a batch of postures of any shape.
 
-    A batch gives the same numbers as its postures one by one.
+    A batch gives the same numbers as its postures one by one. red: with the red margins of the lips, which drawings
+    and areas need and gaps do not.
     """
     shape = posture.shape
     flat = Posture(posture.values.reshape(-1, posture.values.shape[-1]))
     lines = dict(outlines.linear(head, flat))
-    lines.update(_pressed(head, flat["jaw_mm"], lines))
+    lines.update(_pressed(head, flat["jaw_mm"], lines, red))
     del lines["tongue_surface"]
     frozen: dict[str, Array] = {}
     for name, line in lines.items():
@@ -99,7 +100,7 @@ def section(head: Head, posture: Posture) -> Section:
     return Section(head, posture, MappingProxyType(frozen))
 
 
-def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array]) -> dict[str, Array]:
+def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array], red: bool) -> dict[str, Array]:
     maxilla, rear = contact.maxilla_mass(head), contact.rear_mass(head)
     teeth_below, jaw_bone = (
         contact.rigid(mass, jaw.carry(head, shapely.get_coordinates(mass), opening_mm)) for mass in _jaw_masses(head)
@@ -125,10 +126,11 @@ def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array]) -> dict[
         "upper_lip": traced(upper, "upper_lip", LIP_POINTS),
         "lower_lip": traced(lower, "lower_lip", LIP_POINTS),
         "velum": traced(velum, "velum", VELUM_POINTS),
-        "tongue": traced(body, "tongue", TONGUE_POINTS, _root_end(head, lines)),
+        "tongue": traced(body, "tongue", TONGUE_POINTS, _root_end(lines)),
         "epiglottis": traced(leaf, "epiglottis", EPIGLOTTIS_POINTS),
     }
-    for organ, (first, last), shapes in zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True):
+    margins = zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True)
+    for organ, (first, last), shapes in margins if red else ():
         pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], shapes)
     return pressed
 
@@ -150,7 +152,7 @@ def _upper_teeth(head: Head) -> shapely.Geometry:
     return contact.prepared(shapely.union(*both))
 
 
-def _root_end(head: Head, lines: Mapping[str, Array]) -> Array:
+def _root_end(lines: Mapping[str, Array]) -> Array:
     """Where the tongue's root meets the hyoid (..., 2): on its side to the vallecula, or it would cut the bone."""
     centre, vallecula = lines["tongue"][..., -1, :], lines["tongue"][..., 0, :]
     return centre + 0.6 * (vallecula - centre)

@@ -62,7 +62,8 @@ def still(
     labels       "none", "plain" or "technical"      style  a name, or a style file
     size         width and height in px, even, 64 to 3840; None: 1600 x 1200
     show, hide   parts, such as "tongue"             mirrored  the speaker faces right      transparent  no background
-    BadInput for an unknown sound, labels, style or part, and a size out of range.
+    language     of what is said, such as "es"
+    BadInput for an unknown sound, labels, style, part or language, and a size out of range.
     """
     from renders.stills import still as stills
 
@@ -80,7 +81,8 @@ def strip(
 
     event  of a comparison: what coincides, "closure", "release" or "vowel"; "" takes what suits
     style  a name, or a style file      size  width and height in px, even, 64 to 3840; None: as the strip is drawn
-    BadInput for what cannot be read, an unknown style, event or size.
+    language  of what is said, such as "es"
+    BadInput for what cannot be read, an unknown style, event, size or language.
     """
     from renders.pairs import pair_strip
     from renders.stills import strip as strips
@@ -95,7 +97,7 @@ def strip(
 def film(what: str | Timeline | Told, *, event: str = "", **shot: Any) -> Film:
     """A slowed film of a text or timeline, or of a comparison: both in step. Drawn when it is shown, saved or iterated.
 
-    shot   fields of `Shot`: speed, fps, size, style, dwell, captions, transparent, loop, intro_s, holds
+    shot   fields of `Shot`: speed, fps, size, style, dwell, captions, transparent, loop, intro_s, holds, language
     event  of a comparison: what coincides, "closure", "release" or "vowel"; "" takes what suits
     ``for frame in film`` gives (height, width, 3) uint8 arrays one at a time; `Film.save` writes a file.
     BadInput for what cannot be read, and for a shot that cannot be.
@@ -121,7 +123,8 @@ def pair(
 
     event  what coincides in time: "closure", "release" or "vowel"; "" takes what suits
     style  a name, or a style file      size  width and height in px, even, 64 to 3840; None: as it is drawn
-    BadInput for what cannot be read, what is said the same, and an unknown event, style or size.
+    language  of what is said, such as "es"
+    BadInput for what cannot be read, what is said the same, and an unknown event, style, size or language.
     """
     import vocaltract
     from renders.pairs.picture import comparison

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import os
 import subprocess
 import sys
@@ -12,6 +13,7 @@ import pytest
 from hypothesis import settings
 
 from tests.browser import browser
+from vocaltract import speech
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -49,6 +51,16 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
         run = run.parent  # a process of several has a folder of its own within that of the run
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("VOCALTRACT_CACHE", str(run / "solved"))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _each_timeline_once() -> Iterator[None]:
+    """Timelines of a whole run are kept, not the last few: tests of many rooms look at the same sounds and words."""
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("_said", "_said_alone"):
+            made = getattr(speech, name).__wrapped__
+            patch.setattr(speech, name, functools.lru_cache(maxsize=512)(made))
         yield
 
 

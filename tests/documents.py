@@ -6,6 +6,7 @@ Looked at are paths (`renders/films`, `renders/paper/data/styles.toml`), modules
 
 from __future__ import annotations
 
+import ast
 import re
 from pathlib import Path
 
@@ -33,8 +34,18 @@ def is_there(root: Path, name: str) -> bool:
         file = place / "__init__.py" if place.is_dir() else place.with_suffix(".py")
         if place.is_dir() or file.is_file():
             rest = parts[count:]
-            return not rest or (file.is_file() and rest[0] in defined_in(file))
+            return not rest or (file.is_file() and rest[0] in defined_in(file) | _handed_out(file))
     return False
+
+
+def _handed_out(file: Path) -> set[str]:
+    """The names in a package's __all__, wherever they are defined."""
+    listed = [
+        node.value
+        for node in ast.parse(file.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__"
+    ]
+    return {name for value in listed for name in ast.literal_eval(value)}
 
 
 def missing(root: Path, document: Path) -> list[str]:

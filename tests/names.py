@@ -1,8 +1,8 @@
 """Names with two meanings: public functions, classes and constants that more than one module defines.
 
 `python -m tests.names [FOLDER]` lists them, of this repository or of another copy of it. No gate: whether two
-definitions mean one thing is for a reader to say. What commands have by agreement (NAME, WHAT, EXAMPLE, add, run) and
-`main` are one name each, whatever the module.
+definitions mean one thing is for a reader to say. Left out are `main`, what commands have by agreement, and the names
+that a package hands out at its door, which are those of its rooms.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.layers import modules
+from tests.layers import PACKAGES, modules, within
 
-AGREED = frozenset({"NAME", "WHAT", "EXAMPLE", "add", "run", "main"})
+COMMANDS = "renders.commands"
+AGREED = frozenset({"NAME", "ORDER", "WHAT", "EXAMPLE", "add", "run"})
 
 
 def defined(tree: ast.Module) -> Iterator[tuple[str, bool]]:
@@ -28,7 +29,7 @@ def defined(tree: ast.Module) -> Iterator[tuple[str, bool]]:
             found = [(node.target.id, False)]
         else:
             continue
-        yield from (entry for entry in found if not entry[0].startswith("_") and entry[0] not in AGREED)
+        yield from (entry for entry in found if not entry[0].startswith("_") and entry[0] != "main")
 
 
 def defined_in(file: Path) -> set[str]:
@@ -44,7 +45,12 @@ def in_two_places(root: Path) -> tuple[dict[str, list[str]], dict[str, list[str]
     at: dict[str, set[str]] = {}
     callables = set()
     for module, file in modules(root).items():
+        if module in PACKAGES:
+            continue
+        agreed = AGREED if within(module, COMMANDS) else frozenset()
         for name, is_callable in defined(ast.parse(file.read_text(encoding="utf-8"))):
+            if name in agreed:
+                continue
             at.setdefault(name, set()).add(module)
             callables |= {name} if is_callable else set()
     twice = {name: sorted(where) for name, where in sorted(at.items()) if len(where) > 1}

@@ -24,7 +24,7 @@ def test_whole_wheel_has_no_fault() -> None:
         ([n for n in WHOLE if "styles" not in n], "missing: renders/paper/data/styles.toml"),
         ([*WHOLE, "tests/wheel.py"], "not tracked: tests/wheel.py"),
         ([*WHOLE, "renders/left_over.py"], "not tracked: renders/left_over.py"),
-        ([n for n in WHOLE if "OFL" not in n], "licence text missing: OFL.txt"),
+        ([n for n in WHOLE if "OFL.txt" not in n], "licence text missing: OFL.txt"),
     ],
 )
 def test_faults_are_found(held: list[str], fault: str) -> None:

@@ -24,15 +24,13 @@ RUN = frozenset({"renders.commands"})
 ROOMS_AWAITED: frozenset[str] = frozenset()
 AWAITED = frozenset(
     """
-    articulators.lips
-    articulators.outlines
-    articulators.tongue
-    vocaltract.motion.folds
-    vocaltract.motion.score
-    vocaltract.motion.stops
-    vocaltract.pairs.alignment
-    vocaltract.phonetics.measured
-    vocaltract.phonetics.surfaces
+    renders.course.narrow
+    renders.page.display_list
+    renders.page.plate
+    renders.tables.sound_table
+    renders.wording.cues
+    renders.wording.situation
+    renders.wording.states
     """.split()
 )
 

@@ -77,10 +77,14 @@ def _said(text: str, speech: Speech) -> Timeline:
     return timeline(utterance, **settings)
 
 
-@lru_cache(maxsize=KEPT)
 def say_alone(entry: SoundEntry) -> Timeline:
-    """The timeline of one sound said by itself."""
-    return timeline(alone(entry.symbol), by_itself=True)
+    """The timeline of one sound said by itself; kept as those of texts are."""
+    return _said_alone(entry.symbol)
+
+
+@lru_cache(maxsize=KEPT)
+def _said_alone(symbol: str) -> Timeline:
+    return timeline(alone(symbol), by_itself=True)
 
 
 def emphasised(utterance: Utterance, words: tuple[str, ...]) -> tuple[int, ...]:

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array
-
-FOCUS_MM = 7.0  # how far around a place that acts lines are stronger
+from renders.anatomy.plate import plate
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,4 +38,5 @@ def focused(line: Array, focus: Array | None) -> Array:
     if focus is None or len(focus) == 0:
         return np.ones(len(line))
     apart = np.min(np.hypot(*np.moveaxis(line[:, None] - focus[None], -1, 0)), axis=1)
-    return 0.88 + 0.55 * np.exp(-((apart / FOCUS_MM) ** 2))
+    hints = plate().focus
+    return hints.elsewhere_share + hints.more_share * np.exp(-((apart / hints.reach_mm) ** 2))

@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from articulators.curves import Array
+from renders.anatomy.plate import plate
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Op, Path, Stroke
 from renders.paper.strokes import Edge, anticlockwise, ends, pressed, shifted
 
 if TYPE_CHECKING:
     import shapely
-
-FIXED_HATCH_MM = 2.6  # pitch of the hatching of tissue that stays still
 
 
 class PlatePen:
@@ -90,9 +89,9 @@ class PlatePen:
         """Oblique lines over an area, for styles without greys."""
         import shapely
 
-        x0, y0, x1, y1 = shape.bounds
-        at = np.arange(x0 + y0 - FIXED_HATCH_MM, x1 + y1, FIXED_HATCH_MM)
-        at = np.round(at / FIXED_HATCH_MM) * FIXED_HATCH_MM
+        (x0, y0, x1, y1), pitch = shape.bounds, plate().hatching.pitch_mm
+        at = np.arange(x0 + y0 - pitch, x1 + y1, pitch)
+        at = np.round(at / pitch) * pitch
         runs = shapely.linestrings([[[c - y1, y1], [c - y0, y0]] for c in at])
         cut = shapely.get_parts(shapely.intersection(runs, shape))
         runs_mm = [shapely.get_coordinates(run) for run in shapely.get_parts(cut) if run.geom_type == "LineString"]

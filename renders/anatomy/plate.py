@@ -78,6 +78,20 @@ class LipHints(Row, frozen=True):
     skin_mm: float
 
 
+class FocusHints(Row, frozen=True):
+    """How much stronger lines are near the places that act."""
+
+    reach_mm: float
+    elsewhere_share: float
+    more_share: float
+
+
+class HatchingHints(Row, frozen=True):
+    """How far the lines of hatched tissue lie apart."""
+
+    pitch_mm: float
+
+
 class PlateHints(Record, frozen=True):
     """data/plate.toml."""
 
@@ -89,6 +103,8 @@ class PlateHints(Record, frozen=True):
     floor: FloorHints
     front_air: FrontAirHints
     lips: LipHints
+    focus: FocusHints
+    hatching: HatchingHints
 
 
 def plate() -> PlateHints:

@@ -85,7 +85,7 @@ def parts(text: str) -> tuple[str, ...]:
 
 def event(text: str) -> str:
     """What two texts have in common in time: closure, release or vowel."""
-    from renders.pairs.event import check_event
+    from vocaltract.pairs.event import check_event
 
     return check_event(text)
 

@@ -73,8 +73,7 @@ def _film(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
     from renders.films.shot import Shot
     from renders.pairs.pair_film import write_pair_film
 
-    shot = Shot(**arguments.given(args, "speed", "fps", "style", "language"), size=size)
-    speech = speech_of(args)
+    speech, shot = speech_of(args), Shot(**arguments.given(args, "speed", "fps", "style", "language"), size=size)
     with progress_bar(args, "film") as progress:
         return write_pair_film(
             args.a, args.b, out, shot, event=args.align, speech=speech, force=args.force, progress=progress

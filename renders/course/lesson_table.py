@@ -50,7 +50,7 @@ class LessonTable(Record, frozen=True):
     pictograms  those that the key explains, and marks: those of the side view, in the order they are shown
     """
 
-    taught: Usual
+    order: Usual
     captions: Captions
     films: Films
     narrow: Narrow

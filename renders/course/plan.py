@@ -114,7 +114,7 @@ def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
     """Which of the two sounds this is, said as itself; dark l and voiced h are the usual l and h there."""
     if said.target in keys:
         return said.target
-    if said.target in lesson_table().taught.targets and said.phoneme in keys:
+    if said.target in lesson_table().order.targets and said.phoneme in keys:
         return said.phoneme
     return None
 
@@ -123,7 +123,7 @@ def _shown(
     text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
 ) -> tuple[ShownSound, ...]:
     found: dict[str, ShownSound] = {}
-    order = {place: i for i, place in enumerate(lesson_table().taught.places)}
+    order = {place: i for i, place in enumerate(lesson_table().order.places)}
     for i, said in enumerate(utterance.sounds):
         key = _key_of(said, keys)
         if key is None:
@@ -176,9 +176,9 @@ def _place(utterance: Utterance, i: int) -> str:
 
 def _why(utterance: Utterance, i: int) -> Lines:
     """The rules that fired on the sound, and those on its neighbours that it is the reason for."""
-    taught, sounds = lesson_table().taught, utterance.sounds
+    order, sounds = lesson_table().order, utterance.sounds
     names = [rule.name for rule in sounds[i].rules]
-    for at, neighbours in ((i - 1, taught.before), (i + 1, taught.after)):
+    for at, neighbours in ((i - 1, order.before), (i + 1, order.after)):
         if 0 <= at < len(sounds):
             names += [rule.name for rule in sounds[at].rules if rule.name in neighbours]
     return tuple(Line(f"rule.{name}") for name in dict.fromkeys(names)) or (Line("lesson_why.as_alone"),)

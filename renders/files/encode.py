@@ -49,7 +49,7 @@ class _Stopped(Exception):
     pass
 
 
-def _encode(
+def _overlapping(
     frames: Iterable[Frame], writer: Writer, size: tuple[int, int], progress: Callable[[int], None] | None
 ) -> tuple[int, float]:
     """Draws here, encodes in a thread; whichever fails stops the other. Frames written and seconds."""
@@ -127,7 +127,7 @@ def encode(
         try:
             with held():
                 writer = made()
-            return _encode(frames, writer, encoding.size, progress)
+            return _overlapping(frames, writer, encoding.size, progress)
         finally:
             if writer is not None:
                 with held():

@@ -25,14 +25,12 @@ class Format:
     ending       of the file's name       what   in words
     transparent  whether it can be see-through
     fps          the only frame rates it can hold exactly, or () for any in range
-    kept         "whole" frames or "lossy": whether every pixel comes back as drawn
     """
 
     ending: str
     what: str
     transparent: bool
     fps: tuple[int, ...] = ()
-    kept: str = "lossy"
 
 
 FORMATS: Mapping[str, Format] = MappingProxyType(
@@ -44,7 +42,7 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
             Format(".webm", "WebM (VP9)", True),
             Format(".mov", "MOV (ProRes 4444)", True),
             Format(".webp", "animated WebP", True),
-            Format(".png", "folder of PNG frames", True, kept="whole"),
+            Format(".png", "folder of PNG frames", True),
         )
     }
 )

@@ -31,7 +31,7 @@ def as_interrupts() -> Iterator[list[int]]:
     asked: list[int] = []
     before: dict[int, Any] = {}
     timers: list[threading.Timer] = []
-    told = sys.unraisablehook
+    usual_hook = sys.unraisablehook
 
     def ask(number: int, _frame: Any) -> None:
         asked.append(number)
@@ -42,7 +42,7 @@ def as_interrupts() -> Iterator[list[int]]:
             timers.append(threading.Timer(_AGAIN_S, _thread.interrupt_main))
             timers[-1].start()
         else:
-            told(lost)
+            usual_hook(lost)
 
     for number, handler in _handlers().items():
         if handler not in (signal.SIG_DFL, signal.default_int_handler):
@@ -53,7 +53,7 @@ def as_interrupts() -> Iterator[list[int]]:
     try:
         yield asked
     finally:
-        sys.unraisablehook = told
+        sys.unraisablehook = usual_hook
         for timer in timers:
             timer.cancel()
             timer.join()

@@ -21,7 +21,6 @@ from renders.labels.table import label_table
 Crossed = Callable[[int, Array, Array], Array]
 FINE = 4  # heights of the grid in one pitch
 POLISH_PX = (-12.0, -6.0, 6.0, 12.0)
-REGRET_PX = 25.0  # a label that pays so much more than at its best place is moved past others
 REGRETTED, RANKED, TRIED_ON, REORDERED = 5, 40, 4, 8  # labels; of their moves so many ranked, worked out; how often
 
 
@@ -182,7 +181,7 @@ def _reordered(spots: Spots, now: Chosen, own: Array, which: Indices) -> Chosen 
     regret = now.own - own.min(axis=1)
     trials: list[tuple[float, int, Indices]] = []
     for label in np.argsort(-regret, kind="stable")[:REGRETTED]:
-        if regret[label] < REGRET_PX:
+        if regret[label] < label_table().leader.regret_px:
             break
         order = [int(k) for k in np.argsort(now.y, kind="stable")]
         for columns in _orders(order, now.side, int(label)):

@@ -17,11 +17,10 @@ from numpy.typing import ArrayLike
 from articulators.curves import Array
 from articulators.errors import BadInput
 from renders.labels import leader_search
+from renders.labels.table import label_table
 from renders.paper.fitting import even_lines
 from renders.paper.picture import Bounds
 from renders.paper.typeface import width
-
-MOST_LETTERS = 21  # of a line, where there is a space to break it at
 
 
 @dataclass(frozen=True)
@@ -95,7 +94,7 @@ def place(
     if not ((known[:, 0] > start_x[0]) & (known[:, 0] < start_x[1])).all():
         raise BadInput(f"every anchor must lie between x {start_x[0]:g} and {start_x[1]:g}")
     size = columns.size
-    lines = [even_lines(text, MOST_LETTERS) for text in texts]
+    lines = [even_lines(text, label_table().wording.most_letters) for text in texts]
     heights = np.array([len(block) * size * columns.line_spacing for block in lines])
     pitch = float(max(columns.pitch, heights.max(initial=0.0)))
     room = columns.bottom - columns.top

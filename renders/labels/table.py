@@ -41,6 +41,13 @@ class Leader(Row, frozen=True):
     nearer_px: float
     slant_px_per_px: float
     second_choice_px: float
+    regret_px: float
+
+
+class Wording(Row, frozen=True):
+    """How long a line of a label may be."""
+
+    most_letters: int
 
 
 class Label(Record, frozen=True):
@@ -61,6 +68,7 @@ class LabelTable(Row, frozen=True):
 
     crossing: Crossing
     leader: Leader
+    wording: Wording
     label: tuple[Label, ...]
 
 

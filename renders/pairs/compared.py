@@ -8,12 +8,12 @@ from typing import Any
 
 from renders.insets.folds import folds_word
 from renders.marks.moment import Moment
-from renders.pairs.event import Alignment
 from renders.pairs.layout import layout
 from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moment
 from renders.tracks.pair_tracks import PairTracks, Row, Span
+from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
 from renders.wording.line import Blank, Line, Series, line
 from renders.wording.pair_statement import statement_of
@@ -22,6 +22,7 @@ from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import port_open
 from vocaltract.pairs.chosen import Said, Told, chosen
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
+from vocaltract.pairs.event import Alignment
 from vocaltract.phonetics.inventory import SoundEntry
 
 
@@ -165,7 +166,7 @@ def _air(shown: Moment) -> Line:
 def tracks_of(pair: ComparedPair, way: Alignment, window_s: tuple[float, float] | None = None) -> PairTracks:
     """Both sounds in time, aligned in that way; `window_s`: seconds seen before and after the zero."""
     rows = _rows(pair, way)
-    return PairTracks(rows, way.title, way.label, _span_that_differs(pair, rows), window_s)
+    return PairTracks(rows, event_title(way.name), event_label(way.name), _span_that_differs(pair, rows), window_s)
 
 
 def _rows(pair: ComparedPair, way: Alignment) -> tuple[Row, ...]:

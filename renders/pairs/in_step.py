@@ -9,11 +9,11 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.pairs.compared import ComparedPair
-from renders.pairs.event import Alignment, alignment
 from renders.pairs.layout import layout
 from renders.wording.teller import Teller
 from vocaltract.motion.phases import Course
 from vocaltract.motion.playback import Playback
+from vocaltract.pairs.event import Alignment, alignment
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.composed import side_layers
 from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
+from renders.wording.event_words import event_title
 from renders.wording.teller import State
 from vocaltract.pairs.chosen import Said
 
@@ -84,7 +85,7 @@ def _heading(both: InStep, dress: FilmDress) -> Layer:
     language = dress.look.language
     left, right, y = dress.room.heading_px
     title = language.say(both.pair.statement.title)
-    note = language.text("film.pair_note", speed=dress.speed, event=both.way.title)
+    note = language.text("film.pair_note", speed=dress.speed, event=event_title(both.way.name))
     if dress.room.one_line:
         room = right - left
         rest = room - width(note, 20) - 30

@@ -10,7 +10,6 @@ import numpy as np
 
 from renders.ink.diagram import Diagram
 from renders.pairs.compared import ComparedPair, compared_pair, look_s, pair_report
-from renders.pairs.event import Alignment, alignment
 from renders.pairs.layout import layout
 from renders.pairs.look import PairLook
 from renders.paper.fitting import block, fitted, size_for
@@ -22,12 +21,14 @@ from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.stills.layout import layout as stills
 from renders.wording import teller
+from renders.wording.event_words import event_label
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
+from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.speech import USUAL, Speech
 
 
@@ -158,7 +159,7 @@ def _times(
 ) -> Layer:
     """A pill above each column with its time from the event; the event's name at the left."""
     page = layout().strip
-    text, y = language.text("pair_strip.from", event=way.label), page.times_px
+    text, y = language.text("pair_strip.from", event=event_label(way.name)), page.times_px
     lines, size = block(text, page.label_px - 14, 18, 2)
     first = y - 1.2 * size * (len(lines) - 1)
     ops: list[Op] = [Text(row, page.edge_px + 6, first + 1.2 * size * i, size, "ink2") for i, row in enumerate(lines)]

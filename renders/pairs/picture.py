@@ -15,7 +15,6 @@ from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
 from renders.pairs.compared import ComparedPair, caption, compared_pair, pair_report, tracks_of, view_beside
-from renders.pairs.event import alignment
 from renders.pairs.layout import layout
 from renders.pairs.look import PairLook
 from renders.pairs.small_view import small_view
@@ -33,6 +32,7 @@ from renders.wording.line import Line, Series, line
 from renders.wording.statement import Statement
 from renders.wording.thresholds import thresholds
 from vocaltract.pairs.chosen import Said, Told, told
+from vocaltract.pairs.event import alignment
 from vocaltract.speech import USUAL, Speech
 
 

@@ -42,6 +42,7 @@ def cut(source: Path, weight: str) -> bytes:
     if lacking := [char for char in chars if ord(char) not in font.getBestCmap()]:
         raise ValueError(f"{FACE} lacks {' '.join(lacking)}")
     options = Options(layout_features=[], hinting=False, desubroutinize=True, notdef_outline=True)
+    options.name_IDs = ["*"]
     options.drop_tables += ["VORG", "vhea", "vmtx", "BASE", "DSIG"]
     subsetter = Subsetter(options)
     subsetter.populate(text=chars)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array
-from renders.pairs.event import contacts
 from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
@@ -19,6 +18,7 @@ from renders.wording.thresholds import thresholds
 from vocaltract.motion.closures import runs
 from vocaltract.motion.limits import limits, narrow, vibrates
 from vocaltract.motion.timeline import Signals, Timeline
+from vocaltract.pairs.event import contacts
 
 STEP_S = 0.001
 LABELS_PX = 196.0

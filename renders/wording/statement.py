@@ -122,12 +122,12 @@ def _what(d: Difference, a: SoundEntry, b: SoundEntry, about: str) -> Lines:
     if d.nose:
         first = d.first.nose_flow_ml_s > d.second.nose_flow_ml_s
         rest = _ordered(first, d, a, b)[2]
-        held = (rest.contact == "touch") and not sides_open(rest.sides_open)
+        held = rest.contact == "touch" and not sides_open(rest.sides_open)
         found.append(_of(first, "nose_held" if held else "nose_flows", a, b))
     if d.sides:
         first = d.first.sides_open > d.second.sides_open
         one, other, rest = _ordered(first, d, a, b)
-        held = (rest.contact == "touch") and not d.nose and about == "sides"
+        held = rest.contact == "touch" and not d.nose and about == "sides"
         found.append(
             line("pair_sentence.sides_held", one=one.symbol, other=other.symbol)
             if held

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.interpolate import CubicSpline
 
-from articulators.curves import arc_length, centripetal, resample, rotate, spline_matrix
+from articulators.curves import arc_length, centripetal, fraction, resample, rotate, spline_matrix
 
 POINTS = np.array([[0.0, 0.0], [2.0, 3.0], [7.0, 4.0], [9.0, -1.0], [14.0, 0.5]])
 
@@ -60,3 +60,7 @@ def test_turning_keeps_distances_and_turns_back(angle: float, x: float, y: float
 
 def test_a_quarter_turn_is_counter_clockwise_as_drawn() -> None:
     assert np.allclose(rotate(np.array([[1.0, 0.0]]), np.zeros(2), np.array(np.pi / 2)), [[0.0, 1.0]])
+
+
+def test_a_fraction_is_held_between_0_and_1() -> None:
+    assert [fraction(value) for value in (-3.0, 0.0, 0.25, 1.0, 7.0)] == [0.0, 0.0, 0.25, 1.0, 1.0]

@@ -105,16 +105,17 @@ class Timeline:
     _moments: Array
 
     def posture(self, times_s: Array) -> Posture:
-        """Postures (n,) at times (n,) in seconds; before 0 and after the end the mouth rests."""
+        """Postures (n,), read-only, at times (n,) in seconds; before 0 and after the end the mouth rests."""
         at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
         return Posture(_interpolate(at, self._times, self._values))
 
     def moment(self, times_s: Array) -> Signals:
-        """Air, voice and gaps at times (n,)."""
+        """Air, voice and gaps at times (n,), read-only."""
         at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
         columns = dict(zip(COLUMNS, _interpolate(at, self._times, self._moments).T, strict=True))
-        columns["voicing"] = vibrates(columns["voice"]).astype(float)
-        return Signals(**columns)
+        voicing = np.array(vibrates(columns["voice"]), dtype=float)
+        voicing.setflags(write=False)
+        return Signals(**columns, voicing=voicing)
 
     def at(self, time_s: float) -> Signals:
         """Air, voice and gaps at one time, each a number: ``timeline.at(0.21).mouth_ml_s``."""
@@ -137,7 +138,9 @@ def _interpolate(at: Array, times_s: Array, rows: Array) -> Array:
     position = at / TRACK_STEP_S
     i = np.clip(position.astype(int), 0, len(times_s) - 2)
     share = (position - i)[..., None]
-    return rows[i] + share * (rows[i + 1] - rows[i])
+    found = rows[i] + share * (rows[i + 1] - rows[i])
+    found.setflags(write=False)
+    return found
 
 
 def alone(symbol: str, target: str | None = None) -> Utterance:
@@ -188,7 +191,7 @@ def timeline(
     values = mouth_tracks(plan, times)
 
     def gaps_at(at: Array) -> Gaps:
-        return gaps(section(head, Posture(_interpolate(np.asarray(at), times, values))))
+        return gaps(section(head, Posture(_interpolate(np.asarray(at), times, values)), red=False))
 
     coarse = _grid(plan)
     measured = _measured(values, times, coarse, gaps_at)

@@ -13,7 +13,7 @@ from articulators.curves import Array
 from articulators.section import Section, section
 from vocaltract.airway.gaps import FRONT_MM, gaps
 from vocaltract.airway.limits import sealed, sides_open
-from vocaltract.motion.limits import flows, folds_together, narrow, vibrates
+from vocaltract.motion.limits import flows, folds_together, limits, narrow, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
 from vocaltract.pairs.least import Organ, least_difference
@@ -299,7 +299,7 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
     closure = next((c for c in timeline.closures if span.index in c.indices), None)
     hold = timeline.moment(np.linspace(*span.hold_s, 101)).voice
     after = span.release_s if span.release_s is not None else span.hold_s[1]
-    looked_s = np.arange(0, least_difference().release.peak_within_ms / 1000, TRACK_STEP_S)
+    looked_s = np.arange(0, limits().breath.puff_within_s, TRACK_STEP_S)
     after_ml_s = timeline.moment(after + looked_s).mouth_ml_s
     tongue = shape["tongue"]
     top = tongue[int(np.argmax(tongue[:, 1]))]

@@ -37,9 +37,8 @@ class LeastHold(Row, frozen=True):
 
 
 class LeastRelease(Row, frozen=True):
-    """Greatest flows after a release, and how long after it they are looked for."""
+    """Greatest flows after a release apart."""
 
-    peak_within_ms: float
     puff_ml_s: float
 
 

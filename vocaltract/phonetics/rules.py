@@ -172,8 +172,8 @@ def _body(f: Features, made: Target, raised: BodyRule) -> Target:
     return replace(made, second_place=raised.place, second_degree=raised.degree, body_drop_mm=())
 
 
-def vowel(f: Features, head: Head) -> Posture:
-    """The posture of a vowel on a head: tongue and jaw blended from the anchors, lips by height and rounding."""
+def vowel(f: Features) -> Posture:
+    """The posture of a vowel: tongue and jaw blended from the anchors, lips by height and rounding."""
     rules, has = rule_table().vowel, set(f.marks).__contains__
     letter = f.symbol[:1]
     anchored = letter in rules.anchors
@@ -260,7 +260,7 @@ def posture(f: Features, head: Head) -> Posture:
     from vocaltract.phonetics.cache import solved  # hashing and files: most sounds are shipped and need neither
 
     if f.is_vowel:
-        return vowel(f, head)
+        return vowel(f)
     first = steps(f)[0]
     if first.places == ("glottal",):
         return shipped("ə").with_parts(velum=places().velum.lowered_by["lowered" if f.nasal else "raised"])

@@ -86,7 +86,7 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
     stations = still.points[kept]
     correction = np.zeros(len(stations))
     shift = np.zeros(len(windows))
-    asked = _asked(target, head, base, windows)
+    asked = _asked(target, head, windows)
 
     def postures(amplitudes: Array) -> Posture:
         values = np.broadcast_to(base, (*amplitudes.shape[:-1], base.shape[-1])).copy()
@@ -149,7 +149,7 @@ def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools],
     return kept, [w.stations[kept] for w in windows], (thin & ~near)[kept]
 
 
-def _asked(target: Target, head: Head, base: Array, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
+def _asked(target: Target, head: Head, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
     """What a target asks besides its places: (amplitudes (..., modes), outline (..., m, 2)) -> rows (..., k)."""
     own = wishes().consonant
     rest_area = tongue.rest_mass_area_mm2(head)

@@ -12,14 +12,12 @@ import numpy as np
 import panphon
 import pytest
 
-from articulators.errors import BadInput
 from renders import cli
 from renders.files.formats import usual_fps
 from renders.films.shot import Shot
 from renders.ink.recording import record
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
-from renders.pairs.event import EVENTS, alignment
 from renders.pairs.in_step import event_frame, in_step
 from renders.pairs.layout import film_layout, layout
 from renders.pairs.look import PairLook
@@ -35,6 +33,7 @@ from tests.spoken import said
 from vocaltract.motion.playback import constant
 from vocaltract.pairs import chosen
 from vocaltract.pairs.chosen import Said, Told, printed, told
+from vocaltract.pairs.event import EVENTS, alignment
 from vocaltract.phonetics.inventory import entries
 from vocaltract.speech import say_alone
 
@@ -179,23 +178,6 @@ def test_the_event_lies_on_one_frame_of_both(a: str, b: str, event: str) -> None
         shown = both.times_s(clock, number)
         assert abs(shown[frame] - zero) <= 0.5 * speed / fps + 1e-9
         assert int(np.argmin(np.abs(shown - zero))) == frame
-
-
-def test_events_are_measured_ones() -> None:
-    pair = compared_pair(told("ticket", "desk"))
-    for said_, closure, release in zip(
-        pair.said, alignment(pair.said, "closure").zeros_s, alignment(pair.said, "release").zeros_s, strict=True
-    ):
-        shut = next(c for c in said_.timeline.closures if said_.index in c.indices)
-        assert (closure, release) == (pytest.approx(shut.start_s), pytest.approx(shut.end_s))
-
-
-def test_an_unknown_event_and_a_text_without_vowel_are_refused() -> None:
-    pair = compared_pair(told("ticket", "desk"))
-    with pytest.raises(BadInput, match=r"allowed: closure, release, vowel \(nearest: closure"):
-        alignment(pair.said, "closur")
-    with pytest.raises(BadInput, match="no vowel to align at"):
-        alignment(sounds("t", "d").said, "vowel")
 
 
 # Strips and films

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from renders.paper.fitting import block, broken, even_lines, fitted, size_for
+from renders.paper.fitting import block, broken, even_lines, fitted, pieces, size_for
 from renders.paper.picture import Fill, Group, Layer, Path, Picture
 from renders.paper.typeface import width
 
@@ -71,3 +71,30 @@ def test_a_fitted_picture_is_scaled_and_centred() -> None:
     corners = np.array([[0.0, 0.0], [100.0, 100.0]]) @ group.transform[:, :2].T + group.transform[:, 2]
     assert corners.tolist() == [[100.0, 0.0], [300.0, 200.0]]
     assert fitted(square, (100, 100)) is square
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        # source: W3C, Requirements for Chinese Text Layout, 3.1.3: where no line may begin or end
+        ("舌尖（软腭）。", ["舌", "尖", "（软", "腭）。"]),
+        ("发 l 时，舌尖", ["发 l 时，", "舌", "尖"]),
+        ("“light”中", ["“light”中"]),
+        ("the tip alike", ["the", " tip", " alike"]),
+        ("", []),
+    ],
+)
+def test_chinese_may_be_broken_between_characters(text: str, parts: list[str]) -> None:
+    assert pieces(text) == parts
+
+
+@given(st.text("舌尖抵住齿龈，。（）la ", min_size=1, max_size=40), st.floats(60.0, 300.0))
+def test_broken_chinese_keeps_every_character_and_its_room(text: str, room: float) -> None:
+    lines = broken(text, room, 20.0)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert all(width(line, 20.0) <= room or len(pieces(line)) == 1 for line in lines)
+
+
+def test_even_lines_count_a_chinese_character_twice() -> None:
+    assert even_lines("卷起的舌尖在此接触", 13) == ("卷起的舌", "尖在此接触")
+    assert even_lines("舌尖在此", 13) == ("舌尖在此",)

@@ -98,3 +98,14 @@ def test_empty_paths_are_harmless() -> None:
     for path in (Path.polygons([]), Path.lines([]), Path.line(np.empty((0, 2)))):
         assert len(path.vertices) == 0
         assert np.isnan(path.bounds()).all()
+
+
+@pytest.mark.parametrize("closed", [False, True])
+def test_a_bundle_is_its_lines_drawn_as_one(closed: bool) -> None:
+    lines = np.array([[[0, 0], [4, 0], [4, 3]], [[10, 0], [14, 0], [14, 3]]], dtype=float)
+    bundle, known = Path.bundle(lines, closed), (Path.polygons if closed else Path.lines)(lines)
+    assert np.array_equal(bundle.vertices, known.vertices) and np.array_equal(bundle.codes, known.codes)  # type: ignore[arg-type]
+
+
+def test_a_bundle_of_no_lines_is_empty() -> None:
+    assert len(Path.bundle(np.empty((0, 3, 2))).vertices) == 0

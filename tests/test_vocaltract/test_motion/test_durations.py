@@ -25,7 +25,7 @@ PAIRS = [
     ("back", "bag"),
     ("set", "said"),
     ("site", "side"),
-    ("rope", "robe"),
+    ("tap", "tab"),
 ]
 
 

@@ -16,9 +16,9 @@ def test_sections_are_measured_in_batches_that_do_not_change_what_is_found(monke
     whole = timeline(read("good day"))
     real, sizes = module.section, []
 
-    def counted(head: object, posture: Posture) -> Section:
+    def counted(head: object, posture: Posture, red: bool = True) -> Section:
         sizes.append(len(posture.values))
-        return real(head, posture)  # type: ignore[arg-type]
+        return real(head, posture, red)  # type: ignore[arg-type]
 
     monkeypatch.setattr(module, "section", counted)
     monkeypatch.setattr(module, "AT_ONCE", 50)
@@ -27,5 +27,16 @@ def test_sections_are_measured_in_batches_that_do_not_change_what_is_found(monke
     assert sizes.count(50) > 1
     assert parted.closures == whole.closures
     at = np.arange(0, whole.duration_s, 0.003)
-    for name in module.Moment.__dataclass_fields__:
+    for name in module.Signals.__dataclass_fields__:
         np.testing.assert_array_equal(getattr(parted.moment(at), name), getattr(whole.moment(at), name), err_msg=name)
+
+
+def test_what_a_timeline_gives_cannot_be_changed() -> None:
+    made = timeline(read("key"))
+    at = np.array([0.1, 0.3])
+    posture = made.posture(at)
+    given = [posture.values, posture["jaw_mm"], made.posture(np.asarray(0.2)).values]
+    given += [getattr(made.moment(at), name) for name in module.Signals.__dataclass_fields__]
+    for array in given:
+        with pytest.raises(ValueError, match="read-only"):
+            array[...] = 1.0

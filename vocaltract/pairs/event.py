@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.errors import BadInput, nearest
-from renders.wording.line import Line
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.closures import runs
 from vocaltract.motion.timeline import Timeline
@@ -16,15 +15,15 @@ from vocaltract.pairs.chosen import Said
 
 AROUND_S, STEP_S = 0.2, 0.001
 EVENTS = ("closure", "release", "vowel")
+NAMES = ("closure", "release", "vowel", "start", "hold_start", "hold_end")
 
 
 @dataclass(frozen=True)
 class Alignment:
-    """What lies at 0: the time in s on either timeline, what it is called, in full and short."""
+    """What lies at 0: the time in s on either timeline, and which of NAMES it is ("start": of two vowels)."""
 
     zeros_s: tuple[float, float]
-    title: Line
-    label: Line
+    name: str
 
 
 def check_event(name: str) -> str:
@@ -45,17 +44,13 @@ def alignment(said: Sequence[Said], event: str = "") -> Alignment:
     first, second = said
     vowels = all(s.entry.kind == "vowel" for s in said)
     if event == "vowel" or (not event and vowels):
-        return _named((_vowel_s(first), _vowel_s(second)), "start" if vowels else "vowel")
+        return Alignment((_vowel_s(first), _vowel_s(second)), "start" if vowels else "vowel")
     if event == "closure":
         shut = all(s.entry.closes for s in said)
-        return _named((_hold_s(first, 0), _hold_s(second, 0)), "closure" if shut else "hold_start")
+        return Alignment((_hold_s(first, 0), _hold_s(second, 0)), "closure" if shut else "hold_start")
     if all(s.span.release_s is not None for s in said):
-        return _named((first.span.release_s or 0.0, second.span.release_s or 0.0), "release")
-    return _named((_hold_s(first, 1), _hold_s(second, 1)), "hold_end")
-
-
-def _named(zeros_s: tuple[float, float], name: str) -> Alignment:
-    return Alignment(zeros_s, Line(f"pair_event.{name}"), Line(f"pair_event.zero_{name}"))
+        return Alignment((first.span.release_s or 0.0, second.span.release_s or 0.0), "release")
+    return Alignment((_hold_s(first, 1), _hold_s(second, 1)), "hold_end")
 
 
 def contacts(timeline: Timeline, index: int) -> list[tuple[float, float]]:
