@@ -28,9 +28,6 @@ AWAITED = frozenset(
     renders.page.display_list
     renders.page.plate
     renders.tables.sound_table
-    renders.wording.cues
-    renders.wording.situation
-    renders.wording.states
     """.split()
 )
 

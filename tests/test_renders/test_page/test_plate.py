@@ -9,6 +9,7 @@ from renders.anatomy import layers
 from renders.page import plate
 from renders.page.pack import packed, unpacked
 from renders.page.settings import settings
+from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Op, Stroke
 from renders.paper.style import load
 from renders.paper.view import View
@@ -22,7 +23,7 @@ def test_areas_and_lines_are_those_of_a_still() -> None:
     drawn, table = plate.drawing(adult_male())
     # a still at as many px a mm, around (0, 0)
     view = View((-2000.0, -2000.0, 4000.0, 4000.0), settings().plate.px_per_mm, (0.0, 0.0))
-    fixed = flat(layers.fixed_layer(adult_male(), view, load("light")).ops)
+    fixed = flat(layers.fixed_layer(adult_male(), Canvas(view, load("light"))).ops)
     still = [op for op in fixed if isinstance(op, Fill | Stroke)]
     roles = [op.colour for op in still for _ in op.path.pieces()]
     assert [row[0] for row in drawn["lines"]] == roles

@@ -122,7 +122,7 @@ def test_every_sound_alone_is_described_at_all_times(symbol: str) -> None:
             seen.add(state.phase)
             assert state.symbol == unicodedata.normalize("NFD", symbol)
             for row in (state.contact, state.air, state.voice):
-                assert 0 < len(row.title) <= 34 and row.icon in icons.KINDS
+                assert 0 < len(row.title) <= 34 and row.icon in icons.PICTOGRAMS
                 # the places of the film's panel, renders/films/frame.py
                 assert width(row.title, FILM.size("state"), "bold") <= right - left - 58, row.title
                 room = right - left - 58
