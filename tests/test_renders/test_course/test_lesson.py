@@ -15,6 +15,7 @@ import pytest
 from articulators.errors import BadInput, SurroundingsError
 from renders.course import lesson, parts
 from renders.course.captions import Cue, joined, webvtt
+from renders.course.lesson_files import PartFiles
 from renders.films.shot import Shot
 from renders.paper.picture import Picture
 from renders.wording.languages import language_of
@@ -167,8 +168,8 @@ def test_captions_of_another_language_are_marked() -> None:
 
 def test_the_page_of_a_lesson_speaks_the_language_of_its_shot() -> None:
     planned = lesson.plan_lesson("t", "d", ["two"])
-    made = {item.slug: index_page.Made() for item in (*planned.sounds, *planned.words)}
-    page = Page(index_page.page(planned, made, None, replace(TINY, language="es")))
+    made = {item.slug: PartFiles() for item in (*planned.sounds, *planned.words)}
+    page = Page(lesson.page(planned, made, None, replace(TINY, language="es")))
     assert page.faults == []
     assert page.all("html")[0]["lang"] == "es"
     assert "Cómo usar esta ficha" in page.text["h2"]
