@@ -20,9 +20,9 @@ from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, noun, place_words
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import port_open
-from vocaltract.pairs.chosen import Said, Told, chosen
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.pairs.event import Alignment
+from vocaltract.pairs.occurrences import Comparison, Occurrence, example_occurrences
 from vocaltract.phonetics.inventory import SoundEntry
 
 
@@ -34,7 +34,7 @@ class ComparedPair:
     shown  both where they differ
     """
 
-    said: tuple[Said, Said]
+    said: tuple[Occurrence, Occurrence]
     measures: tuple[SoundMeasures, SoundMeasures]
     difference: Difference
     statement: Statement
@@ -45,10 +45,10 @@ class ComparedPair:
 
 def compared_sounds(a: SoundEntry, b: SoundEntry) -> ComparedPair:
     """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
-    return compared_pair(Told(*chosen(a, b)))
+    return compared_pair(Comparison(*example_occurrences(a, b)))
 
 
-def compared_pair(two: Told) -> ComparedPair:
+def compared_pair(two: Comparison) -> ComparedPair:
     """The two sounds of texts (or of the words chosen for them) measured and said, at the moments shown."""
     first, second, position = two.first, two.second, two.position
     said = (first, second)
@@ -84,7 +84,7 @@ def pair_report(pair: ComparedPair, language: Language) -> dict[str, Any]:
     }
 
 
-def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
+def look_s(said: Occurrence, m: SoundMeasures, d: Difference, about: str) -> float:
     """The moment in s at which a sound is shown: where the two differ most."""
     if about == "onset" and m.release_s is not None:
         onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)

@@ -21,7 +21,7 @@ from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.sideview.moments import moments
 from vocaltract.motion.playback import constant
-from vocaltract.pairs.chosen import told
+from vocaltract.pairs.occurrences import compare
 from vocaltract.speech import USUAL, Speech
 
 ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds")  # of a shot: for one text only
@@ -44,7 +44,7 @@ def write_pair_film(
     BadInput as for `picture.write_pair`, `event.alignment` and `Film.save`.
     """
     shot.encoding(out)  # before the texts are worked out
-    both = in_step(compared_pair(told(a, b, speech)), event)
+    both = in_step(compared_pair(compare(a, b, speech)), event)
     return film(both, shot).save(out, force=force, progress=progress)
 
 

@@ -22,7 +22,7 @@ from renders.sideview.composed import side_layers
 from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
 from renders.wording.event_words import event_title
 from renders.wording.teller import State
-from vocaltract.pairs.chosen import Said
+from vocaltract.pairs.occurrences import Occurrence
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def _heading(both: InStep, dress: FilmDress) -> Layer:
     return Layer("heading", tuple(ops), moves=False)
 
 
-def _card_head(said: Said, card: Box, look: PairLook) -> list[Op]:
+def _card_head(said: Occurrence, card: Box, look: PairLook) -> list[Op]:
     x, y, w, _ = card
     head = layout().film.head_px
     middle = y + head / 2

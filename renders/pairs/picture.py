@@ -31,8 +31,8 @@ from renders.wording.languages import Language, language_of
 from renders.wording.line import Line, Series, line
 from renders.wording.statement import Statement
 from renders.wording.thresholds import thresholds
-from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.event import alignment
+from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
 from vocaltract.speech import USUAL, Speech
 
 
@@ -53,13 +53,13 @@ def write_pair(a: str, b: str, out: FilePath, *, speech: Speech = USUAL, **setti
     Returns what it says. Sounds are shown in a minimal pair of words where English has one, else by themselves; of
     texts, where they first differ. BadInput for what cannot be read, what is said the same, and another ending.
     """
-    made = comparison(told(a, b, speech), **settings)
+    made = comparison(compare(a, b, speech), **settings)
     made.save(out)
     return dict(made.report)
 
 
 def comparison(
-    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None, language: str = "en"
+    two: Comparison, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None, language: str = "en"
 ) -> Diagram:
     """The comparison of two sounds where they are said; reports what it says.
 
@@ -230,7 +230,7 @@ def _tracks(pair: ComparedPair, look: PairLook, event: str) -> Layer:
     return tracks_layer(tracks, layout().picture.tracks_px, look.style, look.language)
 
 
-def _foot(a: Said, b: Said, language: Language) -> Layer:
+def _foot(a: Occurrence, b: Occurrence, language: Language) -> Layer:
     page = layout().picture
     words = Series((a.word, b.word))
     said = line("pair_caption.caution", words=words) if a.word else Line("pair_caption.caution_alone")

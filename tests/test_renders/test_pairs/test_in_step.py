@@ -10,12 +10,12 @@ import pytest
 from renders.pairs.compared import compared_pair
 from renders.pairs.in_step import InStep, event_frame, in_step
 from vocaltract.motion.playback import constant
-from vocaltract.pairs.chosen import told
+from vocaltract.pairs.occurrences import compare
 
 
 @cache
 def both(a: str, b: str) -> InStep:
-    return in_step(compared_pair(told(a, b)))
+    return in_step(compared_pair(compare(a, b)))
 
 
 @pytest.mark.parametrize(("a", "b"), [("ticket", "desk"), ("late", "date")])

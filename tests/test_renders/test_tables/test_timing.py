@@ -9,7 +9,7 @@ import pytest
 
 from articulators.errors import BadInput
 from renders.tables.timing_table import timing_text, timing_values
-from vocaltract.motion.events import ARTICULATORS, STEP_S, Stop, gestures, runs, stops
+from vocaltract.motion.events import ARTICULATORS, STEP_S, Stop, gestures, stops, stretches
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import Speech, emphasised, say
 
@@ -142,8 +142,8 @@ def test_the_next_closure_begins_before_the_held_one_ends() -> None:
 
 def test_runs_of_a_condition() -> None:
     times = np.arange(6) * STEP_S
-    assert runs(times, np.array([0, 1, 1, 0, 0, 1], bool)) == [(0.001, 0.002), (0.005, 0.005)]
-    assert runs(times, np.zeros(6, bool)) == []
+    assert stretches(times, np.array([0, 1, 1, 0, 0, 1], bool)) == [(0.001, 0.002), (0.005, 0.005)]
+    assert stretches(times, np.zeros(6, bool)) == []
 
 
 # Numbers and words
