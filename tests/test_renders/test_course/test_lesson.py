@@ -8,6 +8,7 @@ import html.parser
 import itertools
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
@@ -214,6 +215,24 @@ def test_caption_text_is_escaped_and_hours_are_written() -> None:
     assert "a &lt; b &amp; c --&gt; d" in text
     assert "00:59:59.999 --> 01:01:01.500" in text
     assert len(read_webvtt(text)) == 2
+
+
+def test_captions_of_another_language_are_marked() -> None:
+    # W3C, WebVTT, 4.2.2: a language span holds a BCP 47 tag
+    text = webvtt([Cue(0.0, 1.0, 0, "", "Labios cerrados")], language_of("es"))
+    assert "<lang es>Labios cerrados</lang>" in text
+    assert "<lang" not in webvtt([Cue(0.0, 1.0, 0, "", "Lips shut")], language_of())
+
+
+def test_the_page_of_a_lesson_speaks_the_language_of_its_shot() -> None:
+    planned = lesson.plan_lesson("t", "d", ["two"])
+    made = {item.slug: index_page.Made() for item in (*planned.sounds, *planned.words)}
+    page = Page(index_page.page(planned, made, None, replace(TINY, language="es")))
+    assert page.faults == []
+    assert page.all("html")[0]["lang"] == "es"
+    assert "Cómo usar esta ficha" in page.text["h2"]
+    assert [span["lang"] for span in page.all("span") if span.get("lang") == "en"]  # English words are marked
+    assert "Un soplo de aire" in " ".join(page.text["li"])
 
 
 def test_short_cues_share_a_caption_and_none_is_lost() -> None:

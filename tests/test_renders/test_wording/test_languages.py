@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -15,6 +16,7 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
+from renders import wording
 from renders.paper.typeface import missing
 from renders.wording import shipped
 from renders.wording.key_moments import key_moments
@@ -172,3 +174,13 @@ def test_all_languages_are_the_files_that_are_there() -> None:
     assert LANGUAGES[0] == "en" and {"es", "zh"} <= set(LANGUAGES)
     assert len({language_of(key).texts.language.name for key in LANGUAGES}) == len(LANGUAGES)
     assert len({language_of(key).tag for key in LANGUAGES}) == len(LANGUAGES)
+
+
+def test_every_key_that_stands_in_code_is_there() -> None:
+    folder = Path(wording.__file__).parents[1]
+    code = "\n".join(file.read_text(encoding="utf-8") for file in folder.rglob("*.py"))
+    asked = set(re.findall(rf'"((?:{"|".join(TABLES)})\.[\w -]+)"', code))
+    assert len(asked) > 150
+    files = (".toml", ".css", ".html", ".js", ".mp4", ".txt")
+    asked = {key for key in asked if not key.endswith(files)}
+    assert {key for key in asked if key.partition(".")[2] not in language_of().rows(key.partition(".")[0])} == set()
