@@ -10,9 +10,11 @@ from renders.paper.picture import Layer, Stroke
 from renders.paper.style import load
 from renders.sideview.moments import moment
 from renders.stills import still
-from renders.stills.glide import end_layer, glide_note, glides
+from renders.stills.glide import end_layer, glides
+from renders.stills.key import example
 from renders.stills.layout import layout
 from renders.stills.look import StillLook
+from tests.english import ENGLISH
 from vocaltract.phonetics.inventory import entries, sound
 from vocaltract.phonetics.postures import posture
 from vocaltract.speech import say_alone
@@ -56,5 +58,5 @@ def test_only_diphthongs_glide_and_a_note_says_from_where_to_where() -> None:
     moving = {symbol for symbol, entry in entries().items() if glides(entry)}
     # source: Ladefoged & Johnson, A Course in Phonetics, from memory: the diphthongs of General American
     assert moving == {"eɪ", "aɪ", "ɔɪ", "aʊ", "oʊ"}
-    assert "start [a], dashed: end [ɪ]" in glide_note(sound("aɪ"))
-    assert glide_note(sound("i")) == glide_note(sound("tʃ")) == ""
+    assert ENGLISH.say(example(sound("aɪ"))).endswith(" – solid: start [a], dashed: end [ɪ]")
+    assert not any("dashed" in ENGLISH.say(example(sound(symbol))) for symbol in ("i", "tʃ"))
