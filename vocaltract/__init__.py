@@ -22,7 +22,7 @@ from articulators.errors import BadInput
 if TYPE_CHECKING:
     from vocaltract.airway.measure import Measurement
     from vocaltract.motion.timeline import Timeline
-    from vocaltract.pairs.chosen import Told
+    from vocaltract.pairs.occurrences import Comparison
     from vocaltract.phonetics.inventory import SoundEntry
     from vocaltract.speech import Speech, say
     from vocaltract.wordlists import minimal_pairs, practice_words
@@ -58,16 +58,16 @@ def measure(name: str, sound_speed_cm_s: float | None = None) -> Measurement:
     return measured(name, sound_speed_cm_s)[1]
 
 
-def compare(a: str, b: str, **speech: Any) -> Told:
+def compare(a: str, b: str, **speech: Any) -> Comparison:
     """Two sounds, words or phrases compared: where each is said, as `first` and `second`, and what else differs.
 
     Sounds are said in a minimal pair of words where English has one, else by themselves. `speech`: fields of `Speech`.
     BadInput for what cannot be read, and where both are said the same.
     """
-    from vocaltract.pairs.chosen import told
+    from vocaltract.pairs.occurrences import compare
     from vocaltract.speech import Speech
 
-    return told(a, b, Speech(**speech))
+    return compare(a, b, Speech(**speech))
 
 
 def __getattr__(name: str) -> Any:

@@ -35,9 +35,9 @@ from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, noun, place_words
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import port_open
-from vocaltract.pairs.chosen import Said, Told, chosen, told
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.pairs.event import Alignment, alignment
+from vocaltract.pairs.occurrences import Comparison, Occurrence, compare, example_occurrences
 from vocaltract.phonetics.inventory import SoundEntry
 from vocaltract.speech import USUAL, Speech
 
@@ -61,7 +61,7 @@ class Compared:
     shown  both where they differ
     """
 
-    said: tuple[Said, Said]
+    said: tuple[Occurrence, Occurrence]
     measures: tuple[SoundMeasures, SoundMeasures]
     d: Difference
     told: Statement
@@ -83,14 +83,15 @@ def write_pair(
     Returns what it says. Sounds are shown in a minimal pair of words where English has one, else by themselves; of
     texts, where they first differ. BadInput for what cannot be read, what is said the same, and another ending.
     """
-    made = comparison(told(a, b, speech), **settings)
+    made = comparison(compare(a, b, speech), **settings)
     made.save(out)
     return dict(made.report)
 
 
 def comparison(
-    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), language: str = "en"
-) -> Diagram:
+    two: Comparison, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT),
+    language: str = "en",
+) -> Diagram:  # fmt: skip
     """The comparison of two sounds where they are said; reports what it says.
 
     `event`: what coincides in the tracks, of `pair_align.EVENTS`; "" takes what suits. BadInput for another event, and
@@ -119,10 +120,10 @@ def report(pair: Compared, language: Language) -> dict[str, Any]:
 
 def compared(a: SoundEntry, b: SoundEntry) -> Compared:
     """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
-    return compared_as(Told(*chosen(a, b)))
+    return compared_as(Comparison(*example_occurrences(a, b)))
 
 
-def compared_as(two: Told) -> Compared:
+def compared_as(two: Comparison) -> Compared:
     """The two sounds of texts (or of the words chosen for them) measured, told and brought to the moments drawn."""
     first, second, position = two.first, two.second, two.position
     said = (first, second)
@@ -175,7 +176,7 @@ def _small_view(pair: Compared) -> Small:
     return "lips" if "lips" in d.moved and seen else ""
 
 
-def look_s(said: Said, m: SoundMeasures, d: Difference, about: str) -> float:
+def look_s(said: Occurrence, m: SoundMeasures, d: Difference, about: str) -> float:
     """The moment in s at which a sound is shown: where the two differ most."""
     if about == "onset" and m.release_s is not None:
         onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
@@ -309,7 +310,7 @@ def _overlay_card(pair: Compared, box: Box, style: Style, language: Language) ->
 
 
 def _card(
-    said: Said, shown: Moment, caption: Line, small: Small, box: Box, style: Style, language: Language
+    said: Occurrence, shown: Moment, caption: Line, small: Small, box: Box, style: Style, language: Language
 ) -> list[Layer]:
     side = side_view(shown, Canvas(_view(box), style))
     word = line("pair_caption.in_word", word=said.word) if said.word else Line("pair_position.alone")
@@ -352,7 +353,7 @@ def _inset(shown: Moment, small: Small, box: Box, style: Style, language: Langua
     )
 
 
-def _caption(said: Said, shown: Moment, m: SoundMeasures, other: SoundMeasures, about: str) -> Line:
+def _caption(said: Occurrence, shown: Moment, m: SoundMeasures, other: SoundMeasures, about: str) -> Line:
     if about == "onset" and m.release_s is not None:
         when = line("pair_caption.after", ms=round(1000 * (shown.time_s - m.release_s)))
         return _of(when, _folds(shown), _air(said, shown))
@@ -379,7 +380,7 @@ def _folds(shown: Moment) -> Line:
     return Line(f"pair_caption.{word.key.replace('.', '_')}")
 
 
-def _air(said: Said, shown: Moment) -> Line:
+def _air(said: Occurrence, shown: Moment) -> Line:
     now = shown.instant
     if now.nose_flows:
         return Line("pair_caption.air_nose")
@@ -426,7 +427,7 @@ def differs(pair: Compared, rows: list[Row]) -> Span | None:
     return Span(max(min(starts), -seen.before_ms / 1000), min(max(ends), seen.after_ms / 1000), told.bracket)
 
 
-def _foot(a: Said, b: Said, language: Language) -> Layer:
+def _foot(a: Occurrence, b: Occurrence, language: Language) -> Layer:
     words = Series((a.word, b.word))
     caution = line("pair_caption.caution", words=words) if a.word else Line("pair_caption.caution_alone")
     text = language.say(caution)

@@ -37,8 +37,8 @@ from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.playback import Playback, constant
-from vocaltract.pairs.chosen import Said, told
 from vocaltract.pairs.event import Alignment, alignment
+from vocaltract.pairs.occurrences import Occurrence, compare
 from vocaltract.speech import USUAL, Speech
 
 HEAD, BLEED = 52.0, 20.0
@@ -124,7 +124,7 @@ def write_pair_film(
     BadInput as for `comparison.write_pair`, `pair_align.alignment` and `Film.save`.
     """
     shot.encoding(out)  # before the texts are worked out
-    both = in_step(compared_as(told(a, b, speech)), event)
+    both = in_step(compared_as(compare(a, b, speech)), event)
     return film(both, shot).save(out, force=force, progress=progress)
 
 
@@ -235,7 +235,7 @@ def _heading(both: InStep, speed_title: str, layout: Layout, language: Language)
     return Layer("heading", tuple(ops), moves=False)
 
 
-def _card_head(said: Said, card: Box, style: Style, language: Language) -> list[Op]:
+def _card_head(said: Occurrence, card: Box, style: Style, language: Language) -> list[Op]:
     x, y, w, _ = card
     middle = y + HEAD / 2
     symbol = said.span.sound.symbol
@@ -257,7 +257,7 @@ def _card_head(said: Said, card: Box, style: Style, language: Language) -> list[
 
 
 def _state(
-    said: Said, now: Moment, card: Box, layout: Layout, style: Style, language: Language, below: bool
+    said: Occurrence, now: Moment, card: Box, layout: Layout, style: Style, language: Language, below: bool
 ) -> list[Op]:
     """Contact, air and voice in pictogram and word, the folds from above and, if `below`, the palate from below."""
     x, y, w, h = card

@@ -24,9 +24,9 @@ from renders.wording.languages import Language, language_of
 from renders.wording.line import line
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import vibrates
-from vocaltract.pairs.chosen import Said, Told, told
 from vocaltract.pairs.difference import middle_s
 from vocaltract.pairs.event import Alignment, alignment
+from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
 from vocaltract.speech import USUAL, Speech
 
 WIDTH, HEIGHT = 1600, 1010
@@ -47,14 +47,15 @@ def write_pair_strip(
 
     Returns what the comparison says and the times. BadInput as for `comparison.write_pair`.
     """
-    made = pair_strip(told(a, b, speech), **settings)
+    made = pair_strip(compare(a, b, speech), **settings)
     made.save(out)
     return dict(made.report)
 
 
 def pair_strip(
-    two: Told, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT), language: str = "en"
-) -> Diagram:
+    two: Comparison, *, event: str = "", style: str = "light", size: tuple[int, int] = (WIDTH, HEIGHT),
+    language: str = "en",
+) -> Diagram:  # fmt: skip
     """Two sounds where they are said, in two rows of key moments; reports what the comparison says and the times.
 
     BadInput as for `comparison.comparison`.
@@ -84,12 +85,12 @@ def times_s(pair: Compared, way: Alignment, most: int = MOST) -> tuple[float, ..
     return tuple(sorted(kept))
 
 
-def _shows(said: Said, time_s: float) -> Hashable:
+def _shows(said: Occurrence, time_s: float) -> Hashable:
     """Sound and phase at a time, and whether the folds vibrate: moments alike in these look alike."""
     return *teller.current(said.timeline, time_s), bool(vibrates(said.timeline.moment(np.array([time_s])).voice[0]))
 
 
-def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[float]:
+def _own(said: Occurrence, release_s: float | None, onset_s: float | None) -> list[float]:
     """What happens in a sound, the important first: hold, release, voice."""
     span = said.span
     after = thresholds().moments.first_ms / 1000
@@ -103,7 +104,7 @@ def _own(said: Said, release_s: float | None, onset_s: float | None) -> list[flo
     return found
 
 
-def _beside(said: Said) -> list[float]:
+def _beside(said: Occurrence) -> list[float]:
     """What comes before and after a sound: the way to it, its neighbours, or rest."""
     span, spans = said.span, said.timeline.spans
     away = thresholds().moments.approach_ms / 1000
@@ -168,7 +169,7 @@ def _times(
     return Layer("times", tuple(ops))
 
 
-def _label(said: Said, number: int, language: Language) -> Layer:
+def _label(said: Occurrence, number: int, language: Language) -> Layer:
     x, y = EDGE + 6, ROW_Y[number]
     symbol, word = said.span.sound.symbol, said.word or language.text("pair_position.alone")
     room = LABEL_W - 20

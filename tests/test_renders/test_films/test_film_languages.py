@@ -9,6 +9,7 @@ import pytest
 
 from renders.films import film, frame, layouts, panel
 from renders.films.intro import intro_card
+from renders.films.look import FrameLook
 from renders.films.shot import Shot
 from renders.ink.recording import record
 from renders.paper.picture import Picture
@@ -36,20 +37,20 @@ def faults(picture: Picture) -> list[object]:
 @pytest.mark.parametrize("size", list(layouts.SHAPES_PX.values()))
 @pytest.mark.parametrize("text", ["hands", "check"])
 def test_texts_of_a_frame_keep_their_room(text: str, size: tuple[int, int], key: str) -> None:
-    timeline, language, layout = said(text), language_of(key), frame.layout_for(size)
-    speed = frame.speed_text(0.25, False, language)
-    static = frame.static_layers(timeline, timeline.head, LIGHT, language, speed, layout)
+    timeline, language = said(text), language_of(key)
+    look = FrameLook(LIGHT, language, layouts.layout_for(size))
+    frames = frame.FilmFrames(timeline, look, frame.speed_text(0.25, False, language))
     begin, end = timeline.speech_s
     for share in (0.02, 0.3, 0.55, 0.8):
         now = moments.moment(timeline, begin + share * (end - begin))
-        picture = frame.picture(timeline, static, now, LIGHT, language, layout)
-        assert faults(picture) == [], share
+        assert faults(frames.picture(now)) == [], share
 
 
 @pytest.mark.parametrize("key", OTHERS)
 def test_texts_of_an_intro_keep_their_room(key: str) -> None:
     language = language_of(key)
-    card = intro_card(said("hands"), LIGHT, language, (1280, 720), frame.speed_text(0.5, True, language), False)
+    look = FrameLook(LIGHT, language)
+    card = intro_card(said("hands"), look, (1280, 720), frame.speed_text(0.5, True, language))
     assert faults(card) == []
 
 

@@ -22,7 +22,7 @@ from renders.wording.languages import language_of
 from tests import english
 from tests.picture_text import collisions, outside, text_boxes
 from tests.spoken import said
-from vocaltract.pairs import chosen
+from vocaltract.pairs import occurrences
 from vocaltract.phonetics.inventory import entries, sound
 
 ENGLISH = language_of()
@@ -33,7 +33,7 @@ STYLES = ("light", "dark", "print")
 
 @pytest.fixture(autouse=True)
 def shared_timelines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setattr(chosen, "say", said)
+    monkeypatch.setattr(occurrences, "say", said)
     yield
 
 
@@ -196,9 +196,9 @@ def test_what_a_side_view_cannot_show_is_said() -> None:
 
 
 def test_two_sounds_without_a_minimal_pair_are_shown_by_themselves(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(chosen, "pairs", lambda *_: ())
-    assert chosen.chosen(entries()["t"], entries()["d"])[2] == "vowel"
-    first, second, position = chosen.chosen(entries()["t"], entries()["n"])
+    monkeypatch.setattr(occurrences, "pairs", lambda *_: ())
+    assert occurrences.example_occurrences(entries()["t"], entries()["d"])[2] == "vowel"
+    first, second, position = occurrences.example_occurrences(entries()["t"], entries()["n"])
     assert position == "alone"
     assert (first.word, second.word) == ("", "")
     assert first.timeline.alone and second.timeline.alone

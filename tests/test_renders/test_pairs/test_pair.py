@@ -27,9 +27,9 @@ from tests.picture_text import collisions, outside, text_boxes
 from tests.reference.published import HERE
 from tests.spoken import said
 from vocaltract.motion.playback import constant
-from vocaltract.pairs import chosen
-from vocaltract.pairs.chosen import Said, Told, printed, told
+from vocaltract.pairs import occurrences
 from vocaltract.pairs.event import EVENTS, alignment
+from vocaltract.pairs.occurrences import Comparison, Occurrence, compare, printed
 from vocaltract.phonetics.inventory import entries
 from vocaltract.speech import say_alone
 
@@ -51,19 +51,19 @@ BESIDE_THE_TABLE = {
 
 @pytest.fixture(autouse=True)
 def shared_timelines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setattr(chosen, "say", said)
+    monkeypatch.setattr(occurrences, "say", said)
     yield
 
 
 @cache
-def alone(symbol: str) -> Said:
+def alone(symbol: str) -> Occurrence:
     entry = entries()[symbol]
-    return Said(entry, "", say_alone(entry), 0)
+    return Occurrence(entry, "", say_alone(entry), 0)
 
 
 @cache
 def sounds(a: str, b: str) -> Compared:
-    return compared_as(Told(alone(a), alone(b), "alone"))
+    return compared_as(Comparison(alone(a), alone(b), "alone"))
 
 
 @cache
@@ -161,7 +161,7 @@ TEXTS = [("ticket", "desk"), ("late", "date"), ("key", "guest"), ("light", "righ
 @pytest.mark.parametrize("event", EVENTS)
 @pytest.mark.parametrize(("a", "b"), TEXTS)
 def test_the_event_lies_on_one_frame_of_both(a: str, b: str, event: str) -> None:
-    pair = compared_as(told(a, b))
+    pair = compared_as(compare(a, b))
     both = pair_film.in_step(pair, event)
     fps, speed = 30.0, 0.5
     playback = constant(both.end_s - both.start_s, speed)
@@ -179,7 +179,7 @@ def test_the_event_lies_on_one_frame_of_both(a: str, b: str, event: str) -> None
 @pytest.mark.parametrize("names", ["two do", "late date", "good_night good_nice", "desk ticket"])
 def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> None:
     a, b = (name.replace("_", " ") for name in names.split())
-    pair = compared_as(told(a, b))
+    pair = compared_as(compare(a, b))
     way = alignment(pair.said)
     columns = pair_strip.times_s(pair, way)
     assert 3 <= len(columns) <= pair_strip.MOST
@@ -193,7 +193,7 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
 
 
 def test_a_strip_of_t_and_d_shows_the_time_between_the_two_voices() -> None:
-    pair = compared_as(told("two", "do"))
+    pair = compared_as(compare("two", "do"))
     way = alignment(pair.said)
     onsets = sorted(m.voice_onset_s or 0.0 for m in pair.measures)
     assert any(onsets[0] < t < onsets[1] for t in pair_strip.times_s(pair, way))
@@ -225,7 +225,7 @@ def usual_fps_of(ending: str) -> int:
 
 @pytest.mark.parametrize(("a", "b"), [("ticket", "desk"), ("late", "date"), ("sink", "think")])
 def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
-    both = pair_film.in_step(compared_as(told(a, b)))
+    both = pair_film.in_step(compared_as(compare(a, b)))
     style = load("light")
     for size in ((1280, 720), (720, 1280)):  # wide and tall
         layout = pair_film.layout_for(size)
@@ -271,22 +271,22 @@ def test_bad_input_is_one_line(
 
 def test_marks_that_turn_the_writing_are_not_shown() -> None:
     assert printed("\u202etowel\u2069\n bar\u200b") == "towel bar"
-    assert told("\u202etowel", "desk").texts == ("towel", "desk")
+    assert compare("\u202etowel", "desk").texts == ("towel", "desk")
 
 
 def test_texts_of_very_different_length_are_told_by_their_first_difference() -> None:
-    two = told("towel", "a desk beside the door of the lobby")
+    two = compare("towel", "a desk beside the door of the lobby")
     assert two.texts[0] == "towel" and len(two.others) > 5
     assert "sounds; this is the first" in english.statement(compared_as(two).told).plain
 
 
 def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     """Spanish t is dental (Martínez-Celdrán et al. 2003, JIPA 33, from memory), the trill r has no match in English."""
-    dental = compared_as(told("[t̪]", "t"))
+    dental = compared_as(compare("[t̪]", "t"))
     technical = english.statement(dental.told).technical
     assert "dental" in technical and "alveolar" in technical
     assert dental.d.first.organ == dental.d.second.organ == "coronal"
-    trill = compared_as(told("[r]", "ɹ"))
+    trill = compared_as(compare("[r]", "ɹ"))
     said_of = english.statement(trill.told)
     assert "trill" in said_of.technical and "beat against the gum ridge" in said_of.plain
 
@@ -305,7 +305,7 @@ def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     ],
 )
 def test_what_another_airstream_or_manner_does_is_said(a: str, b: str, part: str) -> None:
-    assert part in english.statement(compared_as(told(a, b)).told).plain
+    assert part in english.statement(compared_as(compare(a, b)).told).plain
 
 
 def test_the_statement_is_printed(
@@ -323,6 +323,6 @@ def test_the_statement_is_printed(
 @pytest.mark.parametrize("size", [(320, 180), (180, 320)])
 def test_a_film_of_two_words_full_of_stops_does_not_flash(size: tuple[int, int]) -> None:
     """WCAG 2.2, 2.3.1: at most three flashes in any second."""
-    both = pair_film.in_step(compared_as(told("backpacked", "ticket pocket")))
+    both = pair_film.in_step(compared_as(compare("backpacked", "ticket pocket")))
     report = count_flashes(pair_film.film(both, Shot(size=size)).frames(), 30)
     assert report.passes and report.red == 0, report

@@ -8,17 +8,16 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from vocaltract.pairs.chosen import told
 
 from renders.ink.recording import record
-from renders.pairs import comparison, pair_film, pair_strip
+from renders.pairs import comparison, event, pair_film, pair_strip
 from renders.paper.picture import Picture
 from renders.paper.style import load
 from renders.sideview.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import FIRST, languages
 from tests.picture_text import collisions, outside, text_boxes
-from vocaltract.pairs.chosen import told
-from vocaltract.pairs.event import alignment
 
 LIGHT = load("light")
 OTHERS = [key for key in languages() if key != FIRST]
@@ -49,7 +48,7 @@ def test_texts_of_a_comparison_keep_their_room(a: str, b: str, key: str) -> None
 @pytest.mark.parametrize("key", OTHERS)
 @pytest.mark.parametrize(("a", "b"), [("t", "d"), ("late", "date")])
 def test_texts_of_a_strip_of_two_keep_their_room(a: str, b: str, key: str) -> None:
-    way = alignment(pair(a, b).said, "")
+    way = event.alignment(pair(a, b).said, "")
     assert faults(pair_strip.strip_picture(pair(a, b), way, LIGHT, language_of(key))) == []
 
 

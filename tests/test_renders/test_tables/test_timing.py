@@ -12,7 +12,7 @@ from renders.paper.picture import Fill, Group, Op, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.tables.timing_table import timing_text, timing_values
 from renders.tracks.timing_plot import PA_PER_CMH2O, timing_picture, tracks
-from vocaltract.motion.events import ARTICULATORS, STEP_S, Stop, gestures, runs, stops
+from vocaltract.motion.events import ARTICULATORS, STEP_S, Stop, gestures, stops, stretches
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import Speech, emphasised, say
 
@@ -145,8 +145,8 @@ def test_the_next_closure_begins_before_the_held_one_ends() -> None:
 
 def test_runs_of_a_condition() -> None:
     times = np.arange(6) * STEP_S
-    assert runs(times, np.array([0, 1, 1, 0, 0, 1], bool)) == [(0.001, 0.002), (0.005, 0.005)]
-    assert runs(times, np.zeros(6, bool)) == []
+    assert stretches(times, np.array([0, 1, 1, 0, 0, 1], bool)) == [(0.001, 0.002), (0.005, 0.005)]
+    assert stretches(times, np.zeros(6, bool)) == []
 
 
 # Numbers and words

@@ -26,8 +26,8 @@ from renders.wording.names import sound_name
 from renders.wording.pair_statement import statement_of
 from tests import english
 from tests.spoken import said
-from vocaltract.pairs.chosen import told
 from vocaltract.pairs.difference import difference
+from vocaltract.pairs.occurrences import compare
 from vocaltract.phonetics.inventory import entries, narrow_variants
 from vocaltract.speech import say_alone
 
@@ -152,7 +152,7 @@ PAIRS = [("t", "d"), ("b", "m"), ("d", "l"), ("s", "ʃ"), ("l", "ɹ"), ("i", "ɪ
 
 @pytest.mark.parametrize(("a", "b"), PAIRS)
 def test_what_is_said_of_pairs_has_no_english(a: str, b: str) -> None:
-    two = told(a, b)
+    two = compare(a, b)
     found = statement_of(two, difference(two.first.timeline, two.second.timeline, (two.first.index, two.second.index)))
     for key in OTHERS:
         language = language_of(key)
