@@ -105,12 +105,13 @@ def film(what: str | Timeline | Comparison, *, event: str = "", **shot: Any) -> 
     from renders.films import film as films
     from renders.films.shot import Shot
     from renders.pairs import pair_film
-    from renders.pairs.comparison import compared_as
+    from renders.pairs.compared import compared_pair
+    from renders.pairs.in_step import in_step
     from vocaltract.pairs.occurrences import Comparison
 
     made = Shot(**shot)
     if isinstance(what, Comparison):
-        return pair_film.film(pair_film.in_step(compared_as(what), event), made)
+        return pair_film.film(in_step(compared_pair(what), event), made)
     return films.film(_timeline(what), made)
 
 
@@ -126,7 +127,7 @@ def pair(
     BadInput for what cannot be read, what is said the same, and an unknown event, style, size or language.
     """
     import vocaltract
-    from renders.pairs.comparison import comparison
+    from renders.pairs.picture import comparison
 
     two = vocaltract.compare(a, b) if isinstance(a, str) else a
     return comparison(two, event=event, style=style, language=language, **_size(size))

@@ -22,14 +22,6 @@ REASONS: dict[str, str] = {
 RUN = frozenset({"renders.commands"})
 # What is about to be mended; an entry that is mended is refused.
 ROOMS_AWAITED: frozenset[str] = frozenset()
-AWAITED = frozenset(
-    """
-    renders.course.narrow
-    renders.page.display_list
-    renders.page.plate
-    renders.tables.sound_table
-    """.split()
-)
 
 
 def imported(root: Path, file: Path) -> set[str]:

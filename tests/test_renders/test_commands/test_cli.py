@@ -28,7 +28,7 @@ MAKERS = {
     "still": ("renders.stills.still", "write_still", 1),
     "strip": ("renders.stills.strip", "write_strip", 1),
     "film": ("renders.films.film", "write_film", 1),
-    "pair": ("renders.pairs.comparison", "write_pair", 2),
+    "pair": ("renders.pairs.picture", "write_pair", 2),
     "lesson": ("renders.course.lesson", "write_lesson", 2),
     "page": ("renders.page.build", "write_page", 1),
 }

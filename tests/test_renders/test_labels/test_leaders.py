@@ -57,7 +57,7 @@ def drawn(symbol: str, labels: str) -> Layer:
     entry, shown, view = now(symbol)
     canvas = Canvas(view, load())
     layers = [
-        small_views_layer(entry, shown, load(), view),
+        small_views_layer(entry, shown, StillLook(load(), labels), view),
         contact_layer(shown, canvas),
         voice_layer(shown, canvas),
     ]
@@ -114,7 +114,7 @@ def test_labels_and_leaders_keep_apart(symbol: str, labels: str) -> None:
     lines = [shapely.LineString(leader) for leader in leaders(layer, labels).values()]
     assert not any(one.crosses(two) for one, two in itertools.combinations(lines, 2))
     entry, shown, view = now(symbol)
-    boxes = small_views_layer(entry, shown, load(), view)
+    boxes = small_views_layer(entry, shown, StillLook(load(), labels), view)
     for op in boxes.ops:
         if isinstance(op, Stroke):
             box = shapely.box(*op.path.vertices.min(axis=0), *op.path.vertices.max(axis=0))
