@@ -11,7 +11,7 @@ from articulators.records import Record, Row, table
 from renders.paper.picture import Box
 from renders.paper.style import Style
 from renders.paper.view import View
-from renders.tracks.timestrip import Rows
+from renders.tracks.strip_plan import Rows
 
 
 class Layout(Row, frozen=True):
