@@ -22,6 +22,7 @@ REASONS: dict[str, str] = {
 RUN = frozenset({"renders.commands"})
 # What is about to be mended; an entry that is mended is refused.
 ROOMS_AWAITED: frozenset[str] = frozenset()
+AWAITED: frozenset[str] = frozenset()
 
 
 def imported(root: Path, file: Path) -> set[str]:
