@@ -1,4 +1,4 @@
-"""Names of parts and what leaders cost: data/labels.toml as typed records."""
+"""Parts that have a name in a labelled side view, and what leaders cost: data/labels.toml as typed records."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ class Label(Record, frozen=True):
 
 
 class LabelTable(Row, frozen=True):
-    """data/labels.toml; unit, source and status are those of the names."""
+    """data/labels.toml; unit, source and status are those of the parts that are named."""
 
     crossing: Crossing
     leader: Leader
