@@ -27,16 +27,10 @@ AWAITED = frozenset(
     renders.course.narrow
     renders.page.display_list
     renders.page.plate
-    renders.paper.make_typeface
     renders.tables.sound_table
-    renders.tracks.pair_tracks
-    vocaltract.airway.channel
-    vocaltract.motion.folds
-    vocaltract.motion.score
-    vocaltract.motion.stops
-    vocaltract.pairs.alignment
-    vocaltract.phonetics.measured
-    vocaltract.phonetics.surfaces
+    renders.wording.cues
+    renders.wording.situation
+    renders.wording.states
     """.split()
 )
 
