@@ -52,7 +52,7 @@ Numbers = Annotated[Array, _row]
 """A row of numbers (n,), read-only."""
 Point = Annotated[Array, _point]
 """One point (2,) in mm, read-only."""
-Line = Annotated[Array, _line]
+CurvePoints = Annotated[Array, _line]
 """Points (n, 2) in mm that a curve goes through, n at least 2, read-only."""
 
 
@@ -110,7 +110,7 @@ class TongueLandmarks(_Landmarks, frozen=True, eq=False):
     """The tongue at rest, its shape modes, tip, underside and root."""
 
     rest_jaw_mm: float
-    rest: Line
+    rest: CurvePoints
     root_share: float
     modes: tuple[TongueMode, ...]
     curl_from: float
@@ -127,7 +127,7 @@ class TongueLandmarks(_Landmarks, frozen=True, eq=False):
     round_mm: float
     genial_upper: Point
     genial_lower: Point
-    belly: Line
+    belly: CurvePoints
     floor_gives: Numbers
     hyoid: Point
     hyoid_follows_larynx: float
@@ -143,36 +143,36 @@ class JawLandmarks(_Landmarks, frozen=True, eq=False):
     """The lower jaw with its teeth, gum and floor of the mouth, at an opening of 0."""
 
     hinge: Point
-    lower_incisor: Line
-    symphysis: Line
-    gum: Line
-    floor: Line
+    lower_incisor: CurvePoints
+    symphysis: CurvePoints
+    gum: CurvePoints
+    floor: CurvePoints
 
 
 class PalateLandmarks(_Landmarks, frozen=True, eq=False):
     """Hard palate, upper incisor, bone and gum."""
 
-    surface: Line
-    upper_incisor: Line
-    bone: Line
-    gum: Line
+    surface: CurvePoints
+    upper_incisor: CurvePoints
+    bone: CurvePoints
+    gum: CurvePoints
 
 
 class NoseLandmarks(_Landmarks, frozen=True, eq=False):
     """Floor, roof and conchae of the nose."""
 
-    floor: Line
-    roof: Line
-    concha_low: Line
-    concha_middle: Line
-    concha_high: Line
+    floor: CurvePoints
+    roof: CurvePoints
+    concha_low: CurvePoints
+    concha_middle: CurvePoints
+    concha_high: CurvePoints
 
 
 class VelumLandmarks(_Landmarks, frozen=True, eq=False):
     """The soft palate raised and lowered."""
 
-    raised: Line
-    lowered: Line
+    raised: CurvePoints
+    lowered: CurvePoints
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -182,8 +182,8 @@ class VelumLandmarks(_Landmarks, frozen=True, eq=False):
 class PharynxLandmarks(_Landmarks, frozen=True, eq=False):
     """Throat wall and epiglottis."""
 
-    rear_wall: Line
-    epiglottis: Line
+    rear_wall: CurvePoints
+    epiglottis: CurvePoints
     epiglottis_leans_mm: float
     epiglottis_folds_mm: float
     epiglottis_share: Numbers
@@ -196,26 +196,26 @@ class PharynxLandmarks(_Landmarks, frozen=True, eq=False):
 class LarynxLandmarks(_Landmarks, frozen=True, eq=False):
     """Gullet and larynx; all but the gullet move with the larynx's height."""
 
-    gullet: Line
-    front: Line
-    rear: Line
+    gullet: CurvePoints
+    front: CurvePoints
+    rear: CurvePoints
     vocal_fold_height: float
-    thyroid: Line
-    cricoid_arch: Line
-    cricoid_lamina: Line
-    arytenoid: Line
+    thyroid: CurvePoints
+    cricoid_arch: CurvePoints
+    cricoid_lamina: CurvePoints
+    arytenoid: CurvePoints
 
 
 class LipsLandmarks(_Landmarks, frozen=True, eq=False):
     """States of both lips and how they close."""
 
-    upper_rest: Line
-    upper_rounded: Line
-    upper_spread: Line
-    lower_rest: Line
-    lower_rounded: Line
-    lower_spread: Line
-    lower_tucked: Line
+    upper_rest: CurvePoints
+    upper_rounded: CurvePoints
+    upper_spread: CurvePoints
+    lower_rest: CurvePoints
+    lower_rounded: CurvePoints
+    lower_spread: CurvePoints
+    lower_tucked: CurvePoints
     upper_moves: Numbers
     lower_moves: Numbers
     upper_share: float
@@ -232,17 +232,17 @@ class LipsLandmarks(_Landmarks, frozen=True, eq=False):
 class ProfileLandmarks(_Landmarks, frozen=True, eq=False):
     """Skin in front, chin and neck; hints of spine and skull."""
 
-    skin: Line
-    chin_neck: Line
+    skin: CurvePoints
+    chin_neck: CurvePoints
     chin_neck_follows_jaw: Numbers
     chin_neck_follows_lip: Numbers
     chin_neck_follows_larynx: Numbers
-    vertebrae_front: Line
+    vertebrae_front: CurvePoints
     vertebra_size: Numbers
-    axis_and_dens: Line
-    atlas_arch: Line
-    skull_base: Line
-    sphenoid_sinus: Line
+    axis_and_dens: CurvePoints
+    atlas_arch: CurvePoints
+    skull_base: CurvePoints
+    sphenoid_sinus: CurvePoints
 
     def __post_init__(self) -> None:
         super().__post_init__()

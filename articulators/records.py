@@ -94,6 +94,10 @@ def record(values: Any, kind: Any, where: str) -> Any:
         return _struct(values, kind, where)
     if origin in (dict, Mapping) and isinstance(values, Mapping):
         _check_keys(values, of[0], where)
+        if _plain(of[1]):
+            with suppress(msgspec.ValidationError):
+                rows = msgspec.convert(values, dict[str, of[1]], strict=True)  # type: ignore[valid-type]
+                return MappingProxyType({_nfd(key): row for key, row in rows.items()})
         return MappingProxyType({_nfd(key): record(row, of[1], _at(where, key)) for key, row in values.items()})
     if origin is tuple and of[-1] is Ellipsis and isinstance(values, list | tuple):
         return tuple(record(row, of[0], f"{where}[{number}]") for number, row in enumerate(values, 1))

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from renders.ink.diagram import Diagram
     from renders.page.build import Page
     from vocaltract.motion.timeline import Timeline
-    from vocaltract.pairs.chosen import Told
+    from vocaltract.pairs.occurrences import Comparison
 
 __all__ = [
     "Diagram", "Film", "Hold", "Lesson", "Page", "Shot", "film", "learner_page", "lesson", "pair", "read_frames",
@@ -74,7 +74,7 @@ def still(
 
 
 def strip(
-    what: str | Timeline | Told, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None,
+    what: str | Timeline | Comparison, *, event: str = "", style: str = "light", size: tuple[int, int] | None = None,
     language: str = "en",
 ) -> Diagram:  # fmt: skip
     """Key moments side by side: of a text or timeline, or of a comparison in two rows.
@@ -86,15 +86,15 @@ def strip(
     """
     from renders.pairs import pair_strip
     from renders.stills import strip as strips
-    from vocaltract.pairs.chosen import Told
+    from vocaltract.pairs.occurrences import Comparison
 
     settings = {"style": style, "language": language, **_size(size)}
-    if isinstance(what, Told):
+    if isinstance(what, Comparison):
         return pair_strip.pair_strip(what, event=event, **settings)
     return strips.strip(_timeline(what), **settings)
 
 
-def film(what: str | Timeline | Told, *, event: str = "", **shot: Any) -> Film:
+def film(what: str | Timeline | Comparison, *, event: str = "", **shot: Any) -> Film:
     """A slowed film of a text or timeline, or of a comparison: both in step. Drawn when it is shown, saved or iterated.
 
     shot   fields of `Shot`: speed, fps, size, style, dwell, captions, transparent, loop, intro_s, holds, language
@@ -105,17 +105,18 @@ def film(what: str | Timeline | Told, *, event: str = "", **shot: Any) -> Film:
     from renders.films import film as films
     from renders.films.shot import Shot
     from renders.pairs import pair_film
-    from renders.pairs.comparison import compared_as
-    from vocaltract.pairs.chosen import Told
+    from renders.pairs.compared import compared_pair
+    from renders.pairs.in_step import in_step
+    from vocaltract.pairs.occurrences import Comparison
 
     made = Shot(**shot)
-    if isinstance(what, Told):
-        return pair_film.film(pair_film.in_step(compared_as(what), event), made)
+    if isinstance(what, Comparison):
+        return pair_film.film_in_step(in_step(compared_pair(what), event), made)
     return films.film(_timeline(what), made)
 
 
 def pair(
-    a: str | Told, b: str = "", *, event: str = "", style: str = "light", size: tuple[int, int] | None = None,
+    a: str | Comparison, b: str = "", *, event: str = "", style: str = "light", size: tuple[int, int] | None = None,
     language: str = "en",
 ) -> Diagram:  # fmt: skip
     """Two sounds, words or phrases, or a comparison of them, in one picture: what is the same and what differs.
@@ -126,13 +127,13 @@ def pair(
     BadInput for what cannot be read, what is said the same, and an unknown event, style, size or language.
     """
     import vocaltract
-    from renders.pairs.comparison import comparison
+    from renders.pairs.picture import comparison
 
     two = vocaltract.compare(a, b) if isinstance(a, str) else a
     return comparison(two, event=event, style=style, language=language, **_size(size))
 
 
-def learner_page(*what: str | Timeline | Told, language: str = "en") -> Page:
+def learner_page(*what: str | Timeline | Comparison, language: str = "en") -> Page:
     """A page to play, step through and compare, of one text or two, a timeline, or a comparison.
 
     BadInput for what cannot be read or is too long, and for a language that does not ship.
@@ -140,10 +141,10 @@ def learner_page(*what: str | Timeline | Told, language: str = "en") -> Page:
     from renders.page import build
     from renders.page.subject import subject_of, subject_of_timeline, subject_of_two
     from vocaltract.motion.timeline import Timeline
-    from vocaltract.pairs.chosen import Told
+    from vocaltract.pairs.occurrences import Comparison
 
     first = what[0] if len(what) == 1 else None
-    if isinstance(first, Told):
+    if isinstance(first, Comparison):
         return build.learner_page(subject_of_two(first), language)
     if isinstance(first, Timeline):
         return build.learner_page(subject_of_timeline(first), language)

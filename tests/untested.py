@@ -22,17 +22,7 @@ REASONS: dict[str, str] = {
 RUN = frozenset({"renders.commands"})
 # What is about to be mended; an entry that is mended is refused.
 ROOMS_AWAITED: frozenset[str] = frozenset()
-AWAITED = frozenset(
-    """
-    renders.course.narrow
-    renders.page.display_list
-    renders.page.plate
-    renders.tables.sound_table
-    renders.wording.cues
-    renders.wording.situation
-    renders.wording.states
-    """.split()
-)
+AWAITED: frozenset[str] = frozenset()
 
 
 def imported(root: Path, file: Path) -> set[str]:

@@ -27,14 +27,14 @@ def add(parser: Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.tables import measurement
+    from renders.tables import measurement, tract_shape
 
     if args.areas is not None:
         if args.sound is not None or args.plot is not None:
             raise BadInput("--areas measures a given shape; leave SOUND and --plot out")
-        values = measurement.areas_report(args.areas, lossless=args.lossless, sound_speed_cm_s=args.sound_speed)
+        values = tract_shape.resonances_of(args.areas, lossless=args.lossless, sound_speed_cm_s=args.sound_speed)
         if not args.json:
-            print(measurement.areas_text(values))
+            print(tract_shape.resonances_text(values))
             return {"printed": True}
         return values
     if args.sound is None:
@@ -52,6 +52,6 @@ def run(args: argparse.Namespace) -> Report:
         write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size or SIZE_PX)
     values = {"sound": entry.symbol, **measurement.measurement_values(found)}
     if not args.json:
-        print(measurement.report(found))
+        print(measurement.measurement_text(found))
         return {"printed": True}
     return values

@@ -64,7 +64,7 @@ def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Repo
         from renders.pairs.pair_strip import write_pair_strip
 
         return write_pair_strip(args.a, args.b, out, **way)
-    from renders.pairs.comparison import write_pair
+    from renders.pairs.picture import write_pair
 
     return write_pair(args.a, args.b, out, **way)
 

@@ -22,19 +22,19 @@ def add(parser: Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.tables.sound_table import as_csv, as_text
+    from renders.tables.sounds_table import sounds_csv, sounds_text
     from vocaltract.phonetics.inventory import listing
 
     rows = listing()
     if args.out is None:
         if not args.json:
-            print(as_text(rows))
+            print(sounds_text(rows))
             return {"printed": True}
         return {"sounds": rows}
     from renders.files.outputs import atomic_path, choose_path
 
     out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
-    made = {".txt": as_text, ".csv": as_csv, ".json": as_json}[out.suffix.lower()](rows)
+    made = {".txt": sounds_text, ".csv": sounds_csv, ".json": as_json}[out.suffix.lower()](rows)
     with atomic_path(out) as part:
         part.write_text(made + "\n", encoding="utf-8", newline="\n")
     return {"out": out, "count": len(rows)}

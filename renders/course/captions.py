@@ -30,8 +30,7 @@ class Cue:
 def cues(timeline: Timeline, playback: Playback, fps: float, language: Language) -> tuple[Cue, ...]:
     """One cue for each stretch of frames that say the same, from the first frame to the end of the film."""
     times = playback.frame_times_s(fps)
-    teller = Teller(Course(timeline))
-    states = [teller.at(float(time)) for time in times]
+    states = Teller(Course(timeline)).through(times)
     said: list[tuple[str, Line]] = [("" if state.span_index is None else state.symbol, state.cue) for state in states]
     starts = [i for i in range(len(said)) if i == 0 or said[i] != said[i - 1]]
     found = []

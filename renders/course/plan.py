@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from articulators.errors import BadInput
-from articulators.records import Record, Row, table
+from renders.course.lesson_table import lesson_table
 from renders.files.names import unique_slugs
 from renders.wording.line import Line, Lines
 from vocaltract.phonetics.inventory import SoundEntry, sound
@@ -64,41 +64,6 @@ class LessonPlan:
     notes: tuple[str, ...] = ()
 
 
-class Usual(Row, frozen=True, kw_only=True):
-    """What is taught: places in teaching order, forms of a sound that are the usual ones where they stand.
-
-    before, after  rules on a neighbour that the taught sound is the reason for
-    """
-
-    places: tuple[str, ...]
-    targets: tuple[str, ...]
-    before: tuple[str, ...]
-    after: tuple[str, ...]
-
-
-class Captions(Row, frozen=True, kw_only=True):
-    """How long a caption stands at least, in seconds of film; a shorter one joins the next."""
-
-    least_s: float
-
-
-class Taught(Record, frozen=True):
-    """The file.
-
-    pictograms  those that the key explains, and marks: those of the side view, in the order they are shown
-    """
-
-    order: Usual
-    captions: Captions
-    pictograms: tuple[str, ...]
-    marks: tuple[str, ...]
-
-
-def taught() -> Taught:
-    """What a lesson goes by: data/lesson.toml, read once."""
-    return table("renders.course", "lesson.toml", Taught)
-
-
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
     """The plan of a lesson on two sounds.
 
@@ -149,7 +114,7 @@ def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
     """Which of the two sounds this is, said as itself; dark l and voiced h are the usual l and h there."""
     if said.target in keys:
         return said.target
-    if said.target in taught().order.targets and said.phoneme in keys:
+    if said.target in lesson_table().order.targets and said.phoneme in keys:
         return said.phoneme
     return None
 
@@ -158,7 +123,7 @@ def _shown(
     text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
 ) -> tuple[ShownSound, ...]:
     found: dict[str, ShownSound] = {}
-    order = {place: i for i, place in enumerate(taught().order.places)}
+    order = {place: i for i, place in enumerate(lesson_table().order.places)}
     for i, said in enumerate(utterance.sounds):
         key = _key_of(said, keys)
         if key is None:
@@ -211,7 +176,7 @@ def _place(utterance: Utterance, i: int) -> str:
 
 def _why(utterance: Utterance, i: int) -> Lines:
     """The rules that fired on the sound, and those on its neighbours that it is the reason for."""
-    order, sounds = taught().order, utterance.sounds
+    order, sounds = lesson_table().order, utterance.sounds
     names = [rule.name for rule in sounds[i].rules]
     for at, neighbours in ((i - 1, order.before), (i + 1, order.after)):
         if 0 <= at < len(sounds):

@@ -15,9 +15,11 @@ import numpy as np
 
 from renders.files.encode import IN_FLIGHT, buffers, encode
 from renders.files.formats import FILM_ENDINGS, check_ending, usual_fps
+from renders.files.outputs import Progress
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
+from renders.films.look import look_of
 from renders.films.pacing import playback_of
 from renders.films.shot import Shot
 from renders.ink import forked
@@ -67,7 +69,7 @@ class Film:
             yield np.ascontiguousarray(pixels[..., :3])
 
     def save(
-        self, path: str | os.PathLike[str], *, force: bool = False, progress: Callable[[int, int], None] | None = None
+        self, path: str | os.PathLike[str], *, force: bool = False, progress: Progress | None = None
     ) -> dict[str, Any]:
         """Write the film in the format of the ending of `path`; see `renders.files.formats`.
 
@@ -121,7 +123,7 @@ def write_film(
     *,
     speech: Speech = USUAL,
     force: bool = False,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> dict[str, Any]:
     """Write the film of a text; see `Film.save`. BadInput also as for reading."""
     shot.encoding(out)  # before the text is worked out
@@ -130,27 +132,24 @@ def write_film(
 
 def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel:
     """The film of a timeline at a frame rate; what all its frames have is worked out here, once."""
-    style, language, size = shot.look, shot.wording, shot.size
-    layout = frame.layout_for(size, shot.captions)
-    text = frame.speed_text(shot.speed, playback.dwells, language)
-    card = intro_card(timeline, style, language, size, text, shot.transparent)
+    look, size = look_of(shot), shot.size
+    text = frame.speed_text(shot.speed, playback.dwells, look.language)
+    card = intro_card(timeline, look, size, text)
     before = round(shot.intro_s * fps)
-    static = frame.static_layers(timeline, timeline.head, style, language, text, layout, shot.transparent)
+    frames = frame.FilmFrames(timeline, look, text)
     times = playback.frame_times_s(fps)
     if shot.loop:
         times[-1] = times[0]  # the mouth rests at both ends, apart from what is too little to see
     film_s = np.arange(len(times)) / fps
-    kept, dressed = frame.Kept(), {"transparent": shot.transparent, "loops": shot.loop}
 
     def draw(first: int, step: int, pixels: Iterator[Frame]) -> Frames:
-        raster = Raster(*size, style, centred=True)  # gone with the last frame: it is as large as two of them
+        raster = Raster(*size, look.style, centred=True)  # gone with the last frame: it is as large as two of them
         for _ in range(first, before, step):
             yield raster.into(card, next(pixels))
         at = slice(max(first, before + (first - before) % step) - before, None, step)
         if at.start < len(times):
             for moment in scene.moments(timeline, times[at], film_s[at]):
-                picture = frame.picture(timeline, static, moment, style, language, layout, kept, **dressed)
-                yield raster.into(picture, next(pixels))
+                yield raster.into(frames.picture(moment), next(pixels))
 
     report = {
         "transcription": timeline.utterance.transcription,

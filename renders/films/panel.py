@@ -10,14 +10,12 @@ from typing import Literal
 
 import numpy as np
 
-from renders.films.layouts import Layout
+from renders.films.look import FrameLook
 from renders.paper import icons
 from renders.paper.fitting import size_for
 from renders.paper.picture import Fill, Group, Op, Path, Stroke, Text
-from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.wording import teller
-from renders.wording.languages import Language
 from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 
@@ -25,13 +23,13 @@ PHASES = ("approach", "hold", "release")
 LINE_EDGE = 6.0  # px left free after a line of text
 
 
-def rules(layout: Layout, title: str, detail: str, style: Style) -> list[Op]:
+def rules(look: FrameLook, title: str, detail: str) -> list[Op]:
     """The rules between the rows and the speed of the film."""
-    right, rule = layout.right, style.line("rule")
+    layout, rule = look.layout, look.style.line("rule")
     ends = layout.side or (layout.left, layout.right)
     ops: list[Op] = [Stroke(Path.line([[ends[0], at], [ends[1], at]]), "rule", rule) for at in layout.rows]
     for string, y, kind in ((title, layout.clock[1], "second"), (detail, layout.clock[2], "small")):
-        ops.append(Text(string, right, y, layout.size(style, kind), "ink2", anchor="end", baseline="middle"))
+        ops.append(Text(string, layout.right, y, look.size(kind), "ink2", anchor="end", baseline="middle"))
     return ops
 
 
@@ -44,24 +42,21 @@ class Piece:
     ops: Callable[[], list[Op]]
 
 
-def pieces(
-    timeline: Timeline, time_s: float, state: teller.State, layout: Layout, style: Style, language: Language,
-    loops: bool = False,
-) -> list[Piece]:  # fmt: skip
+def panel_parts(timeline: Timeline, time_s: float, state: teller.State, look: FrameLook) -> list[Piece]:
     """Everything of the panel that changes, in parts that change at different times.
 
-    loops  the clock shows nothing before and after what is said, so that the end is like the beginning
+    Where the film loops the clock shows nothing before and after what is said, so that the end is like the beginning.
     """
-    left = layout.left
+    layout, language, left = look.layout, look.language, look.layout.left
     ends = layout.side or (layout.left, layout.right)
     symbol = state.symbol or "–"
     x, y, most = layout.symbol
 
     def sign() -> list[Op]:
-        return [Text(symbol, x, y, _fitting(symbol, layout.size(style, "sound"), most), "ink", "bold")]
+        return [Text(symbol, x, y, _fitting(symbol, look.size("sound"), most), "ink", "bold")]
 
     def lines() -> list[Op]:
-        main, second = layout.size(style, "main"), layout.size(style, "second")
+        main, second = look.size("main"), look.size("second")
         cue, detail, room = language.say(state.cue), language.say(state.detail), layout.right - left
         if layout.side:
             room = layout.side[0] - left - LINE_EDGE
@@ -72,13 +67,13 @@ def pieces(
 
     since = round(1000 * (time_s - timeline.speech_s[0]))
     clock = f"{since} ms" if since >= 0 else f"\u2212{-since} ms"
-    if loops and not timeline.speech_s[0] <= time_s <= timeline.speech_s[1]:
+    if look.loops and not timeline.speech_s[0] <= time_s <= timeline.speech_s[1]:
         clock = ""
-    size = layout.size(style, "clock")
+    size = look.size("clock")
     made = [
         Piece("sound", symbol, sign),
-        Piece("word", state.span_index, lambda: _word(timeline, state, layout, style, language)),
-        Piece("phases", state.phase, lambda: _phase_boxes(state, layout, style, language)),
+        Piece("word", state.span_index, lambda: _word(timeline, state, look)),
+        Piece("phases", state.phase, lambda: _phase_boxes(state, look)),
         Piece("cue", (state.cue, state.detail), lines),
         Piece(
             "clock",
@@ -89,10 +84,10 @@ def pieces(
     rows = {"contact": state.contact, "air": state.air, "voice": state.voice}
     for top, (name, row) in zip(layout.rows[:3], rows.items(), strict=True):
         says = row.icon, row.title, row.second
-        made.append(Piece(f"{name} row", says, partial(_row, row, ends, top, layout, style, language)))
+        made.append(Piece(f"{name} row", says, partial(_row, row, ends, top, look)))
         if row.gauge:
             level = row.gauge, _cells(row)
-            made.append(Piece(f"{name} gauge", level, partial(_gauge, *level, ends[1], top, layout, style, language)))
+            made.append(Piece(f"{name} gauge", level, partial(_gauge, *level, ends[1], top, look)))
     return made
 
 
@@ -101,18 +96,16 @@ def _cells(row: teller.Row) -> int:
     return sum(row.level * 10 >= step + 0.5 for step in range(10))
 
 
-def _word(
-    timeline: Timeline, state: teller.State, layout: Layout, style: Style, language: Language
-) -> list[Op]:
+def _word(timeline: Timeline, state: teller.State, look: FrameLook) -> list[Op]:
     utterance = timeline.utterance
-    edge, y, ipa_y, room, side = layout.word
+    edge, y, ipa_y, room, side = look.layout.word
     ops: list[Op] = []
     if timeline.alone:
-        name = language.say(sound_name(timeline.spans[0].entry.name))
-        size = _fitting(name, layout.size(style, "second"), room)
+        name = look.language.say(sound_name(timeline.spans[0].entry.name))
+        size = _fitting(name, look.size("second"), room)
         ops.append(Text(name, edge, y, size, "ink2", anchor="end" if side == "right" else "start"))
     else:
-        size = _fitting(" ".join(utterance.words), layout.size(style, "word"), room)
+        size = _fitting(" ".join(utterance.words), look.size("word"), room)
         parts = teller.word_parts(timeline, state.span_index)
         if state.span_index is not None:
             word = timeline.utterance.sounds[state.span_index].word
@@ -121,7 +114,7 @@ def _word(
         ops += _underlined(parts, _start(parts, edge, side, size, 0.0), y, size)
     shown = unicodedata.normalize("NFD", utterance.transcription)
     around = _around(timeline, state.span_index, shown)
-    size = _fitting(shown, layout.size(style, "ipa"), room - 1.0 * layout.size(style, "ipa"))
+    size = _fitting(shown, look.size("ipa"), room - 1.0 * look.size("ipa"))
     apart = SPACE * size
     return ops + _boxed(around, _start(around, edge, side, size, apart), ipa_y, size, apart)
 
@@ -193,11 +186,12 @@ def _without_empty(ops: list[Op]) -> list[Op]:
     return [op for op in ops if not (isinstance(op, Text) and not op.string)]
 
 
-def _phase_boxes(state: teller.State, layout: Layout, style: Style, language: Language) -> list[Op]:
+def _phase_boxes(state: teller.State, look: FrameLook) -> list[Op]:
+    layout, style = look.layout, look.style
     ops: list[Op] = []
     y, h, gap = layout.phases
     wide = (layout.right - layout.left - 2 * gap) / 3
-    size = layout.size(style, "phase")
+    size = look.size("phase")
     slots = state.phase in PHASES
     for i, phase in enumerate(PHASES):
         x = layout.left + i * (wide + gap)
@@ -210,7 +204,7 @@ def _phase_boxes(state: teller.State, layout: Layout, style: Style, language: La
             ops.append(Fill(Path.polygon(below), "focus"))
         ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
         if slots:
-            name = language.say(teller.phase_word(phase), technical=True)
+            name = look.language.say(teller.phase_word(phase), technical=True)
             weight: Literal["regular", "bold"] = "bold" if on else "regular"
             colour = "on_focus" if on else "ink2"
             at = (x + wide / 2, y + h / 2)
@@ -219,37 +213,33 @@ def _phase_boxes(state: teller.State, layout: Layout, style: Style, language: La
     return ops
 
 
-def _row(
-    row: teller.Row, ends: tuple[float, float], top: float, layout: Layout, style: Style, language: Language
-) -> list[Op]:
-    x, y, w, h = layout.row_icon
-    text_x, title_y, second_y = layout.row_text
+def _row(row: teller.Row, ends: tuple[float, float], top: float, look: FrameLook) -> list[Op]:
+    x, y, w, h = look.layout.row_icon
+    text_x, title_y, second_y = look.layout.row_text
     left, room = ends[0], ends[1] - ends[0] - text_x
-    ops: list[Op] = [Group(tuple(icons.icon(row.icon, (left + x, top + y, w, h), style)))]
-    title, second = language.say(row.title), language.say(row.second)
-    size = size_for(title, room, layout.size(style, "state"), "bold")
+    ops: list[Op] = [Group(tuple(icons.icon(row.icon, (left + x, top + y, w, h), look.style)))]
+    title, second = look.language.say(row.title), look.language.say(row.second)
+    size = size_for(title, room, look.size("state"), "bold")
     ops.append(Text(title, left + text_x, top + title_y, size, "ink", "bold", baseline="middle"))
     if row.gauge:
-        room -= _gauge_wide(row.gauge, layout, style, language)
-    size = size_for(second, room, layout.size(style, "second"))
+        room -= _gauge_wide(row.gauge, look)
+    size = size_for(second, room, look.size("second"))
     ops.append(Text(second, left + text_x, top + second_y, size, "ink2", baseline="middle"))
     return ops
 
 
-def _gauge_wide(what: str, layout: Layout, style: Style, language: Language) -> float:
+def _gauge_wide(what: str, look: FrameLook) -> float:
     """How much of a row its gauge takes, with the word beside it and a space before that."""
-    word = width(language.text(f"gauge.{what}"), layout.size(style, "small"))
-    return (9.91 + 0.7) * layout.gauge[0] + word + LINE_EDGE
+    word = width(look.language.text(f"gauge.{what}"), look.size("small"))
+    return (9.91 + 0.7) * look.layout.gauge[0] + word + LINE_EDGE
 
 
-def _gauge(
-    what: str, full: int, right: float, top: float, layout: Layout, style: Style, language: Language
-) -> list[Op]:
-    pitch, at, high = layout.gauge
+def _gauge(what: str, full: int, right: float, top: float, look: FrameLook) -> list[Op]:
+    pitch, at, high = look.layout.gauge
     start = right - 9.91 * pitch
     cells = partial(_row_of_cells, start, top + at, pitch, high)
-    small = layout.size(style, "small")
-    beside, word = start - 0.7 * pitch, language.text(f"gauge.{what}")
+    small = look.size("small")
+    beside, word = start - 0.7 * pitch, look.language.text(f"gauge.{what}")
     return [
         *([Fill(cells(full), "air")] if full else []),
         Stroke(cells(10), "air", 1.0),

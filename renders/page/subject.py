@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from articulators.errors import BadInput
 from renders.page.settings import settings
 from vocaltract.motion.timeline import Timeline
-from vocaltract.pairs.chosen import Said, Told, told
+from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say, say_alone
 from vocaltract.words.text.transcribe import read
@@ -34,7 +34,7 @@ class Subject:
     """What a page shows: one item, or two and how they were found."""
 
     items: tuple[Item, ...]
-    told: Told | None = None
+    told: Comparison | None = None
 
 
 def subject_of(texts: Sequence[str]) -> Subject:
@@ -48,7 +48,7 @@ def subject_of(texts: Sequence[str]) -> Subject:
         _check_length(text)
     if len(texts) == 1:
         return Subject((_single(texts[0]),))
-    return subject_of_two(told(texts[0], texts[1]))
+    return subject_of_two(compare(texts[0], texts[1]))
 
 
 def subject_of_timeline(timeline: Timeline) -> Subject:
@@ -57,7 +57,7 @@ def subject_of_timeline(timeline: Timeline) -> Subject:
     return Subject((Item(name, timeline, 0, timeline.alone),))
 
 
-def subject_of_two(two: Told) -> Subject:
+def subject_of_two(two: Comparison) -> Subject:
     """Two sounds where they are said."""
     return Subject((_item(two.first, two), _item(two.second, two)), two)
 
@@ -70,7 +70,7 @@ def _single(text: str) -> Item:
     return Item(f"[{entry.symbol}]", say_alone(entry), 0, True)
 
 
-def _item(said: Said, two: Told) -> Item:
+def _item(said: Occurrence, two: Comparison) -> Item:
     alone = said.timeline.alone
     name = f"[{said.entry.symbol}]" if alone or not said.word else _short(said.word)
     return Item(name, said.timeline, said.index, not two.texts)

@@ -22,7 +22,7 @@ from renders.sideview.burst import brief_burst
 from renders.sideview.composed import side_view
 from renders.sideview.moments import moments
 from renders.stills.layout import layout
-from renders.tracks import timestrip
+from renders.tracks import strip_plan, timestrip
 from renders.wording import teller
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Series
@@ -217,7 +217,7 @@ def _ms(timeline: Timeline, time_s: float) -> str:
 def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
     ops: list[Op] = []
     begin, end = timeline.speech_s
-    seen = [c for c in cards if begin - timestrip.BEYOND_S <= c.key.time_s <= end + timestrip.BEYOND_S]
+    seen = [c for c in cards if begin - strip_plan.BEYOND_S <= c.key.time_s <= end + strip_plan.BEYOND_S]
     for line in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
         tip = line[-1]
         head = np.array([tip, tip + [-4.5, -10], tip + [4.5, -10]])

@@ -1,11 +1,10 @@
-"""What `vocaltract timing` tells: gestures, sounds and stops in time, as text in columns and as plain values."""
+"""What `vocaltract timing` says: gestures, sounds and stops in time, as text in columns and as plain values."""
 
 from __future__ import annotations
 
-import unicodedata
-from collections.abc import Sequence
 from typing import Any
 
+from renders.tables.columns import in_columns
 from vocaltract.motion.events import gestures, stops
 from vocaltract.motion.timeline import Timeline
 
@@ -13,7 +12,7 @@ DIGITS = 4  # of seconds: a tenth of a millisecond
 
 
 def timing_values(timeline: Timeline) -> dict[str, Any]:
-    """Everything as plain values; times in seconds from the start of speech. The fields are told in the README."""
+    """Everything as plain values; times in seconds from the start of speech. The README says what the fields are."""
     begin, end = timeline.speech_s
     utterance = timeline.utterance
     return {
@@ -93,11 +92,11 @@ def timing_text(timeline: Timeline, explain: str | None = None) -> str:
     blocks = [
         [f"{' '.join(timeline.utterance.words)}  {timeline.utterance.transcription}"],
         [f"times in ms from the start of speech; speech takes {_ms(end - begin)} ms"],
-        ["", "gestures", *_columns(_gesture_rows(timeline), right=(0, 1, 2, 3))],
+        ["", "gestures", *in_columns(_gesture_rows(timeline), right=(0, 1, 2, 3))],
     ]
     stopped = _stop_rows(timeline)
     if len(stopped) > 1:
-        blocks.append(["", "stops", *_columns(stopped, right=(1, 2, 3, 4, 5))])
+        blocks.append(["", "stops", *in_columns(stopped, right=(1, 2, 3, 4, 5))])
     if explain is not None:
         blocks.append(["", "rules", *_rule_lines(timeline, explain)])
     return "\n".join(line for block in blocks for line in block)
@@ -134,25 +133,8 @@ def _rule_lines(timeline: Timeline, explain: str) -> list[str]:
         where = rule["where"]
         change = where["before"] if where["before"] == where["after"] else f"{where['before']} > {where['after']}"
         rows.append((where["word"], f"[{change}]", rule["name"], rule[explain]))
-    return _columns(rows) if rows else ["none: every sound is said as it is written"]
+    return in_columns(rows) if rows else ["none: every sound is said as it is written"]
 
 
 def _ms(seconds: float) -> str:
     return str(round(1000 * seconds) + 0)
-
-
-def _width(text: str) -> int:
-    """Columns of a terminal: combining marks take none."""
-    return sum(not unicodedata.combining(char) for char in text)
-
-
-def _columns(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:
-    widths = [max(_width(cell) for cell in column) for column in zip(*rows, strict=True)]
-    lines = []
-    for row in rows:
-        cells = []
-        for i, (cell, wide) in enumerate(zip(row, widths, strict=True)):
-            room = " " * (wide - _width(cell))
-            cells.append(room + cell if i in right else cell + room)
-        lines.append("  ".join(cells).rstrip())
-    return lines

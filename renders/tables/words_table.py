@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from renders.tables.columns import csv_text, in_columns
 from vocaltract.words.practice.listing import ListedWord, Listing, PairListing
 from vocaltract.words.practice.places import POSITIONS
 
@@ -18,19 +16,6 @@ PAIR_COLUMNS = (
     "where", "first", "first_transcription", "first_symbol", "first_index", "second", "second_transcription",
     "second_symbol", "second_index", "commonness", "same_flap", "note",
 )  # fmt: skip
-
-
-def _width(text: str) -> int:
-    """Columns of a terminal: combining marks take none."""
-    return sum(not unicodedata.combining(char) for char in text)
-
-
-def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
-    widths = [max(_width(cell) for cell in column) for column in zip(*rows, strict=True)]
-    padded = (
-        "  ".join(cell + " " * (width - _width(cell)) for cell, width in zip(row, widths, strict=True)) for row in rows
-    )
-    return [line.rstrip() for line in padded]
 
 
 def _shown_of(shown: int, total: int, what: str) -> str:
@@ -74,7 +59,7 @@ def listing_text(listing: Listing) -> str:
         also = ", ".join(place for place in word.places if place not in (*listing.where, "plain"))
         rows.append((word.text, word.transcription, f"[{word.symbol}]", also, str(word.commonness)))
     head = f"[{listing.sound}]{place}: {many}, the commonest first"
-    return "\n".join([head, "", *_columns(rows), "", COMMONNESS])
+    return "\n".join([head, "", *in_columns(rows), "", COMMONNESS])
 
 
 def listing_values(listings: Sequence[Listing], where: Sequence[str], total: int) -> dict[str, Any]:
@@ -91,7 +76,7 @@ def listing_values(listings: Sequence[Listing], where: Sequence[str], total: int
 def listing_csv(listings: Iterable[Listing]) -> str:
     """One row a word under WORD_COLUMNS; no line break at the end."""
     rows = [_word_values(word, _where(listing)) for listing in listings for word in listing.words]
-    return _csv(WORD_COLUMNS, [{**row, "places": " ".join(row["places"])} for row in rows])
+    return csv_text(WORD_COLUMNS, [{**row, "places": " ".join(row["places"])} for row in rows])
 
 
 def _where(listing: Listing) -> str:
@@ -126,7 +111,7 @@ def pairs_text(listing: PairListing) -> str:
         rows.append((a.text, a.transcription, b.text, b.transcription, pair.position, common, pair.note))
     place = f" where both are {' and '.join(listing.where)}" if listing.where else ""
     head = f"[{first}] and [{second}]{place}: {many}, the commonest first ({places})"
-    return "\n".join([head, "", *_columns(rows), "", f"{COMMONNESS} (of the rarer word of a pair)"])
+    return "\n".join([head, "", *in_columns(rows), "", f"{COMMONNESS} (of the rarer word of a pair)"])
 
 
 def pairs_values(listing: PairListing) -> dict[str, Any]:
@@ -167,13 +152,4 @@ def pairs_csv(listing: PairListing) -> str:
             row[f"{name}_index"] = word.position
         row["commonness"] = max(pair.first.commonness, pair.second.commonness)
         rows.append(row)
-    return _csv(PAIR_COLUMNS, rows)
-
-
-def _csv(columns: Sequence[str], rows: Iterable[dict[str, Any]]) -> str:
-    """RFC 4180 but for the line ends, which are line feeds."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, columns, lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(rows)
-    return text.getvalue().rstrip("\n")
+    return csv_text(PAIR_COLUMNS, rows)

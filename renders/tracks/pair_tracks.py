@@ -53,6 +53,20 @@ class Span:
 
 
 @dataclass(frozen=True)
+class PairTracks:
+    """Rows in time: what lies at 0, in full and short, and what is marked as different.
+
+    window_s  seconds seen before and after the zero; None: what suits two sounds
+    """
+
+    rows: tuple[Row, ...]
+    title: Line
+    label: Line
+    differs: Span | None
+    window_s: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
 class Axis:
     """The axis of time under the rows: px of its zero, px a second, from x and to x, from y and to y."""
 
@@ -81,26 +95,15 @@ def _usual() -> tuple[float, float]:
     return thresholds().moments.before_ms / 1000, thresholds().moments.after_ms / 1000
 
 
-def tracks_layer(
-    rows: Sequence[Row],
-    event: tuple[Line, Line],
-    differs: Span | None,
-    box: Box,
-    style: Style,
-    language: Language,
-    window_s: tuple[float, float] | None = None,
-) -> Layer:
-    """Rows over one axis in milliseconds in a box (x, y, width, height) in px.
-
-    event     what lies at 0, in full and short
-    window_s  seconds seen before and after the zero; None: what suits two sounds
-    """
+def tracks_layer(tracks: PairTracks, box: Box, style: Style, language: Language) -> Layer:
+    """Rows over one axis in milliseconds in a box (x, y, width, height) in px."""
     x, y, w, _ = box
-    before, after = window_s or _usual()
-    axis = axis_of(box, window_s)
+    rows, differs = tracks.rows, tracks.differs
+    before, after = tracks.window_s or _usual()
+    axis = axis_of(box, tracks.window_s)
     left, right, scale, zero, top, bottom = axis.left, axis.right, axis.scale, axis.zero, axis.top, axis.bottom
     tall = (bottom - top) / len(rows)
-    title, zero_label = language.text("pair_event.title", event=event[0]), language.say(event[1])
+    title, zero_label = language.text("pair_event.title", event=tracks.title), language.say(tracks.label)
     ops: list[Op] = [Text(title, x + 24, y + 28, 22, "ink", "bold", baseline="middle")]
     title_end = x + 24 + width(title, 22, "bold")
     if differs is not None:

@@ -8,12 +8,12 @@ from renders.wording.line import Blank, Line, Lines, Series, line
 from renders.wording.names import sound_name
 from renders.wording.statement import Statement, clause, statement
 from renders.wording.thresholds import thresholds
-from vocaltract.pairs.chosen import Said, Told
 from vocaltract.pairs.difference import Difference
+from vocaltract.pairs.occurrences import Comparison, Occurrence
 from vocaltract.words.utterance import Sound
 
 
-def statement_of(two: Told, d: Difference) -> Statement:
+def statement_of(two: Comparison, d: Difference) -> Statement:
     """What is said of a comparison; of texts, titled by them and with where else they differ."""
     a, b = two.first.entry, two.second.entry
     lengths = [s.span.end_s - s.span.start_s for s in (two.first, two.second)]
@@ -43,11 +43,11 @@ def _headed(found: Statement, headline: Line) -> Statement:
     return replace(found, title=line(found.title.key, **blanks), headline=headline)
 
 
-def _said(two: Told) -> tuple[Sound, Sound]:
+def _said(two: Comparison) -> tuple[Sound, Sound]:
     return two.first.span.sound, two.second.span.sound
 
 
-def _same_sound(two: Told, found: Statement) -> Statement:
+def _same_sound(two: Comparison, found: Statement) -> Statement:
     """One sound of the inventory on both sides: what is printed differs, or only what it stands for."""
     one, other = _said(two)
     if two.first.entry.manner == "tap":
@@ -60,7 +60,7 @@ def _same_sound(two: Told, found: Statement) -> Statement:
     return replace(found, title=title, headline=headline, plain=(first, *rest))
 
 
-def _extra(two: Told, d: Difference, found: Statement) -> Statement:
+def _extra(two: Comparison, d: Difference, found: Statement) -> Statement:
     """One text has a sound where the other has none: what that sound is, and nothing on what comes beside it."""
     (owner, other), m = ((two.first, two.second), d.first) if two.extra == 0 else ((two.second, two.first), d.second)
     symbol = owner.span.sound.symbol
@@ -74,7 +74,7 @@ def _extra(two: Told, d: Difference, found: Statement) -> Statement:
     return replace(found, title=title, headline=headline, plain=plain, technical=(technical,), unseen=())
 
 
-def _before(two: Told, d: Difference) -> Lines:
+def _before(two: Comparison, d: Difference) -> Lines:
     """The vowel before the two sounds, where it is one vowel of another length: in plain and in technical words."""
     longer_s = d.vowel_before_s
     if longer_s is None or two.extra is not None:
@@ -92,12 +92,12 @@ def _before(two: Told, d: Difference) -> Lines:
     )
 
 
-def _shorter(d: Difference, two: Told) -> Said:
+def _shorter(d: Difference, two: Comparison) -> Occurrence:
     """The one with the shorter vowel before it."""
     return two.first if (d.vowel_before_s or 0.0) < 0 else two.second
 
 
-def _release(two: Told) -> Lines:
+def _release(two: Comparison) -> Lines:
     """Whether only one of two stops is let go so that it is heard."""
     said = (two.first, two.second)
     if not all(s.entry.is_stop for s in said):
@@ -108,7 +108,7 @@ def _release(two: Told) -> Lines:
     return (line("pair_texts.held", one=kept[0].span.sound.symbol, word=quoted(kept[0].word)),)
 
 
-def _others(two: Told) -> Lines:
+def _others(two: Comparison) -> Lines:
     """What else differs, a few of it."""
     if not two.others:
         return ()

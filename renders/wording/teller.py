@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import dataclass
 
+from articulators.curves import Array
 from renders.wording.cues import lines
 from renders.wording.key_moments import KeyMoment, key_moments
 from renders.wording.line import Line
 from renders.wording.situation import Situation, contact_word, organ_word, phase_word, rest, symbol_of
 from renders.wording.states import Row, air, contact, voice
-from vocaltract.motion.instant import Instant, instant
+from vocaltract.motion.instant import Instant, instant, instants
 from vocaltract.motion.phases import Course, current, phases, span_of
 from vocaltract.motion.timeline import Timeline
 
@@ -65,6 +66,10 @@ class Teller:
     def at(self, time_s: float) -> State:
         """What is said at a time in seconds; before the first and after the last sound the mouth rests."""
         return self.of(instant(self._course, time_s))
+
+    def through(self, times_s: Array) -> list[State]:
+        """What is said at times (n,) in seconds, in that order."""
+        return [self.of(now) for now in instants(self._course, times_s)]
 
     def of(self, now: Instant) -> State:
         """What is said of an instant of the timeline."""

@@ -22,6 +22,7 @@ from tests.benchmarks.figures import Figure, command_peak_mb, command_seconds, l
 from vocaltract.speech import say
 
 if TYPE_CHECKING:
+    from renders.films.frame import FilmFrames
     from renders.films.shot import Shot
     from vocaltract.motion.timeline import Timeline
 
@@ -106,22 +107,29 @@ def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator
     yield limited(f"film_{name}_animation", made / animated_ms)
 
 
+def _frames(shown: Timeline, size: tuple[int, int]) -> FilmFrames:
+    """What draws the frames of the scene's film."""
+    from renders.films.frame import FilmFrames, speed_text
+    from renders.films.look import look_of
+    from renders.films.shot import Shot
+
+    row = scene()["film"]
+    look = look_of(Shot(speed=row["speed"], size=size, style=row["style"]))
+    return FilmFrames(shown, look, speed_text(row["speed"], False, look.language))
+
+
 def counted(shown: Any, playback: Any, size: tuple[int, int]) -> tuple[int, int, int]:
     """Layers, ops and vertices of the frame with most ops; RuntimeError where a layer of the scene is missing."""
-    from renders.films import frame as framed
     from renders.ink.recording import record
-    from renders.paper import style
     from renders.sideview import moments
 
-    look = style.load(scene()["film"]["style"])
-    layout = framed.layout_for(size)
-    static = framed.static_layers(shown, shown.head, look, framed.speed_text(playback.duration_s, False), layout)
+    frames = _frames(shown, size)
     times = playback.frame_times_s(15)
     best, names = (0, 0, 0), set()
     for moment in moments.moments(shown, times):
-        picture = framed.picture(shown, static, moment, look, layout)
+        picture = frames.picture(moment)
         names |= {layer.name for layer in picture.layers}
-        calls = record(picture, look)
+        calls = record(picture, frames.look.style)
         best = max(best, (len(calls), sum(len(call.vertices) for call in calls), len(picture.layers)))
     missing = set(scene()["film"]["layers"]) - names
     if missing:
@@ -136,14 +144,11 @@ def _animated_ms(shown: Any, playback: Any, size: tuple[int, int], folder: Path)
     from matplotlib.animation import FFMpegWriter, FuncAnimation
     from matplotlib.figure import Figure as Canvas
 
-    from renders.films import frame as framed
-    from renders.paper import style
     from renders.sideview import moments
 
     row, base = scene()["film"], scene()["baseline"]
-    look = style.load(row["style"])
-    layout = framed.layout_for(size)
-    static = framed.static_layers(shown, shown.head, look, framed.speed_text(row["speed"], False), layout)
+    frames = _frames(shown, size)
+    look, layout = frames.look.style, frames.look.layout
     times = playback.frame_times_s(row["fps"])
     begin = (len(times) - base["frames"]) // 2
     some = slice(begin, begin + base["frames"])
@@ -154,7 +159,7 @@ def _animated_ms(shown: Any, playback: Any, size: tuple[int, int], folder: Path)
     axes.set_axis_off()
     figure.set_facecolor(look.rgba("paper"))
     scale = size[0] / layout.width
-    for layer in static:
+    for layer in frames.fixed:
         for artist in _artists(layer.ops, look, axes, scale):
             axes.add_artist(artist)
     coming = moments.moments(shown, times[some], film_s[some])
@@ -163,8 +168,8 @@ def _animated_ms(shown: Any, playback: Any, size: tuple[int, int], folder: Path)
     def update(_: int) -> list[Any]:
         while moving:
             moving.pop().remove()
-        picture = framed.picture(shown, static, next(coming), look, layout)
-        for layer in picture.layers[len(static) :]:
+        picture = frames.picture(next(coming))
+        for layer in picture.layers[len(frames.fixed) :]:
             for artist in _artists(layer.ops, look, axes, scale):
                 moving.append(axes.add_artist(artist))
         return moving

@@ -49,7 +49,7 @@ class GlottisNumbers(Row, frozen=True):
     starts_pa: float
 
 
-class Felt(Row, frozen=True):
+class FeltVibration(Row, frozen=True):
     """Vibration as a hand, or lips and tongue, feel it."""
 
     full_pa: float
@@ -76,7 +76,7 @@ class SpeechAir(Record, frozen=True):
     walls: SoftWalls
     cavity: Cavity
     glottis: GlottisNumbers
-    felt: Felt
+    felt: FeltVibration
     opening: OpeningRule
 
 

@@ -11,10 +11,10 @@ from dataclasses import replace
 from vocaltract.motion import score
 from vocaltract.motion import stops as events
 from vocaltract.motion.score import ARTICULATORS, Gesture
-from vocaltract.motion.stops import STEP_S, StopEvent, runs
+from vocaltract.motion.stops import STEP_S, StopEvent, stretches
 from vocaltract.motion.timeline import Timeline
 
-__all__ = ["ARTICULATORS", "STEP_S", "Gesture", "Stop", "gestures", "runs", "stops"]
+__all__ = ["ARTICULATORS", "STEP_S", "Gesture", "Stop", "gestures", "stops", "stretches"]
 Stop = StopEvent
 
 

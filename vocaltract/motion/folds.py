@@ -16,7 +16,7 @@ from vocaltract.phonetics.places import places
 LEAST_S = 0.005  # two points of the movement are not nearer than this
 
 
-def gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
+def glottal_gap_mm(plan: Schedule, spans: tuple[Span, ...], times_s: Array) -> Array:
     """Gap between the vocal processes (n,) in mm.
 
     Voiceless sounds part the folds; the gap of a released stop is widest at the release and closed to the

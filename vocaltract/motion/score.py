@@ -12,7 +12,7 @@ from articulators.posture import part_index
 from vocaltract.airway.air import speech_air
 from vocaltract.motion.limits import limits
 from vocaltract.motion.schedule import Span
-from vocaltract.motion.stops import ORGAN, STEP_S, Run, runs
+from vocaltract.motion.stops import ORGAN, STEP_S, Run, stretches
 from vocaltract.motion.timeline import Timeline
 from vocaltract.motion.timing import timing
 from vocaltract.phonetics.inventory import organ
@@ -88,7 +88,7 @@ def _extent(
     times = np.arange(len(extent)) * STEP_S
     begin, over = timeline.speech_s
     spoken = (times >= begin - READY_S) & (times <= over + READY_S)
-    for start, end in runs(times, spoken & (extent >= least)):
+    for start, end in stretches(times, spoken & (extent >= least)):
         inside = (times >= start) & (times <= end)
         asking = [s for s in timeline.spans if asks(s) and s.start_s < end and s.end_s > start]
         if not asking:

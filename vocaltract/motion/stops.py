@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from articulators.curves import Array, Bools
+from vocaltract.motion.closures import runs
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import organ
@@ -45,10 +46,9 @@ ORGAN = {"lips": "lips", "coronal": "tongue tip", "dorsal": "tongue body"}
 Run = tuple[float, float]
 
 
-def runs(times_s: Array, on: Bools) -> list[Run]:
+def stretches(times_s: Array, on: Bools) -> list[Run]:
     """First and last time of every stretch in which something holds."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], on, [False]]).astype(int)))
-    return [(float(times_s[a]), float(times_s[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    return [(float(times_s[first]), float(times_s[last])) for first, last in runs(on)]
 
 
 def stops(timeline: Timeline) -> tuple[StopEvent, ...]:
@@ -57,7 +57,7 @@ def stops(timeline: Timeline) -> tuple[StopEvent, ...]:
     A tap is no stop.
     """
     times = np.arange(0.0, timeline.duration_s, STEP_S)
-    voice = runs(times, timeline.moment(times).voicing > 0)
+    voice = stretches(times, timeline.moment(times).voicing > 0)
     found = []
     for span in timeline.spans:
         glottal = span.entry.manner == "plosive" and span.entry.place == "glottal"

@@ -197,7 +197,7 @@ def timeline(
     measured = _measured(values, times, coarse, gaps_at)
     closed = closures(plan, coarse, measured, gaps_at)
     spans = settled(plan, closed)
-    values[:, part_index("glottis_mm")] = folds.gap_mm(plan, spans, times)
+    values[:, part_index("glottis_mm")] = folds.glottal_gap_mm(plan, spans, times)
     moments = _moments(plan, spans, closed, times, values, coarse, measured, walls)
     for array in (times, values, moments):
         array.setflags(write=False)

@@ -110,7 +110,7 @@ class Score(_Times, frozen=True):
     approach_s: Seconds
 
 
-class Frame(_Times, frozen=True):
+class RestTimes(_Times, frozen=True):
     """Rest around an utterance, pauses, and a sound said alone."""
 
     rest_before_s: Seconds
@@ -133,7 +133,7 @@ class Lungs(_Times, frozen=True):
     over_hiss_s: Seconds
 
 
-class Folds(_Times, frozen=True):
+class FoldTimes(_Times, frozen=True):
     """How the vocal folds part and close; see the file for each."""
 
     close_s: Seconds
@@ -206,9 +206,9 @@ class Timing(Record, frozen=True):
     movement: Movement
     tap: Tap
     score: Score
-    frame: Frame
+    frame: RestTimes
     lungs: Lungs
-    folds: Folds
+    folds: FoldTimes
     soft_palate: SoftPalate
     enlarge: Enlarge
     claim: Claim

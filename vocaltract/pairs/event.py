@@ -11,7 +11,7 @@ from articulators.errors import BadInput, nearest
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.closures import runs
 from vocaltract.motion.timeline import Timeline
-from vocaltract.pairs.chosen import Said
+from vocaltract.pairs.occurrences import Occurrence
 
 AROUND_S, STEP_S = 0.2, 0.001
 EVENTS = ("closure", "release", "vowel")
@@ -33,7 +33,7 @@ def check_event(name: str) -> str:
     return name
 
 
-def alignment(said: Sequence[Said], event: str = "") -> Alignment:
+def alignment(said: Sequence[Occurrence], event: str = "") -> Alignment:
     """Both sounds aligned at an event of EVENTS; "" takes the one that suits: release, end of a hold, start of a vowel.
 
     A sound without closure or release has the start or the end of its hold there. "vowel" is the sound itself where
@@ -67,7 +67,7 @@ def contacts(timeline: Timeline, index: int) -> list[tuple[float, float]]:
     return found
 
 
-def _hold_s(said: Said, edge: int) -> float:
+def _hold_s(said: Occurrence, edge: int) -> float:
     """Where a hold begins or ends: at the contact where there is one."""
     touching = contacts(said.timeline, said.index) if said.entry.kind != "vowel" else []
     if touching:
@@ -75,7 +75,7 @@ def _hold_s(said: Said, edge: int) -> float:
     return said.span.start_s if said.entry.kind == "vowel" and edge == 0 else said.span.hold_s[edge]
 
 
-def _vowel_s(said: Said) -> float:
+def _vowel_s(said: Occurrence) -> float:
     spans = said.timeline.spans
     after = [s for s in spans[said.index :] if s.entry.kind == "vowel"]
     before = [s for s in spans[: said.index] if s.entry.kind == "vowel"]

@@ -6,18 +6,20 @@ solves again and compares.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import unicodedata
 from importlib import resources
 from pathlib import Path
 
+from articulators.errors import BadInput
 from articulators.head import adult_male
 from articulators.posture import Posture, parts
 from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules, vowels
 from vocaltract.phonetics.places import places
 from vocaltract.phonetics.rule_table import rule_table
-from vocaltract.phonetics.shipped import starting
+from vocaltract.phonetics.shipped import shipped, starting
 from vocaltract.phonetics.solver import VERSION, solve
 from vocaltract.phonetics.targets import targets
 
@@ -56,11 +58,18 @@ def solved() -> dict[tuple[str, ...], Posture]:
         by_symbol.update(dict.fromkeys(target.symbols, out[target.symbols]))
     for vowel in vowels.vowel_targets():
         start = by_symbol[vowel.start] if vowel.start else starting(vowel.symbol)
-        out[(vowel.symbol,)] = vowels.fit(vowel, head, start)
+        out[(vowel.symbol,)] = vowels.fit(vowel, head, start, _before(vowel.symbol))
     for symbols in rule_table().variant.shipped:
         names = tuple(unicodedata.normalize("NFD", s) for s in symbols)
         out[names] = solve(rules.target(parse(names[0])), head)
     return out
+
+
+def _before(symbol: str) -> Posture | None:
+    """The posture that the table holds now; None where there is none that can be read."""
+    with contextlib.suppress(BadInput):
+        return shipped(symbol)
+    return None
 
 
 def table() -> str:

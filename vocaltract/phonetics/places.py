@@ -38,7 +38,7 @@ class Degrees(Row, frozen=True):
     clearance_mm: Mapping[str, float]
 
 
-class LipShape(Record, frozen=True):
+class LipPosture(Record, frozen=True):
     """Lips as parts of a posture."""
 
     aperture_mm: float
@@ -48,10 +48,10 @@ class LipShape(Record, frozen=True):
     upper_raise_mm: float
 
 
-class LipShapes(Row, frozen=True):
+class LipPostures(Row, frozen=True):
     """What lips do, by name."""
 
-    shape: Mapping[str, LipShape]
+    shape: Mapping[str, LipPosture]
 
 
 class FoldGaps(Row, frozen=True):
@@ -85,7 +85,7 @@ class Places(Record, frozen=True):
 
     head: Mapping[str, HeadPlaces]
     degree: Degrees
-    lips: LipShapes
+    lips: LipPostures
     glottis: FoldGaps
     velum: VelumStates
     sides: SidesStates
@@ -118,7 +118,7 @@ def degree_mm(degree: str) -> float:
     return rows[known(degree, rows, "degree", "places.toml")]
 
 
-def lip_shape(name: str) -> LipShape:
+def lip_posture(name: str) -> LipPosture:
     """What lips do. BadInput for a name that is none."""
     rows = places().lips.shape
     return rows[known(name, rows, "lips", "places.toml")]

@@ -6,10 +6,8 @@ import unicodedata
 from functools import cache
 
 from articulators.errors import BadInput, nearest
-from articulators.head import adult_male
 from articulators.posture import Posture, posture_from
 from vocaltract.ipa.symbol import parse
-from vocaltract.phonetics import rules
 from vocaltract.phonetics.inventory import FRICTION
 from vocaltract.phonetics.shipped import is_shipped, shipped, shipped_keys
 
@@ -26,6 +24,9 @@ def posture(key: str) -> Posture:
     if "+" in key:
         first, second = key.split("+")
         return posture_from((posture(first).values + posture(second).values) / 2)
+    from articulators.head import adult_male  # most sounds are shipped and need no rules
+    from vocaltract.phonetics import rules
+
     symbol = key.removesuffix(FRICTION)
     try:
         f = parse(symbol)

@@ -19,7 +19,7 @@ from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
-from vocaltract.phonetics.places import degree_mm, lip_shape, places, stretch
+from vocaltract.phonetics.places import degree_mm, lip_posture, places, stretch
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
 from vocaltract.phonetics.targets import Target
 from vocaltract.phonetics.wishes import wishes
@@ -42,10 +42,10 @@ class Window:
     last: float
 
 
-def fixed_parts(target: Target) -> dict[str, float]:
+def stated_parts(target: Target) -> dict[str, float]:
     """What the target states outright: lips, jaw, velum, sides, curl, larynx. The glottis is the timeline's."""
     return {
-        **asdict(lip_shape(target.lips)),
+        **asdict(lip_posture(target.lips)),
         "jaw_mm": target.jaw_mm,
         "velum": places().velum.lowered_by[target.velum],
         "sides_open": places().sides.lowered_by[target.sides],
@@ -78,7 +78,7 @@ def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: floa
 
 def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
     own = wishes().consonant
-    base = posture_of(**fixed_parts(target)).values
+    base = posture_of(**stated_parts(target)).values
     columns = [i for i, p in enumerate(parts()) if p.name in MODES]
     low = np.array([parts()[i].low for i in columns])
     high = np.array([parts()[i].high for i in columns])

@@ -35,6 +35,7 @@ STEP = 0.04
 ROOT = slice(12, 66, 3)  # points of the tongue's surface that can face the throat wall
 UVULA = slice(6, 11)  # points of the raised soft palate round the tip of the uvula
 VERSION = 2
+AS_GOOD = 1.05  # a posture found before is kept unless the new one costs less by more (machines differ by 4 %)
 
 
 class VowelTarget(Record, frozen=True):
@@ -70,7 +71,7 @@ NO_ONE_PLACE = ("open", "bunched")
 
 
 @cache
-def _file() -> VowelTargets:
+def _vowel_table() -> VowelTargets:
     """data/vowels.toml; BadInput where a vowel has a place that does not lie anywhere."""
     found = table("vocaltract.phonetics", "vowels.toml", VowelTargets)
     for number, row in enumerate(found.vowel, 1):
@@ -80,7 +81,7 @@ def _file() -> VowelTargets:
 
 def vowel_targets() -> tuple[VowelTarget, ...]:
     """The fitted vowels of data/vowels.toml."""
-    return _file().vowel
+    return _vowel_table().vowel
 
 
 def vowel_target(symbol: str) -> VowelTarget:
@@ -97,8 +98,12 @@ def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
     return formants(areas.length_cm, areas.area_cm2, count=count).frequency_hz
 
 
-def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
-    """The posture for a vowel, from a starting posture (shape ()). Deterministic."""
+def fit(target: VowelTarget, head: Head, start: Posture, before: Posture | None = None) -> Posture:
+    """The posture for a vowel, from a starting posture (shape ()).
+
+    Deterministic on one machine; elsewhere last digits may lead a flat search to another end. before: a posture found
+    earlier, which is kept where the search finds none that is better by more than a hair.
+    """
     own = wishes().vowel
     base = np.array(start.values)
     stated = {
@@ -169,12 +174,16 @@ def fit(target: VowelTarget, head: Head, start: Posture) -> Posture:
     )
     values = base.copy()
     values[columns] = np.round(found.x, 3)
+    if before is not None:
+        kept = before.values[columns]
+        if (residuals(kept) ** 2).sum() / 2 <= AS_GOOD * found.cost:
+            values[columns] = kept
     return posture_from(values)
 
 
 def _misplaced(place: str, area_cm2: Array) -> Array:
     """How much narrower the tract is elsewhere than at its place, as a smooth logarithm (...); 0 where it is right."""
-    shares, (glottis, lips) = _file().place.lies, _file().place.counts
+    shares, (glottis, lips) = _vowel_table().place.lies, _vowel_table().place.counts
     if place not in shares:
         return np.zeros(area_cm2.shape[:-1])
     n = area_cm2.shape[-1]

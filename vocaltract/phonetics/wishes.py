@@ -11,7 +11,7 @@ from articulators.records import Record, Row, table
 Pair: TypeAlias = tuple[float, float]
 
 
-class Throat(Record, frozen=True):
+class ThroatWish(Record, frozen=True):
     """How important it is that the root of the tongue keeps so far from the throat wall at these heights."""
 
     weight: float
@@ -35,8 +35,8 @@ class ConsonantWishes(Record, frozen=True):
     effort_of_mm: PartValues
     effort_far_back_mm: PartValues
     throat_mm: float
-    throat: Throat
-    throat_asked: Throat
+    throat: ThroatWish
+    throat_asked: ThroatWish
     tip: float
     low_tip: Pair
     low_tip_x_mm: float

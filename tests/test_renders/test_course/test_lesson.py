@@ -2,77 +2,27 @@
 
 from __future__ import annotations
 
-import base64
 import errno
-import html.parser
 import itertools
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
-from urllib.parse import unquote
 
 import pytest
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.course import index_page, key_marks, lesson, plan
+from renders.course import lesson, parts
 from renders.course.captions import Cue, joined, webvtt
+from renders.course.lesson_files import PartFiles
 from renders.films.shot import Shot
-from renders.paper.contrast import ratio, srgb
-from renders.paper.icons import PICTOGRAMS
 from renders.paper.picture import Picture
-from renders.paper.style import load
 from renders.wording.languages import language_of
+from tests.test_renders.test_course.page_reader import Page
 
 TINY = Shot(size=(320, 180), fps=10)
 SMALL: dict[str, Any] = {"shot": TINY, "words": ["two"]}
-
-# HTML Living Standard, 13.1.2 "void elements" (from memory)
-VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
-
-
-class Page(html.parser.HTMLParser):
-    """Reads a page: every element with its attributes and text; complains of tags that do not match."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__(convert_charrefs=True)
-        self.found: list[tuple[str, dict[str, str | None]]] = []
-        self.open: list[str] = []
-        self.faults: list[str] = []
-        self.text: dict[str, list[str]] = {}
-        self.feed(text)
-        self.close()
-        self.faults += [f"<{tag}> not closed" for tag in self.open]
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        if len({name for name, _ in attrs}) != len(attrs):
-            self.faults.append(f"<{tag}> has an attribute twice")
-        self.found.append((tag, dict(attrs)))
-        if tag not in VOID:
-            self.open.append(tag)
-
-    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.found.append((tag, dict(attrs)))
-
-    def handle_endtag(self, tag: str) -> None:
-        if not self.open or self.open[-1] != tag:
-            self.faults.append(f"</{tag}> where <{self.open[-1] if self.open else 'nothing'}> is open")
-        elif self.open:
-            self.open.pop()
-
-    def handle_data(self, data: str) -> None:
-        if self.open:
-            self.text.setdefault(self.open[-1], []).append(data)
-
-    def all(self, tag: str) -> list[dict[str, str | None]]:
-        return [attrs for name, attrs in self.found if name == tag]
-
-    def links(self) -> set[str]:
-        """Files that the page refers to, in attributes and in its style sheet."""
-        named = {str(a[key]) for _, a in self.found for key in ("href", "src", "srcset", "poster") if a.get(key)}
-        named |= set(re.findall(r'url\("([^"]+)"\)', "".join(self.text.get("style", ()))))
-        return {unquote(name).partition("#")[0] for name in named if not name.startswith(("#", "data:"))}
-
 
 def seconds(stamp: str) -> float:
     hours, minutes, rest = stamp.split(":")
@@ -173,13 +123,6 @@ def test_the_page_is_well_formed_and_tells_who_cannot_see(made: tuple[Path, Any,
     assert "licensed speech-language pathologist" in text
 
 
-def test_the_reader_of_pages_sees_faults() -> None:
-    assert Page("<p><b>x</p></b>").faults
-    assert Page("<div>").faults
-    assert Page('<img alt="a" alt="b">').faults
-    assert not Page('<p>a<br>b</p><img alt="">').faults
-
-
 def test_captions_are_webvtt_inside_the_film(made: tuple[Path, Any, Any]) -> None:
     cv2 = pytest.importorskip("cv2")  # decodes films with a library that did not write them
     out = made[0]
@@ -216,6 +159,24 @@ def test_caption_text_is_escaped_and_hours_are_written() -> None:
     assert len(read_webvtt(text)) == 2
 
 
+def test_captions_of_another_language_are_marked() -> None:
+    # W3C, WebVTT, 4.2.2: a language span holds a BCP 47 tag
+    text = webvtt([Cue(0.0, 1.0, 0, "", "Labios cerrados")], language_of("es"))
+    assert "<lang es>Labios cerrados</lang>" in text
+    assert "<lang" not in webvtt([Cue(0.0, 1.0, 0, "", "Lips shut")], language_of())
+
+
+def test_the_page_of_a_lesson_speaks_the_language_of_its_shot() -> None:
+    planned = lesson.plan_lesson("t", "d", ["two"])
+    made = {item.slug: PartFiles() for item in (*planned.sounds, *planned.words)}
+    page = Page(lesson.page(planned, made, None, replace(TINY, language="es")))
+    assert page.faults == []
+    assert page.all("html")[0]["lang"] == "es"
+    assert "Cómo usar esta ficha" in page.text["h2"]
+    assert [span["lang"] for span in page.all("span") if span.get("lang") == "en"]  # English words are marked
+    assert "Un soplo de aire" in " ".join(page.text["li"])
+
+
 def test_short_cues_share_a_caption_and_none_is_lost() -> None:
     found = [
         Cue(0.0, 0.1, 0, "t", "rises"),
@@ -227,56 +188,6 @@ def test_short_cues_share_a_caption_and_none_is_lost() -> None:
     assert [(c.start_s, c.end_s) for c in made] == [(0.0, 1.1)]
     assert [c.text.split("\n") for c in made] == [["t – rises · shut", "u – steady", "rest"]]
     assert [(c.start_s, c.end_s) for c in joined(found, 0.05)] == [(c.start_s, c.end_s) for c in found]
-
-
-def test_what_a_coach_types_is_escaped() -> None:
-    planned = lesson.plan_lesson("t", "d", ["[tu]", "don't"])
-    cues = (Cue(0, 1, -5, "t", "<b> & \"q\""),)
-    made = {item.slug: index_page.Made(film="a.mp4", cues=cues) for item in planned.words}
-    made |= {s.slug: index_page.Made() for s in planned.sounds}
-    text = index_page.page(planned, made, None, TINY)
-    page = Page(text)
-    assert page.faults == []
-    assert "<b> &" not in text
-    assert "<b> & \"q\"" in "".join(page.text["span"])
-    assert "Not made" in "".join(page.text["p"])
-
-
-def test_without_a_learner_page_the_film_is_shown_with_its_captions() -> None:
-    # WCAG 2.2 (from memory): 1.2.2 captions, 1.4.2 nothing starts by itself
-    planned = lesson.plan_lesson("t", "d", ["two"])
-    films = {"film": "a.mp4", "poster": "a.png", "captions": "a.vtt", "vtt": "WEBVTT\n"}
-    made = {item.slug: index_page.Made(**films) for item in (*planned.sounds, *planned.words)}  # type: ignore[arg-type]
-    page = Page(index_page.page(planned, made, None, TINY))
-    assert page.faults == []
-    assert len(page.all("video")) == 3
-    for video in page.all("video"):
-        assert {"controls", "playsinline", "poster", "aria-label"} <= set(video)
-        assert "autoplay" not in video
-        assert video["preload"] == "none"
-    for track in page.all("track"):
-        assert track["kind"] == "captions"
-        assert base64.b64decode(str(track["src"]).partition("base64,")[2]).decode() == films["vtt"]
-
-
-def test_every_pictogram_has_a_meaning_and_a_drawing() -> None:
-    assert set(plan.taught().pictograms) == set(PICTOGRAMS) == set(language_of().rows("lesson_pictogram"))
-    drawings = {kind: key_marks.pictogram(kind) for kind in PICTOGRAMS}
-    assert all("<path d=" in text for text in drawings.values())
-    assert len(set(drawings.values())) == len(PICTOGRAMS)
-    roles = {role for text in drawings.values() for role in re.findall(r"var\(--(\w+)\)", text)}
-    assert roles <= set(index_page.COLOUR_ROLES)
-
-
-def test_page_colours_are_readable() -> None:
-    # WCAG 2.2 SC 1.4.3, least 4.5:1 for text; the pairs that the style sheet sets
-    for style in ("light", "dark", "print"):
-        colours = load(style).colours
-        for front, ground in [
-            ("ink", "paper"), ("ink", "panel"), ("ink2", "paper"), ("ink2", "panel"), ("air", "paper"),
-            ("air", "panel"), ("on_focus", "focus"),
-        ]:  # fmt: skip
-            assert ratio(srgb(colours[front]), srgb(colours[ground])) >= 4.5, (style, front, ground)
 
 
 # Failures
@@ -323,13 +234,13 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
         path.write_bytes(b"film")
 
     drawn = Picture(160, 66, "paper", (), description="what the picture shows")
-    monkeypatch.setattr(lesson.painter, "save", save)
-    monkeypatch.setattr(lesson.still, "still_picture", lambda *_: drawn)
-    monkeypatch.setattr(lesson.strip, "strip_picture", lambda *_: drawn)
-    monkeypatch.setattr(lesson.comparison, "compared", lambda *_: None)
-    monkeypatch.setattr(lesson.comparison, "drawn", lambda *_: drawn)
-    monkeypatch.setattr(lesson.film.Film, "save", save_film)
-    monkeypatch.setattr(lesson, "_write_poster", lambda part, path, look: path.write_bytes(b"poster"))
+    monkeypatch.setattr(parts.painter, "save", save)
+    monkeypatch.setattr(parts.still, "still_picture", lambda *_: drawn)
+    monkeypatch.setattr(parts.strip, "strip_picture", lambda *_: drawn)
+    monkeypatch.setattr(lesson, "compared_sounds", lambda *_: None)
+    monkeypatch.setattr(lesson, "pair_picture", lambda *_: drawn)
+    monkeypatch.setattr(parts.film.Film, "save", save_film)
+    monkeypatch.setattr(parts, "_write_poster", lambda part, path, shot: path.write_bytes(b"poster"))
     yield
 
 
@@ -345,8 +256,8 @@ def failing(real: Callable[..., Any], error: BaseException, stem: str) -> Callab
 def test_one_part_that_fails_is_named_and_the_rest_is_whole(
     tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    fails = failing(lesson.film.Film.save, SurroundingsError("no encoder"), "two")
-    monkeypatch.setattr(lesson.film.Film, "save", fails)
+    fails = failing(parts.film.Film.save, SurroundingsError("no encoder"), "two")
+    monkeypatch.setattr(parts.film.Film, "save", fails)
     out = tmp_path / "out"
     report = lesson.write_lesson("t", "d", out, **SMALL)
     assert report["failed"] == ["film of 'two' (no encoder)"]
@@ -380,7 +291,7 @@ def full_disk() -> SurroundingsError:
 def test_what_stops_everything_leaves_nothing(
     tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch, error: BaseException, raised: type[BaseException]
 ) -> None:
-    monkeypatch.setattr(lesson.film.Film, "save", failing(lesson.film.Film.save, error, "two"))
+    monkeypatch.setattr(parts.film.Film, "save", failing(parts.film.Film.save, error, "two"))
     with pytest.raises(raised):
         lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
     assert list(tmp_path.iterdir()) == []
@@ -408,8 +319,8 @@ def test_where_nothing_can_be_made_the_lesson_fails(
     def fails(*_: Any, **__: Any) -> None:
         raise SurroundingsError("no room")
 
-    monkeypatch.setattr(lesson.painter, "save", fails)
-    monkeypatch.setattr(lesson.film.Film, "save", fails)
+    monkeypatch.setattr(parts.painter, "save", fails)
+    monkeypatch.setattr(parts.film.Film, "save", fails)
     with pytest.raises(SurroundingsError, match="nothing could be made"):
         lesson.write_lesson("t", "d", tmp_path / "out", **SMALL)
     assert list(tmp_path.iterdir()) == []

@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from renders.course import index_page, lesson
+from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.films.shot import Shot
 
 
@@ -20,8 +21,8 @@ def test_nothing_of_a_lesson_scrolls_sideways_on_a_telephone(
     for name, size in (("wide.png", (1600, 660)), ("tall.png", (490, 1400))):
         Image.new("RGB", size, "white").save(tmp_path / name)
     files = {"svg": "wide.svg", "png": "wide.png"}
-    strip = index_page.Drawn(files, "Side views", (1600, 660), "tall.png")
-    made = {item.slug: index_page.Made(strip=strip) for item in (*plan.sounds, *plan.words)}
+    strip = PictureFiles(files, "Side views", (1600, 660), "tall.png")
+    made = {item.slug: PartFiles(strip=strip) for item in (*plan.sounds, *plan.words)}
     path = tmp_path / "index.html"
     path.write_text(index_page.page(plan, made, strip, Shot(size=(320, 180), fps=10)), encoding="utf-8")
     context = browser.new_context(viewport={"width": width, "height": 700})

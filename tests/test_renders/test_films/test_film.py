@@ -11,6 +11,8 @@ import pytest
 from articulators.errors import BadInput
 from renders.films import film, frame, layouts
 from renders.films.intro import intro_card
+from renders.films.layouts import WIDE, Layout, layout_for
+from renders.films.look import FrameLook
 from renders.films.pacing import hold_times_s, playback_of, with_holds
 from renders.films.shot import Shot, hold_of
 from renders.ink.painter import Raster
@@ -19,13 +21,14 @@ from renders.marks.contact_lines import contact_line
 from renders.marks.flow_lines import mouth_lines
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Picture
-from renders.paper.style import load
+from renders.paper.style import Style, load
 from renders.sideview import moments
 from renders.sideview.composed import side_layers
 from renders.wording import teller
 from renders.wording.languages import language_of
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
+from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say, say_alone
 
@@ -34,11 +37,15 @@ ENGLISH = language_of()
 SMALL = (320, 180)
 
 
-def drawn(text: str, time_s: float, style: str = "light"):
-    shown = say(text)
-    look = load(style)
-    static = frame.static_layers(shown, shown.head, look, ENGLISH, frame.speed_text(0.5, False, ENGLISH))
-    return frame.picture(shown, static, moments.moment(shown, time_s), look, ENGLISH), look
+def frames_of(timeline: Timeline, style: str = "light", layout: Layout = WIDE) -> frame.FilmFrames:
+    """The frames of a film at half speed."""
+    look = FrameLook(load(style), ENGLISH, layout)
+    return frame.FilmFrames(timeline, look, frame.speed_text(0.5, False, ENGLISH))
+
+
+def drawn(text: str, time_s: float, style: str = "light") -> tuple[Picture, Style]:
+    timeline = say(text)
+    return frames_of(timeline, style).picture(moments.moment(timeline, time_s)), load(style)
 
 
 @pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("[t]", "dark")])
@@ -202,7 +209,7 @@ def test_an_intro_card_comes_first_and_keeps_its_room() -> None:
     assert all(np.array_equal(card, first[0]) for card in first[:5])
     assert np.any(first[5] != first[0])
     for size in layouts.SHAPES_PX.values():
-        card = intro_card(shown, load(), ENGLISH, size, frame.speed_text(0.5, False, ENGLISH), False)
+        card = intro_card(shown, FrameLook(load(), ENGLISH), size, frame.speed_text(0.5, False, ENGLISH))
         boxes = text_boxes(record(card, load()))
         assert outside(boxes, card.width, card.height) == [] and collisions(boxes) == []
 
@@ -225,10 +232,9 @@ def test_transparent_frames_are_empty_where_there_was_paper(bar: bool) -> None:
 
 def test_without_captions_nothing_is_said_beside_the_picture() -> None:
     shown = say("towel")
-    layout = frame.layout_for((1280, 720), bar=False)
-    static = frame.static_layers(shown, shown.head, load(), ENGLISH, frame.speed_text(0.5, False, ENGLISH), layout)
+    layout = layout_for((1280, 720), bar=False)
     now = moments.moment(shown, shown.spans[0].hold_s[0] + 0.01)
-    picture = frame.picture(shown, static, now, load(), ENGLISH, layout)
+    picture = frames_of(shown, layout=layout).picture(now)
     strings = {box.string for box in text_boxes(record(picture, load()))}
     assert "lips, front" in strings
     assert not {"approach", "hold", "towel", "half speed"} & strings
@@ -258,7 +264,7 @@ def test_other_shapes_are_centred_on_paper() -> None:
     ],
 )  # fmt: skip
 def test_each_shape_has_a_layout_of_its_own(size: tuple[int, int], shape: str) -> None:
-    layout = frame.layout_for(size)
+    layout = layout_for(size)
     wide, high = map(int, shape.split(":"))
     assert layout.width / layout.height == pytest.approx(wide / high, rel=0.001)
     small = layout.size(load(), "small") * min(size[0] / layout.width, size[1] / layout.height)
@@ -269,11 +275,11 @@ def test_each_shape_has_a_layout_of_its_own(size: tuple[int, int], shape: str) -
 @pytest.mark.parametrize("shape", ["tall", "square", "classic"])
 def test_text_of_other_shapes_keeps_its_room(text: str, style: str, shape: str) -> None:
     shown = say(text)
-    look, layout = load(style), frame.layout_for(layouts.SHAPES_PX[shape])
-    static = frame.static_layers(shown, shown.head, look, ENGLISH, frame.speed_text(0.5, False, ENGLISH), layout)
+    look, layout = load(style), layout_for(layouts.SHAPES_PX[shape])
+    frames = frames_of(shown, style, layout)
     for share in (0.05, 0.3, 0.45, 0.6, 0.75):
         now = moments.moment(shown, share * shown.duration_s)
-        boxes = text_boxes(record(frame.picture(shown, static, now, look, ENGLISH, layout), look))
+        boxes = text_boxes(record(frames.picture(now), look))
         assert outside(boxes, layout.width, layout.height) == []
         assert [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]] == []
 
@@ -309,20 +315,21 @@ def under_insets(layout: layouts.Layout, text: str) -> int:
 @pytest.mark.parametrize("text", ["[ɑ]", "[h]", "[m]"])
 def test_nothing_that_moves_reaches_the_insets(text: str, shape: str, bar: bool) -> None:
     # their frames lie in the ground: low jaw, breath through the mouth and through the nose reach farthest
-    assert under_insets(frame.layout_for(layouts.SHAPES_PX[shape], bar), text) == 0
+    assert under_insets(layout_for(layouts.SHAPES_PX[shape], bar), text) == 0
 
 
 def test_what_reaches_the_insets_is_found() -> None:
-    layout = frame.layout_for((1280, 720))
+    layout = layout_for((1280, 720))
     assert under_insets(msgspec.structs.replace(layout, lips=(300.0, 300.0, 142.0, 114.0)), "[m]") > 1000
 
 
 @pytest.mark.parametrize("shape", layouts.SHAPES_PX)
 def test_words_keep_inside_their_insets(shape: str) -> None:
-    shown, look, layout = say("good night"), load(), frame.layout_for(layouts.SHAPES_PX[shape])
+    shown, look, layout = say("good night"), load(), layout_for(layouts.SHAPES_PX[shape])
+    frames = frames_of(shown, layout=layout)
     seen = set()
     for now in moments.moments(shown, np.arange(0.0, shown.duration_s, 0.02)):
-        layers = {layer.name: layer for layer in frame.picture(shown, (), now, look, ENGLISH, layout).layers}
+        layers = {layer.name: layer for layer in frames.picture(now).layers}
         words = layers["lips word"], layers["folds word"]
         picture = Picture(layout.width, layout.height, None, words)
         for word, inset in zip(text_boxes(record(picture, look)), (layout.lips, layout.folds), strict=True):

@@ -9,6 +9,7 @@ import pytest
 
 from renders.films import film, frame, layouts, panel
 from renders.films.intro import intro_card
+from renders.films.look import FrameLook
 from renders.films.shot import Shot
 from renders.ink.recording import record
 from renders.paper.picture import Picture
@@ -26,30 +27,30 @@ LEAST = 0.8  # of the type size of the style: at 720 px high still 13 px and mor
 
 
 def faults(picture: Picture) -> list[object]:
-    """Texts that leave the picture or lie on one another; what a play head says again over its line is one text."""
-    found = text_boxes(record(picture, LIGHT))
-    boxes = list({(box.string, round(box.left), round(box.top)): box for box in found}.values())
-    return [*outside(boxes, picture.width, picture.height), *collisions(boxes)]
+    """Texts that leave the picture or lie on one another; the lit box of the strip repeats the symbol it covers."""
+    boxes = text_boxes(record(picture, LIGHT))
+    apart = [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]]
+    return [*outside(boxes, picture.width, picture.height), *apart]
 
 
 @pytest.mark.parametrize("key", OTHERS)
 @pytest.mark.parametrize("size", list(layouts.SHAPES_PX.values()))
 @pytest.mark.parametrize("text", ["hands", "check"])
 def test_texts_of_a_frame_keep_their_room(text: str, size: tuple[int, int], key: str) -> None:
-    timeline, language, layout = said(text), language_of(key), frame.layout_for(size)
-    speed = frame.speed_text(0.25, False, language)
-    static = frame.static_layers(timeline, timeline.head, LIGHT, language, speed, layout)
+    timeline, language = said(text), language_of(key)
+    look = FrameLook(LIGHT, language, layouts.layout_for(size))
+    frames = frame.FilmFrames(timeline, look, frame.speed_text(0.25, False, language))
     begin, end = timeline.speech_s
     for share in (0.02, 0.3, 0.55, 0.8):
         now = moments.moment(timeline, begin + share * (end - begin))
-        picture = frame.picture(timeline, static, now, LIGHT, language, layout)
-        assert faults(picture) == [], share
+        assert faults(frames.picture(now)) == [], share
 
 
 @pytest.mark.parametrize("key", OTHERS)
 def test_texts_of_an_intro_keep_their_room(key: str) -> None:
     language = language_of(key)
-    card = intro_card(said("hands"), LIGHT, language, (1280, 720), frame.speed_text(0.5, True, language), False)
+    look = FrameLook(LIGHT, language)
+    card = intro_card(said("hands"), look, (1280, 720), frame.speed_text(0.5, True, language))
     assert faults(card) == []
 
 

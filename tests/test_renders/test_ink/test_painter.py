@@ -1,11 +1,9 @@
-"""The painter: recorded calls, pixels, vector files, caching, and comparers that can fail."""
+"""The painter: recorded calls, pixels, vector files, and comparers that can fail."""
 
 from __future__ import annotations
 
-import io
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 from pathlib import Path as FilePath
 
 import numpy as np
@@ -13,31 +11,8 @@ import pytest
 
 from articulators.errors import BadInput, SurroundingsError
 from renders.ink import painter, recording
-from renders.ink import raster as raster_module
-from renders.paper import style, typeface
-from renders.paper.picture import Dots, Fill, Group, Layer, Path, Picture, Stroke, Text
-
-LIGHT = style.load("light")
-RED, BLUE = "#FF0000", "#0000FF"
-
-
-def box(x: float, y: float, side: float) -> Path:
-    return Path.rectangle(x, y, side, side)
-
-
-def sheet(*ops, moves: bool = True, background: str | None = "#FFFFFF") -> Picture:
-    return Picture(100, 60, background, [Layer("layer", ops, moves)], "A title", "What <it> shows & says")
-
-
-def pixels(picture: Picture, scale: int = 1) -> np.ndarray:
-    return painter.Raster(100 * scale, 60 * scale, LIGHT).frame(picture)
-
-
-def rgb(frame: np.ndarray, x: int, y: int) -> tuple[int, ...]:
-    return tuple(int(v) for v in frame[y, x, :3])
-
-
-WHITE, PURE_RED, PURE_BLUE = (255, 255, 255), (255, 0, 0), (0, 0, 255)
+from renders.paper.picture import Dots, Fill, Group, Path, Picture, Stroke, Text
+from tests.test_renders.test_ink.sheets import BLUE, LIGHT, PURE_BLUE, PURE_RED, RED, WHITE, box, pixels, rgb, sheet
 
 
 def test_origin_is_top_left_and_y_goes_down() -> None:
@@ -157,88 +132,6 @@ def test_degenerate_ops_draw_nothing(op) -> None:
     assert painter.pdf_bytes(sheet(op), LIGHT)
 
 
-def test_only_what_changes_is_drawn_again_and_the_pixels_are_those_of_everything() -> None:
-    """Frames in which layers move, come, go, lie over each other and change their order, against fresh rasters."""
-    random = np.random.default_rng(5)
-    still = Layer("still", [Fill(box(0, 0, 50), BLUE)], moves=False)
-    pool = [
-        Layer(
-            f"part {number}",
-            [
-                Group([Fill(Path.ellipse(20, 20, 14), "#119955", 0.7)], clip=Path.rectangle(8, 9.3, 21.7, 14, 5)),
-                Stroke(Path.line([(5, 5), (30, 9), (6, 11)]), RED, 2.5, join="miter", casing=(BLUE, 5.0)),
-                Text("nŋ", 4, 30, 11, "ink", rotation=20 * number),
-                Dots(np.array([(3.0, 20.0), (5.5, 22.0)]), 1.5, "air"),
-            ],
-        )
-        for number in range(5)
-    ]
-    shifts = [np.array([[1.0, 0.0, x], [0.0, 1.0, y]]) for x, y in [(0, 0), (33.3, 4), (60, 20.5), (-9, 30)]]
-    raster = painter.Raster(100, 60, LIGHT)
-    layers = [Layer("a", [Group(part.ops, transform=shifts[n % 4])]) for n, part in enumerate(pool)]
-    seen = set()
-    for _ in range(25):
-        n = int(random.integers(5))
-        layers[n] = Layer("b", [Group(pool[n].ops, transform=shifts[int(random.integers(4))])])
-        if random.random() < 0.2:
-            layers.reverse()
-        shown = layers if random.random() < 0.7 else layers[:3]
-        picture = Picture(100, 60, "#FFFFFF", [still, *shown])
-        kept = raster.frame(picture)
-        np.testing.assert_array_equal(kept, painter.Raster(100, 60, LIGHT).frame(picture))
-        seen.add(kept.tobytes())
-    assert len(seen) > 10
-
-
-def test_raster_draws_what_any_matplotlib_renderer_draws() -> None:
-    from matplotlib.backends.backend_agg import RendererAgg
-
-    picture = sheet(
-        Group([Fill(Path.ellipse(20, 20, 14), "#119955", 0.7)], clip=Path.rectangle(8, 9.3, 21.7, 14, 5)),
-        Stroke(Path.line([(5, 5), (30, 9), (6, 11)]), RED, 2.5, dash=(3, 2), cap="butt", casing=(BLUE, 5.0)),
-        Text("nŋ", 40, 30, 11, "ink", rotation=20, casing=("paper", 2)),
-    )
-    renderer = RendererAgg(200, 120, 72)
-    kept = painter.paint(renderer, picture, LIGHT, 2.0)
-    assert kept
-    np.testing.assert_array_equal(pixels(picture, 2), np.asarray(renderer.buffer_rgba()))
-
-
-def test_static_layers_are_drawn_once_and_the_frame_is_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
-    still = Layer("still", [Fill(box(0, 0, 50), BLUE), Text("hold", 60, 30, 12, "ink")], moves=False)
-    base = Picture(100, 60, "#FFFFFF", [still])
-    drawn: list[str] = []
-    real = raster_module.Raster._lay_ground
-
-    def counting(self, picture, layers, matrix) -> None:
-        drawn.extend(layer.name for layer in layers)
-        real(self, picture, layers, matrix)
-
-    monkeypatch.setattr(raster_module.Raster, "_lay_ground", counting)
-    raster = painter.Raster(100, 60, LIGHT)
-    for x in (10, 20, 30):
-        moving = Layer("moving", [Fill(box(x, 20, 15), RED)])
-        kept = raster.frame(base.frame([still, moving]))
-        afresh = pixels(base.frame([replace(still, moves=True), moving]))
-        np.testing.assert_array_equal(kept, afresh)
-    assert drawn == ["still"]
-    another = replace(still, ops=(Fill(box(0, 0, 50), RED),))
-    assert rgb(raster.frame(base.frame([another])), 25, 25) == PURE_RED
-
-
-def test_frames_are_independent_arrays() -> None:
-    raster = painter.Raster(100, 60, LIGHT)
-    first = raster.frame(sheet(Fill(box(0, 0, 50), RED)))
-    copy = first.copy()
-    raster.frame(sheet(Fill(box(0, 0, 50), BLUE)))
-    np.testing.assert_array_equal(first, copy)
-
-
-def test_a_raster_refuses_another_shape() -> None:
-    with pytest.raises(ValueError, match="does not fit 100 x 100"):
-        painter.Raster(100, 100, LIGHT).frame(sheet())
-
-
 def test_scaled_picture_equals_scaled_raster() -> None:
     picture = sheet(
         Fill(Path.ellipse(50, 30, 20), RED),
@@ -316,95 +209,3 @@ def test_save_refuses_other_endings_and_leaves_nothing_behind(tmp_path: FilePath
     with pytest.raises(BadInput, match="typeface cannot draw"):
         painter.save(sheet(Text("ক", 0, 0, 10, "ink")), tmp_path / "a.svg", LIGHT)
     assert list(tmp_path.iterdir()) == []
-
-
-INVENTORY = (
-    "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j ɾ ɫ ʔ ɦ i ɪ eɪ ɛ æ ɑ ɔ oʊ ʊ u ʌ ə ɝ ɚ aɪ aʊ ɔɪ".split()
-)
-MARKS = [chr(c) for c in (0x2B0, 0x31A, 0x329, 0x303, 0x325, 0x32A, 0x320, 0x31F, 0x2C8, 0x2CC, 0x2D0)]
-
-
-@pytest.mark.parametrize("weight", ["regular", "bold"])
-def test_typeface_has_every_symbol_and_no_two_look_alike(weight: str) -> None:
-    assert typeface.missing("".join(INVENTORY + MARKS), weight) == ""
-    shapes = {
-        symbol: typeface.outline(symbol, weight).vertices.tobytes() for symbol in [*INVENTORY, "a", "ɡ"]
-    }
-    assert len(set(shapes.values())) == len(shapes)
-
-
-def test_a_and_script_a_differ_by_more_than_a_nuance() -> None:
-    """The font's default a has one storey like ɑ: the painter must ask for the other."""
-
-    def drawn(symbol: str) -> np.ndarray:
-        return pixels(sheet(Text(symbol, 20, 50, 60, "#000000")))[..., 0] < 128
-
-    a, script_a = drawn("a"), drawn("ɑ")
-    assert (a ^ script_a).sum() > 0.3 * (a | script_a).sum()
-
-
-@pytest.mark.parametrize("weight", ["regular", "bold"])
-def test_marks_sit_above_or_below_their_letter(weight: str) -> None:
-    """Nasal above; syllabic, voiceless, dental and retracted below; unreleased beside."""
-    for mark, above in [(0x303, True), (0x329, False), (0x325, False), (0x32A, False), (0x320, False)]:
-        plain = typeface.outline("n", weight).get_extents()
-        marked = typeface.outline("n" + chr(mark), weight).get_extents()
-        assert (marked.y1 > plain.y1 + 0.05) == above
-        assert (marked.y0 < plain.y0 - 0.05) == (not above)
-        assert abs((marked.x0 + marked.x1) - (plain.x0 + plain.x1)) < 0.2
-    assert (
-        typeface.outline("k\u031a", weight).get_extents().x1 > typeface.outline("k", weight).get_extents().x1
-    )
-
-
-@pytest.mark.parametrize("weight", ["regular", "bold"])
-def test_widths_are_those_of_the_font_file(weight: str) -> None:
-    """Advance widths read by another library (fontTools)."""
-    from fontTools.ttLib import TTFont
-
-    with TTFont(typeface.font_file(weight)) as font:
-        units, widths = font["head"].unitsPerEm, font["hmtx"]
-        names = font.getBestCmap()
-        for string in ("room key", "front desk", "60 ms"):
-            expected = sum(widths[names[ord(c)]][0] for c in string) / units * 40.0
-            assert typeface.width(string, 40.0, weight) == pytest.approx(expected, rel=2e-3)
-
-
-def test_clock_digits_keep_still() -> None:
-    widths = {typeface.width(text, 38, "bold", "figures") for text in ("111 ms", "888 ms", "407 ms")}
-    assert len(widths) == 1
-    end = [typeface.outline(text, "bold", "figures").get_extents().x1 for text in ("111 ms", "888 ms")]
-    assert end[0] == pytest.approx(end[1], abs=1e-6)
-
-
-def test_text_anchors_rotation_and_baseline() -> None:
-    def extent(**more) -> np.ndarray:
-        call = recording.record(sheet(Text("HH", 50, 30, 20, "ink", **more)), LIGHT)[-1]
-        return np.array([call.vertices.min(axis=0), call.vertices.max(axis=0)])
-
-    start, middle, end = (extent(anchor=a) for a in ("start", "middle", "end"))
-    wide = typeface.width("HH", 20)
-    np.testing.assert_allclose(start - middle, [[wide / 2, 0]] * 2, atol=1e-6)
-    np.testing.assert_allclose(start - end, [[wide, 0]] * 2, atol=1e-6)
-    assert start[1, 1] == pytest.approx(30.0, abs=0.05)
-    assert extent(baseline="middle")[:, 1].mean() == pytest.approx(30.0, abs=0.05)
-    turned = extent(rotation=90.0)
-    assert turned[0, 1] > 29.9
-    assert turned[1, 0] > turned[0, 0]
-    assert turned[1, 1] - turned[0, 1] == pytest.approx(start[1, 0] - start[0, 0], abs=1e-6)
-
-
-def test_the_bundled_font_carries_its_licence() -> None:
-    folder = FilePath(typeface.font_file()).parent
-    text = (folder / "OFL.txt").read_text(encoding="utf-8")
-    assert (
-        "Copyright (c) 2004-2022 SIL International (http://www.sil.org/) with "
-        'Reserved\nFont Names "Andika" and "SIL".' in text
-    )
-    assert "SIL OPEN FONT LICENSE Version 1.1 - 26 February 2007" in text
-    assert "PERMISSION & CONDITIONS" in text
-    from fontTools.ttLib import TTFont
-
-    for weight in ("regular", "bold"):
-        with TTFont(io.BytesIO(FilePath(typeface.font_file(weight)).read_bytes())) as font:
-            assert font["name"].getDebugName(1) == "Andika"

@@ -17,6 +17,7 @@ import shapely
 from articulators.section import Section
 from renders.films import frame
 from renders.films.layouts import LAYOUTS, WIDE, Layout, layout_for
+from renders.films.look import FrameLook
 from renders.labels.crossings import Obstacles
 from renders.labels.placement import Columns, place
 from renders.labels.table import labels_by_part
@@ -33,6 +34,7 @@ from renders.stills import still
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer
 from renders.stills.small_views import small_views_layer
+from renders.wording.languages import language_of
 from vocaltract.phonetics.inventory import SoundEntry, entries, sound
 from vocaltract.speech import say_alone
 
@@ -55,7 +57,7 @@ def drawn(symbol: str, labels: str) -> Layer:
     entry, shown, view = now(symbol)
     canvas = Canvas(view, load())
     layers = [
-        small_views_layer(entry, shown, load(), view),
+        small_views_layer(entry, shown, StillLook(load(), labels), view),
         contact_layer(shown, canvas),
         voice_layer(shown, canvas),
     ]
@@ -112,7 +114,7 @@ def test_labels_and_leaders_keep_apart(symbol: str, labels: str) -> None:
     lines = [shapely.LineString(leader) for leader in leaders(layer, labels).values()]
     assert not any(one.crosses(two) for one, two in itertools.combinations(lines, 2))
     entry, shown, view = now(symbol)
-    boxes = small_views_layer(entry, shown, load(), view)
+    boxes = small_views_layer(entry, shown, StillLook(load(), labels), view)
     for op in boxes.ops:
         if isinstance(op, Stroke):
             box = shapely.box(*op.path.vertices.min(axis=0), *op.path.vertices.max(axis=0))
@@ -187,7 +189,9 @@ def test_a_leader_may_end_at_another_of_its_places() -> None:
 def tag_and_buzz(layout: Layout) -> tuple[float, float]:
     """Right edge of the lips' tag, and the leftmost px of the lips and of the marks of vibration before them."""
     shown = now("m")[1]
-    drawn_frame = frame.picture(say_alone(sound("m")), [], shown, load(), layout)
+    look = FrameLook(load(), language_of(), layout)
+    frames = frame.FilmFrames(say_alone(sound("m")), look, frame.speed_text(0.5, False, look.language))
+    drawn_frame = frames.picture(shown)
     layers = {layer.name: layer for layer in drawn_frame.layers}
     tag = max(op.path.vertices[:, 0].max() for op in layers["contact tag"].ops if isinstance(op, Fill))
     felt = [op for op in layers["contact"].ops if isinstance(op, Stroke) and op.colour == "voice"]

@@ -22,9 +22,9 @@ def _words(texts: tuple[str, str]) -> list[set[str]]:
 
 def test_what_is_touched_is_told() -> None:
     stop, lateral = _words(("d", "l"))
-    assert "below_shut_all_round" in stop
-    assert lateral == {"below_sides_open"}
-    assert _words(("s", "ʃ")) == [{"below_narrow_groove"}, {"below_wide_groove"}]
+    assert "palate.shut_all_round" in stop
+    assert lateral == {"palate.sides_open"}
+    assert _words(("s", "ʃ")) == [{"palate.narrow_groove"}, {"palate.wide_groove"}]
 
 
 @pytest.mark.parametrize(

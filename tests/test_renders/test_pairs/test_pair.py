@@ -17,23 +17,25 @@ from renders.files.formats import usual_fps
 from renders.films.shot import Shot
 from renders.ink.recording import record
 from renders.pairs import pair_film, pair_strip
-from renders.pairs.comparison import Compared, compared_as
+from renders.pairs.compared import ComparedPair, compared_pair, pair_report
+from renders.pairs.in_step import event_frame, in_step
+from renders.pairs.layout import film_layout, layout
+from renders.pairs.look import PairLook
+from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
+from renders.sideview.moments import moments as moments_at
 from renders.wording.languages import language_of
 from renders.wording.thresholds import thresholds
-from tests import english
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
 from tests.reference.published import HERE
 from tests.spoken import said
 from vocaltract.motion.playback import constant
-from vocaltract.pairs import chosen
-from vocaltract.pairs.chosen import Said, Told, printed, told
+from vocaltract.pairs import occurrences
 from vocaltract.pairs.event import EVENTS, alignment
+from vocaltract.pairs.occurrences import Comparison, Occurrence, compare, printed
 from vocaltract.phonetics.inventory import entries
 from vocaltract.speech import say_alone
-
-ENGLISH = language_of()
 
 CONSONANTS = "p b t d k ɡ tʃ dʒ f v θ ð s z ʃ ʒ h m n ŋ l ɹ w j".split()
 PAIRS = list(itertools.combinations(CONSONANTS, 2))
@@ -51,19 +53,24 @@ BESIDE_THE_TABLE = {
 
 @pytest.fixture(autouse=True)
 def shared_timelines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setattr(chosen, "say", said)
+    monkeypatch.setattr(occurrences, "say", said)
     yield
 
 
 @cache
-def alone(symbol: str) -> Said:
+def alone(symbol: str) -> Occurrence:
     entry = entries()[symbol]
-    return Said(entry, "", say_alone(entry), 0)
+    return Occurrence(entry, "", say_alone(entry), 0)
 
 
 @cache
-def sounds(a: str, b: str) -> Compared:
-    return compared_as(Told(alone(a), alone(b), "alone"))
+def sounds(a: str, b: str) -> ComparedPair:
+    return compared_pair(Comparison(alone(a), alone(b), "alone"))
+
+
+def said_of(shown: ComparedPair) -> dict[str, str]:
+    """What a pair says in English: title, statement, technical, unseen."""
+    return pair_report(shown, language_of("en"))
 
 
 @cache
@@ -92,7 +99,7 @@ def differ(a: str, b: str, feature: str) -> bool:
 @pytest.mark.parametrize("symbol", CONSONANTS)
 def test_names_are_those_of_the_chart(symbol: str) -> None:
     a, b = sorted((symbol, "m" if symbol != "m" else "n"), key=CONSONANTS.index)
-    assert f"{symbol}: {' '.join(chart()[symbol])}" in english.statement(sounds(a, b).told).technical
+    assert f"{symbol}: {' '.join(chart()[symbol])}" in said_of(sounds(a, b))["technical"]
 
 
 def contradictions(a: str, b: str, plain: str) -> list[str]:
@@ -123,19 +130,19 @@ def test_no_statement_contradicts_panphon_or_the_chart(first: str) -> None:
     wrong = {}
     for a, b in PAIRS:
         if a == first:
-            found = contradictions(a, b, english.statement(sounds(a, b).told).plain)
+            found = contradictions(a, b, said_of(sounds(a, b))["statement"])
             if found:
                 wrong[f"{a} {b}"] = found
     assert wrong == {}
 
 
 def test_the_check_of_statements_finds_what_is_wrong() -> None:
-    good = english.statement(sounds("b", "m").told).plain
+    good = said_of(sounds("b", "m"))["statement"]
     assert contradictions("b", "m", good) == []
     assert contradictions("p", "b", good) == ["nose"]
     assert contradictions("b", "m", good + " The voice is on while m is held.") == ["voice is said to differ"]
     assert contradictions("b", "m", "Tongue, lips and jaw do the same.") == ["nose"]
-    assert contradictions("l", "d", english.statement(sounds("t", "d").told).plain) != []
+    assert contradictions("l", "d", said_of(sounds("t", "d"))["statement"]) != []
 
 
 @pytest.mark.parametrize(
@@ -144,11 +151,11 @@ def test_the_check_of_statements_finds_what_is_wrong() -> None:
 )
 def test_only_what_the_chart_says_moves(names: str, moved: tuple[str, ...]) -> None:
     """Pairs of one place and manner differ in the folds alone; a nasal and its plosive in the soft palate alone."""
-    assert sounds(*names.split()).d.moved == moved
+    assert sounds(*names.split()).difference.moved == moved
 
 
 def test_the_back_of_the_tongue_rests_on_the_lowered_palate() -> None:
-    moved = set(sounds("ɡ", "ŋ").d.moved)
+    moved = set(sounds("ɡ", "ŋ").difference.moved)
     assert "velum" in moved and moved <= {"velum", "tongue", "jaw"}
 
 
@@ -161,11 +168,11 @@ TEXTS = [("ticket", "desk"), ("late", "date"), ("key", "guest"), ("light", "righ
 @pytest.mark.parametrize("event", EVENTS)
 @pytest.mark.parametrize(("a", "b"), TEXTS)
 def test_the_event_lies_on_one_frame_of_both(a: str, b: str, event: str) -> None:
-    pair = compared_as(told(a, b))
-    both = pair_film.in_step(pair, event)
+    pair = compared_pair(compare(a, b))
+    both = in_step(pair, event)
     fps, speed = 30.0, 0.5
     playback = constant(both.end_s - both.start_s, speed)
-    frame = pair_film.event_frame(both, playback, fps)
+    frame = event_frame(both, playback, fps)
     clock = playback.frame_times_s(fps) + both.start_s
     for number, zero in enumerate(both.way.zeros_s):
         shown = both.times_s(clock, number)
@@ -179,21 +186,21 @@ def test_the_event_lies_on_one_frame_of_both(a: str, b: str, event: str) -> None
 @pytest.mark.parametrize("names", ["two do", "late date", "good_night good_nice", "desk ticket"])
 def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> None:
     a, b = (name.replace("_", " ") for name in names.split())
-    pair = compared_as(told(a, b))
+    pair = compared_pair(compare(a, b))
     way = alignment(pair.said)
     columns = pair_strip.times_s(pair, way)
-    assert 3 <= len(columns) <= pair_strip.MOST
+    assert 3 <= len(columns) <= layout().strip.most
     assert list(columns) == sorted(columns)
     assert min(np.diff(columns)) >= thresholds().moments.columns_apart_ms / 1000 - 1e-9
     style = load("light")
-    picture = pair_strip.strip_picture(pair, way, style, ENGLISH)
+    picture = pair_strip.strip_picture(pair, way, PairLook(style))
     boxes = text_boxes(record(picture, style))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
 
 
 def test_a_strip_of_t_and_d_shows_the_time_between_the_two_voices() -> None:
-    pair = compared_as(told("two", "do"))
+    pair = compared_pair(compare("two", "do"))
     way = alignment(pair.said)
     onsets = sorted(m.voice_onset_s or 0.0 for m in pair.measures)
     assert any(onsets[0] < t < onsets[1] for t in pair_strip.times_s(pair, way))
@@ -225,16 +232,16 @@ def usual_fps_of(ending: str) -> int:
 
 @pytest.mark.parametrize(("a", "b"), [("ticket", "desk"), ("late", "date"), ("sink", "think")])
 def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
-    both = pair_film.in_step(compared_as(told(a, b)))
+    both = in_step(compared_pair(compare(a, b)))
     style = load("light")
     for size in ((1280, 720), (720, 1280)):  # wide and tall
-        layout = pair_film.layout_for(size)
-        static = pair_film.static_layers(both, "half speed", layout, style, ENGLISH)
+        dress = FilmDress(film_layout(size), PairLook(style), "half speed")
+        static = static_layers(both, dress)
         moments = [
-            next(pair_film.moments(s.timeline, np.array([zero + 0.03])))
+            next(moments_at(s.timeline, np.array([zero + 0.03])))
             for s, zero in zip(both.pair.said, both.way.zeros_s, strict=True)
         ]
-        picture = pair_film.frame(both, static, 0.03, (moments[0], moments[1]), layout, style)
+        picture = frame(both, static, 0.03, (moments[0], moments[1]), dress)
         boxes = text_boxes(record(picture, style))
         assert outside(boxes, picture.width, picture.height) == []
         assert collisions(boxes) == []
@@ -271,24 +278,22 @@ def test_bad_input_is_one_line(
 
 def test_marks_that_turn_the_writing_are_not_shown() -> None:
     assert printed("\u202etowel\u2069\n bar\u200b") == "towel bar"
-    assert told("\u202etowel", "desk").texts == ("towel", "desk")
+    assert compare("\u202etowel", "desk").texts == ("towel", "desk")
 
 
 def test_texts_of_very_different_length_are_told_by_their_first_difference() -> None:
-    two = told("towel", "a desk beside the door of the lobby")
+    two = compare("towel", "a desk beside the door of the lobby")
     assert two.texts[0] == "towel" and len(two.others) > 5
-    assert "sounds; this is the first" in english.statement(compared_as(two).told).plain
+    assert "sounds; this is the first" in said_of(compared_pair(two))["statement"]
 
 
 def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     """Spanish t is dental (Martínez-Celdrán et al. 2003, JIPA 33, from memory), the trill r has no match in English."""
-    dental = compared_as(told("[t̪]", "t"))
-    technical = english.statement(dental.told).technical
-    assert "dental" in technical and "alveolar" in technical
-    assert dental.d.first.organ == dental.d.second.organ == "coronal"
-    trill = compared_as(told("[r]", "ɹ"))
-    said_of = english.statement(trill.told)
-    assert "trill" in said_of.technical and "beat against the gum ridge" in said_of.plain
+    dental = compared_pair(compare("[t̪]", "t"))
+    assert "dental" in said_of(dental)["technical"] and "alveolar" in said_of(dental)["technical"]
+    assert dental.difference.first.organ == dental.difference.second.organ == "coronal"
+    trill = compared_pair(compare("[r]", "ɹ"))
+    assert "trill" in said_of(trill)["technical"] and "beat against the gum ridge" in said_of(trill)["statement"]
 
 
 @pytest.mark.parametrize(
@@ -305,7 +310,7 @@ def test_a_sound_of_another_language_is_compared_with_the_english_one() -> None:
     ],
 )
 def test_what_another_airstream_or_manner_does_is_said(a: str, b: str, part: str) -> None:
-    assert part in english.statement(compared_as(told(a, b)).told).plain
+    assert part in said_of(compared_pair(compare(a, b)))["statement"]
 
 
 def test_the_statement_is_printed(
@@ -323,6 +328,6 @@ def test_the_statement_is_printed(
 @pytest.mark.parametrize("size", [(320, 180), (180, 320)])
 def test_a_film_of_two_words_full_of_stops_does_not_flash(size: tuple[int, int]) -> None:
     """WCAG 2.2, 2.3.1: at most three flashes in any second."""
-    both = pair_film.in_step(compared_as(told("backpacked", "ticket pocket")))
-    report = count_flashes(pair_film.film(both, Shot(size=size)).frames(), 30)
+    both = in_step(compared_pair(compare("backpacked", "ticket pocket")))
+    report = count_flashes(pair_film.film_in_step(both, Shot(size=size)).frames(), 30)
     assert report.passes and report.red == 0, report

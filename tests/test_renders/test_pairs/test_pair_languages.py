@@ -10,14 +10,21 @@ from functools import cache
 import pytest
 
 from renders.ink.recording import record
-from renders.pairs import comparison, event, pair_film, pair_strip
+from renders.pairs import pair_strip
+from renders.pairs.compared import ComparedPair, compared_pair, pair_report
+from renders.pairs.in_step import in_step
+from renders.pairs.layout import film_layout
+from renders.pairs.look import PairLook
+from renders.pairs.pair_frame import FilmDress, frame, static_layers
+from renders.pairs.picture import pair_picture
 from renders.paper.picture import Picture
 from renders.paper.style import load
 from renders.sideview.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import FIRST, languages
 from tests.picture_text import collisions, outside, text_boxes
-from vocaltract.pairs.chosen import told
+from vocaltract.pairs.event import alignment
+from vocaltract.pairs.occurrences import compare
 
 LIGHT = load("light")
 OTHERS = [key for key in languages() if key != FIRST]
@@ -25,8 +32,8 @@ PAIRS = [("t", "d"), ("l", "ɹ"), ("θ", "s"), ("i", "ɪ"), ("b", "m"), ("late",
 
 
 @cache
-def pair(a: str, b: str) -> comparison.Compared:
-    return comparison.compared_as(told(a, b))
+def pair(a: str, b: str) -> ComparedPair:
+    return compared_pair(compare(a, b))
 
 
 def faults(picture: Picture) -> list[object]:
@@ -40,25 +47,26 @@ def faults(picture: Picture) -> list[object]:
 @pytest.mark.parametrize(("a", "b"), PAIRS)
 def test_texts_of_a_comparison_keep_their_room(a: str, b: str, key: str) -> None:
     language = language_of(key)
-    picture = comparison.drawn(pair(a, b), LIGHT, language)
+    picture = pair_picture(pair(a, b), PairLook(LIGHT, language))
     assert faults(picture) == []
-    assert comparison.report(pair(a, b), language)["language"] == key
+    assert pair_report(pair(a, b), language)["language"] == key
 
 
 @pytest.mark.parametrize("key", OTHERS)
 @pytest.mark.parametrize(("a", "b"), [("t", "d"), ("late", "date")])
 def test_texts_of_a_strip_of_two_keep_their_room(a: str, b: str, key: str) -> None:
-    way = event.alignment(pair(a, b).said, "")
-    assert faults(pair_strip.strip_picture(pair(a, b), way, LIGHT, language_of(key))) == []
+    way = alignment(pair(a, b).said, "")
+    assert faults(pair_strip.strip_picture(pair(a, b), way, PairLook(LIGHT, language_of(key)))) == []
 
 
 @pytest.mark.parametrize("key", OTHERS)
 @pytest.mark.parametrize("size", [(1280, 720), (1080, 1920)])
 @pytest.mark.parametrize(("a", "b"), [("late", "date"), ("t", "d")])
 def test_texts_of_a_frame_of_two_keep_their_room(a: str, b: str, size: tuple[int, int], key: str) -> None:
-    both, layout, language = pair_film.in_step(pair(a, b)), pair_film.layout_for(size), language_of(key)
-    static = pair_film.static_layers(both, language.text("speed.0.25"), layout, LIGHT, language)
+    both, look = in_step(pair(a, b)), PairLook(LIGHT, language_of(key))
+    dress = FilmDress(film_layout(size), look, look.language.text("speed.0.25"))
+    static = static_layers(both, dress)
     for clock_s in (-0.05, 0.02, 0.09):
         now = [moment(s.timeline, float(both.times_s(clock_s, n))) for n, s in enumerate(both.pair.said)]
-        picture = pair_film.frame(both, static, clock_s, (now[0], now[1]), layout, LIGHT, language)
+        picture = frame(both, static, clock_s, (now[0], now[1]), dress)
         assert faults(picture) == []

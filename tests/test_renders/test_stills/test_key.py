@@ -37,6 +37,14 @@ def test_no_title_runs_into_the_key() -> None:
         assert name.x + width(name.string, name.size, "bold") < swatch - 10.0, symbol
 
 
+def test_the_title_of_a_vowel_that_moves_says_from_where_to_where() -> None:
+    def said(symbol: str) -> str:
+        return " ".join(op.string for op in title_layer(sound(symbol), LOOK, frozenset()).ops if isinstance(op, Text))
+
+    assert "start [a], dashed: end [ɪ]" in said("aɪ")
+    assert "dashed" not in said("i") + said("tʃ")
+
+
 def test_the_key_names_what_is_left_free_only_where_something_is() -> None:
     def words(symbol: str, free: frozenset[str]) -> set[str]:
         return {op.string for op in title_layer(sound(symbol), LOOK, free).ops if isinstance(op, Text)}

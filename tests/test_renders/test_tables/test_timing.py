@@ -8,11 +8,8 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
-from renders.paper.picture import Fill, Group, Op, Picture, Stroke, Text
-from renders.paper.style import load
 from renders.tables.timing_table import timing_text, timing_values
-from renders.tracks.timing_plot import PA_PER_CMH2O, timing_picture, tracks
-from vocaltract.motion.events import ARTICULATORS, STEP_S, Stop, gestures, runs, stops
+from vocaltract.motion.events import ARTICULATORS, STEP_S, Stop, gestures, stops, stretches
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import Speech, emphasised, say
 
@@ -145,8 +142,8 @@ def test_the_next_closure_begins_before_the_held_one_ends() -> None:
 
 def test_runs_of_a_condition() -> None:
     times = np.arange(6) * STEP_S
-    assert runs(times, np.array([0, 1, 1, 0, 0, 1], bool)) == [(0.001, 0.002), (0.005, 0.005)]
-    assert runs(times, np.zeros(6, bool)) == []
+    assert stretches(times, np.array([0, 1, 1, 0, 0, 1], bool)) == [(0.001, 0.002), (0.005, 0.005)]
+    assert stretches(times, np.zeros(6, bool)) == []
 
 
 # Numbers and words
@@ -183,96 +180,6 @@ def test_text_and_values_agree() -> None:
         assert cells[0] == f"[{stop['symbol']}]"
         assert float(cells[1]) == pytest.approx(1000 * stop["closure_s"], abs=0.6)
         assert (cells[2] == "-") == (stop["release_s"] is None)
-
-
-# The figure
-
-
-def flat(ops: tuple[Op, ...]) -> list[Op]:
-    return [inner for op in ops for inner in (flat(op.ops) if isinstance(op, Group) else [op])]
-
-
-def drawn(picture: Picture, layer: str) -> list[Op]:
-    return flat(next(found for found in picture.layers if found.name == layer).ops)
-
-
-def texts(picture: Picture) -> list[str]:
-    return [op.string for layer in picture.layers for op in flat(layer.ops) if isinstance(op, Text)]
-
-
-def test_figure_has_every_track_under_the_transcription() -> None:
-    shown = spoken("backpack")
-    picture = timing_picture(shown, load("light"))
-    said_there = texts(picture)
-    for name in ("lips", "tongue tip", "tongue body", "velum", "glottis", "mouth pressure", "voicing"):
-        assert name in said_there
-    assert shown.utterance.transcription in said_there
-    symbols = [op.string for op in drawn(picture, "sounds") if isinstance(op, Text)]
-    assert symbols[:-1] == [span.sound.symbol for span in shown.spans]
-
-
-def test_bars_stand_where_the_way_is_shut() -> None:
-    shown = spoken("backpack")
-    picture = timing_picture(shown, load("light"))
-    by_name = {"lips": "lips", "tongue tip": "coronal", "tongue body": "dorsal"}
-    at = [op.x for op in drawn(picture, "axis") if isinstance(op, Text) and op.string in ("0", "100")]
-    for name, organ in by_name.items():
-        bars = [op.path.bounds() for op in drawn(picture, name) if isinstance(op, Fill) and op.name == "shut"]
-        closed = [c for c in shown.closures if c.organ == organ]
-        assert len(bars) == len(closed)
-        for (x0, _, x1, _), closure in zip(bars, closed, strict=True):
-            start, end = ((x - at[0]) / (at[1] - at[0]) * 0.1 + shown.speech_s[0] for x in (x0, x1))
-            assert start == pytest.approx(closure.start_s, abs=1e-6)
-            assert end == pytest.approx(closure.end_s, abs=1e-6)
-
-
-def test_tracks_are_those_of_the_timeline() -> None:
-    shown = spoken("sunny")
-    times = np.arange(*shown.speech_s, 0.01)
-    by_name = {track.name: track.values for track in tracks(shown, times)}
-    moment = shown.moment(times)
-    assert np.array_equal(by_name["lips"], moment.lips_mm)
-    assert np.array_equal(by_name["velum"], moment.port_mm)
-    # 1 cmH2O is 98.0665 Pa by definition.
-    assert np.allclose(by_name["mouth pressure"] * 98.0665, moment.pressure_pa)
-    assert PA_PER_CMH2O == 98.0665
-
-
-def test_mouth_pressure_of_a_voiceless_closure_nears_that_of_the_lungs() -> None:
-    # Arkebauer, Hixon & Hardy 1967: 0.9 to 1.0 of lung pressure; nasals near 0.
-    shown = spoken("backpack")
-    p = shown.spans[3]
-    assert shown.moment(np.array([p.hold_s[1] - 0.002])).pressure_share[0] >= 0.9
-    n = spoken("sunny").spans[2]
-    assert spoken("sunny").moment(np.array([sum(n.hold_s) / 2])).pressure_share[0] < 0.1
-
-
-def test_held_and_next_stop_lie_beside_each_other() -> None:
-    bars = [
-        op.path.bounds()
-        for op in drawn(timing_picture(spoken("backpack"), load("light")), "stops")
-        if isinstance(op, Fill) and op.name.startswith("hold")
-    ]
-    for i, a in enumerate(bars):
-        for b in bars[i + 1 :]:
-            apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
-            assert apart
-
-
-@pytest.mark.parametrize("text", ["backpack", "good night, keep calm", "[ʔ]", "[s]", "a", "[ʘ]"])
-@pytest.mark.parametrize("style", ["light", "dark", "print"])
-def test_everything_stays_on_the_page(text: str, style: str) -> None:
-    picture = timing_picture(spoken(text), load(style))
-    for layer in picture.layers:
-        for op in flat(layer.ops):
-            if isinstance(op, Fill | Stroke) and len(op.path.vertices):
-                x0, y0, x1, y1 = op.path.bounds()
-                assert min(x0, y0) >= 0
-                assert x1 <= picture.width
-                assert y1 <= picture.height
-            if isinstance(op, Text):
-                assert 0 <= op.x <= picture.width
-                assert op.size >= 10
 
 
 # Ways of speaking

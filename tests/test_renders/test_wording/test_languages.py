@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -15,6 +16,7 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
+from renders import wording
 from renders.paper.typeface import missing
 from renders.wording import shipped
 from renders.wording.key_moments import key_moments
@@ -24,8 +26,8 @@ from renders.wording.names import sound_name
 from renders.wording.pair_statement import statement_of
 from tests import english
 from tests.spoken import said
-from vocaltract.pairs.chosen import told
 from vocaltract.pairs.difference import difference
+from vocaltract.pairs.occurrences import compare
 from vocaltract.phonetics.inventory import entries, narrow_variants
 from vocaltract.speech import say_alone
 
@@ -150,7 +152,7 @@ PAIRS = [("t", "d"), ("b", "m"), ("d", "l"), ("s", "ʃ"), ("l", "ɹ"), ("i", "ɪ
 
 @pytest.mark.parametrize(("a", "b"), PAIRS)
 def test_what_is_said_of_pairs_has_no_english(a: str, b: str) -> None:
-    two = told(a, b)
+    two = compare(a, b)
     found = statement_of(two, difference(two.first.timeline, two.second.timeline, (two.first.index, two.second.index)))
     for key in OTHERS:
         language = language_of(key)
@@ -172,3 +174,13 @@ def test_all_languages_are_the_files_that_are_there() -> None:
     assert LANGUAGES[0] == "en" and {"es", "zh"} <= set(LANGUAGES)
     assert len({language_of(key).texts.language.name for key in LANGUAGES}) == len(LANGUAGES)
     assert len({language_of(key).tag for key in LANGUAGES}) == len(LANGUAGES)
+
+
+def test_every_key_that_stands_in_code_is_there() -> None:
+    folder = Path(wording.__file__).parents[1]
+    code = "\n".join(file.read_text(encoding="utf-8") for file in folder.rglob("*.py"))
+    asked = set(re.findall(rf'"((?:{"|".join(TABLES)})\.[\w -]+)"', code))
+    assert len(asked) > 150
+    files = (".toml", ".css", ".html", ".js", ".mp4", ".txt")
+    asked = {key for key in asked if not key.endswith(files)}
+    assert {key for key in asked if key.partition(".")[2] not in language_of().rows(key.partition(".")[0])} == set()

@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
-from renders.films import frame
+from renders.films.layouts import WIDE
 from renders.paper import icons, style
 from renders.paper.typeface import missing, width
 from renders.wording import teller
@@ -114,7 +114,8 @@ def test_unknown_sound_number() -> None:
 @pytest.mark.parametrize("symbol", list(entries()))
 def test_every_sound_alone_is_described_at_all_times(symbol: str) -> None:
     line = by_itself(symbol)
-    left, right = frame.PANEL[0] + 24, frame.PANEL[0] + frame.PANEL[2] - 24
+    panel = WIDE.panels[0]
+    left, right = panel[0] + 24, panel[0] + panel[2] - 24
     seen = set()
     for technical in (False, True):
         for time in grid(line, 45):
@@ -122,8 +123,8 @@ def test_every_sound_alone_is_described_at_all_times(symbol: str) -> None:
             seen.add(state.phase)
             assert state.symbol == unicodedata.normalize("NFD", symbol)
             for row in (state.contact, state.air, state.voice):
-                assert 0 < len(row.title) <= 34 and row.icon in icons.KINDS
-                # the places of the film's panel, renders/films/frame.py
+                assert 0 < len(row.title) <= 34 and row.icon in icons.PICTOGRAMS
+                # the places of the film's panel, renders/films/data/layouts.toml
                 assert width(row.title, FILM.size("state"), "bold") <= right - left - 58, row.title
                 room = right - left - 58
                 if row.gauge:

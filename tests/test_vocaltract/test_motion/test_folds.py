@@ -18,7 +18,7 @@ STEP_S = 0.001
 def gaps(text: str) -> tuple[Array, Array, Schedule]:
     plan = schedule(read(text))
     times = np.arange(0.0, plan.duration_s, STEP_S)
-    return times, folds.gap_mm(plan, plan.spans, times), plan
+    return times, folds.glottal_gap_mm(plan, plan.spans, times), plan
 
 
 def test_the_folds_are_widest_near_the_release_of_an_aspirated_stop() -> None:

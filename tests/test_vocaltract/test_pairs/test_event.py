@@ -6,19 +6,19 @@ import pytest
 
 from articulators.errors import BadInput
 from tests.spoken import said
-from vocaltract.pairs.chosen import Said, told
 from vocaltract.pairs.event import EVENTS, NAMES, alignment, contacts
+from vocaltract.pairs.occurrences import Occurrence, compare
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
 
 
-def pair(a: str, b: str) -> tuple[Said, Said]:
-    two = told(a, b)
+def pair(a: str, b: str) -> tuple[Occurrence, Occurrence]:
+    two = compare(a, b)
     return two.first, two.second
 
 
-def alone(symbol: str) -> Said:
-    return Said(sound(symbol), "", say_alone(sound(symbol)), 0)
+def alone(symbol: str) -> Occurrence:
+    return Occurrence(sound(symbol), "", say_alone(sound(symbol)), 0)
 
 
 def test_events_are_measured_ones() -> None:

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from articulators.errors import BadInput
 from articulators.head import adult_male
-from vocaltract.phonetics.places import degree_mm, lip_shape, place_names, stretch
+from vocaltract.phonetics.places import degree_mm, lip_posture, place_names, stretch
 from vocaltract.phonetics.targets import check_names, target_of, targets
 
 
@@ -23,7 +23,8 @@ def test_places_lie_in_order_from_the_teeth_to_the_throat() -> None:
 def test_degrees_and_lips_are_what_they_say() -> None:
     """Common practice, no source: a closure presses, a fricative is narrower than an approximant, rounding narrows."""
     assert degree_mm("closed") < 0 < degree_mm("narrow") < degree_mm("approximant")
-    assert lip_shape("closed").aperture_mm < 0 < lip_shape("rounded").aperture_mm < lip_shape("neutral").aperture_mm
+    closed, rounded, neutral = (lip_posture(name).aperture_mm for name in ("closed", "rounded", "neutral"))
+    assert closed < 0 < rounded < neutral
 
 
 @pytest.mark.parametrize(

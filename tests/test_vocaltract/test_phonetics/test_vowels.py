@@ -137,9 +137,12 @@ def test_protruding_the_lips_lowers_the_formants(symbol: str) -> None:
 
 def test_fitting_is_repeatable_and_reaches_what_is_shipped() -> None:
     target = vowel_target("ɛ")
-    one, two = (fit(target, adult_male(), starting("ɛ")) for _ in range(2))
+    one = fit(target, adult_male(), starting("ɛ"))
     assert isinstance(one, Posture)
-    assert np.array_equal(one.values, two.values)
+    # what was found before is kept if it is as good, and only then
+    near, far = (one.with_parts(root_mm=one["root_mm"] + mm) for mm in (0.002, 2.0))
+    assert np.array_equal(fit(target, adult_male(), starting("ɛ"), near).values, near.values)
+    assert np.array_equal(fit(target, adult_male(), starting("ɛ"), far).values, one.values)
     # to 0.02 mm: what rounding of the shipped table and another build of the numeric libraries may move
     assert np.abs(one.values - posture("ɛ").values).max() <= 0.02
 

@@ -42,19 +42,19 @@ def _practice() -> str:
     return f"{PRACTICE.name}: {build_practice(PRACTICE)} rows"
 
 
-PARTS: dict[str, Callable[[], str]] = {"dictionary": _dictionary, "guesses": _guesses, "practice": _practice}
+BUILT: dict[str, Callable[[], str]] = {"dictionary": _dictionary, "guesses": _guesses, "practice": _practice}
 """What is built, in this order."""
 
 
 def main(argv: Sequence[str] | None = None) -> None:
     """Command line."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
-    parser.add_argument("parts", nargs="*", metavar="PART", help=f"{', '.join(PARTS)}; default: all")
+    parser.add_argument("parts", nargs="*", metavar="PART", help=f"{', '.join(BUILT)}; default: all")
     wanted = parser.parse_args(argv).parts
-    unknown = [part for part in wanted if part not in PARTS]
+    unknown = [part for part in wanted if part not in BUILT]
     if unknown:
-        parser.error(f"'{unknown[0]}' is not built here; allowed: {', '.join(PARTS)}")
-    for name, make in PARTS.items():
+        parser.error(f"'{unknown[0]}' is not built here; allowed: {', '.join(BUILT)}")
+    for name, make in BUILT.items():
         if not wanted or name in wanted:
             print(make())
 

@@ -14,7 +14,7 @@ from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.lexicon.syllables import syllabify
 from vocaltract.words.rules import segments
 from vocaltract.words.rules.segments import Segment
-from vocaltract.words.text.orthography import is_invisible, quoted
+from vocaltract.words.text.orthography import is_invisible, quoted_text
 from vocaltract.words.utterance import Utterance
 
 _CLOSING = {"[": "]", "/": "/"}
@@ -43,26 +43,26 @@ def inside_of(text: str) -> tuple[str, str, int] | None:
         if bracket in visible and partner not in visible:
             where = visible.index(bracket) + 1
             raise BadInput(
-                f"'{bracket}' at position {where} of {quoted(text)} has no matching '{partner}'; "
+                f"'{bracket}' at position {where} of {quoted_text(text)} has no matching '{partner}'; "
                 "IPA stands between [ ] or / /"
             )
     if visible.count("/") == 1 and "/" in (opening, last):
         raise BadInput(
-            f"'/' at position {visible.index('/') + 1} of {quoted(text)} has no matching '/'; "
+            f"'/' at position {visible.index('/') + 1} of {quoted_text(text)} has no matching '/'; "
             "IPA stands between [ ] or / /"
         )
     if "[" in visible or visible.count("/") > 1:
         bracket = "[" if "[" in visible else "/"
         raise BadInput(
-            f"'{bracket}' at position {visible.index(bracket) + 1} of {quoted(text)}: IPA must fill the whole text, "
-            "as [tu] or /tu/; give words only, or all of it as IPA"
+            f"'{bracket}' at position {visible.index(bracket) + 1} of {quoted_text(text)}: IPA must fill "
+            "the whole text, as [tu] or /tu/; give words only, or all of it as IPA"
         )
     return None
 
 
 def _sounds_only(text: str, tokens: Sequence[Token]) -> None:
     if not any(token.kind == "sound" for token in tokens):
-        raise BadInput(f"{quoted(text)} has no sound in it; give IPA letters, as [tu]")
+        raise BadInput(f"{quoted_text(text)} has no sound in it; give IPA letters, as [tu]")
     for token, following in zip(tokens, [*tokens[1:], None], strict=True):
         if token.kind == "stress" and (following is None or following.kind != "sound"):
             raise BadInput(f"stress mark '{token.text}' at position {token.position} has no sound after it")

@@ -108,7 +108,8 @@ class _Cutter:
         self._close()
         if not self.found:
             raise BadInput(
-                f"{quoted(self.text)} has no word in it, only punctuation; give a word, a phrase, or IPA between [ ]"
+                f"{quoted_text(self.text)} has no word in it, only punctuation; "
+                "give a word, a phrase, or IPA between [ ]"
             )
         return tuple(self.found)
 
@@ -214,6 +215,6 @@ def _check(character: str, position: int, text: str) -> bool:
     )
 
 
-def quoted(text: str) -> str:
+def quoted_text(text: str) -> str:
     """A text inside a one-line message: quoted, control characters escaped, cut after 40 characters."""
     return repr(text if len(text) <= 40 else text[:39] + "\u2026")

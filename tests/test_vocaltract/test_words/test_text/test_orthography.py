@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from articulators.errors import BadInput
-from vocaltract.words.text.orthography import LONGEST_TEXT, check_length, is_invisible, quoted, words_of
+from vocaltract.words.text.orthography import LONGEST_TEXT, check_length, is_invisible, quoted_text, words_of
 
 
 @pytest.mark.parametrize(
@@ -36,4 +36,4 @@ def test_lengths_and_what_is_shown_of_a_text() -> None:
     with pytest.raises(BadInput, match="201 characters; at most 200"):
         check_length("a" * (LONGEST_TEXT + 1))
     assert is_invisible("\u200b") and not is_invisible(" ")
-    assert quoted("key\n") == "'key\\n'" and len(quoted("k" * 90)) == 42
+    assert quoted_text("key\n") == "'key\\n'" and len(quoted_text("k" * 90)) == 42

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from articulators.errors import BadInput
 from vocaltract.motion.schedule import Span
@@ -23,7 +24,7 @@ COLOURS = ("lateral approximant", "approximant", "nasal")
 
 
 @dataclass(frozen=True)
-class Said:
+class Occurrence:
     """A sound where it is said for the comparison: its word ("" for the sound alone), timeline and span."""
 
     entry: SoundEntry
@@ -37,7 +38,7 @@ class Said:
 
 
 @dataclass(frozen=True)
-class Told:
+class Comparison:
     """Two sounds to compare: where each is said, the position they have there, and the texts where they were given.
 
     position  initial, medial, final, cluster; alone: by themselves; vowel: before ə; texts: in two that stand apart
@@ -46,25 +47,28 @@ class Told:
     extra     0 or 1: that text alone has its sound, and the other's is what comes there instead; None: both have one
     """
 
-    first: Said
-    second: Said
+    first: Occurrence
+    second: Occurrence
     position: str
     texts: tuple[str, ...] = ()
     others: tuple[tuple[str, str], ...] = ()
     extra: int | None = None
 
 
-def told(a: str, b: str, speech: Speech = USUAL) -> Told:
-    """Two names of sounds, words, phrases or IPA, as typed, said in a way.
+def compare(a: str, b: str, speech: Speech = USUAL, **changes: Any) -> Comparison:
+    """Two names of sounds, words, phrases or IPA, as typed, said in a way: where each is said, and what else differs.
 
-    BadInput for what cannot be read, and where both are said the same.
+    changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
+    Sounds are said in a minimal pair of words where English has one, else by themselves. BadInput for what cannot be
+    read, and where both are said the same.
     """
+    speech = replace(speech, **changes)
     one, other = _entry(a), _entry(b)
     if one is not None and other is not None:
         if one.symbol == other.symbol:
             raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
-        return Told(*chosen(one, other, speech))
-    return _told_texts(a, b, _timeline(a, one, speech), _timeline(b, other, speech))
+        return Comparison(*example_occurrences(one, other, speech))
+    return _compare_texts(a, b, _timeline(a, one, speech), _timeline(b, other, speech))
 
 
 def _entry(text: str) -> SoundEntry | None:
@@ -86,7 +90,7 @@ def _timeline(text: str, entry: SoundEntry | None, speech: Speech) -> Timeline:
     return say_alone(entry)
 
 
-def _told_texts(a: str, b: str, first: Timeline, second: Timeline) -> Told:
+def _compare_texts(a: str, b: str, first: Timeline, second: Timeline) -> Comparison:
     one, other = first.utterance, second.utterance
     matches = aligned(one.sounds, other.sounds)
     found = unlike(matches, one.sounds, other.sounds)
@@ -100,8 +104,8 @@ def _told_texts(a: str, b: str, first: Timeline, second: Timeline) -> Told:
     places = [position_of(u, n) for u, n in ((one, i), (other, j))]
     position = places[0] if places[0] == places[1] else "texts"
     shown = (printed(a), printed(b))
-    said = [Said(t.spans[n].entry, text, t, n) for text, t, n in zip(shown, (first, second), (i, j), strict=True)]
-    return Told(said[0], said[1], position, shown, others, extra)
+    said = [Occurrence(t.spans[n].entry, text, t, n) for text, t, n in zip(shown, (first, second), (i, j), strict=True)]
+    return Comparison(said[0], said[1], position, shown, others, extra)
 
 
 def printed(text: str) -> str:
@@ -140,7 +144,7 @@ def position_of(utterance: Utterance, index: int) -> str:
     return "medial" if sounds[index].is_vowel or (before.is_vowel and after.is_vowel) else "cluster"
 
 
-def chosen(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Said, Said, str]:
+def example_occurrences(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Occurrence, Occurrence, str]:
     """Both sounds in the words of a minimal pair, and the position they have there.
 
     Where there is none "alone", or "vowel" for stops of one place, which are said before ə.
@@ -153,9 +157,9 @@ def chosen(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> tuple[Said, 
                 return (*found, where)
     if a.manner == b.manner == "plosive" and a.place == b.place:
         with contextlib.suppress(BadInput):  # what a transcription of English cannot hold is said by itself
-            first, second = (Said(e, f"[{e.symbol}ə]", say(f"[{e.symbol}ə]", speech), 0) for e in (a, b))
+            first, second = (Occurrence(e, f"[{e.symbol}ə]", say(f"[{e.symbol}ə]", speech), 0) for e in (a, b))
             return first, second, "vowel"
-    alone = [Said(e, "", say_alone(e), 0) for e in (a, b)]
+    alone = [Occurrence(e, "", say_alone(e), 0) for e in (a, b)]
     return alone[0], alone[1], "alone"
 
 
@@ -178,12 +182,12 @@ def _coloured(word: PracticeWord) -> bool:
     return entries()[word.sound].kind == "vowel" and any(e.manner in COLOURS for e in beside)
 
 
-def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry, speech: Speech) -> tuple[Said, Said] | None:
+def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry, speech: Speech) -> tuple[Occurrence, Occurrence] | None:
     """The two words as timelines, where each really holds its sound."""
     found = []
     for entry, word in ((a, pair.first), (b, pair.second)):
         sounds = read(word.text, speech.options).sounds
         if word.position >= len(sounds) or sounds[word.position].target != entry.symbol:
             return None
-        found.append(Said(entry, word.text, say(word.text, speech), word.position))
+        found.append(Occurrence(entry, word.text, say(word.text, speech), word.position))
     return found[0], found[1]

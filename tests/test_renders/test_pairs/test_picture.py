@@ -12,20 +12,19 @@ import pytest
 from articulators.errors import BadInput
 from renders.anatomy.larynx import folds_height_mm
 from renders.ink.recording import record
-from renders.pairs import comparison
-from renders.pairs.comparison import Compared, compared, drawn, write_pair
+from renders.pairs.compared import ComparedPair, compared_sounds, pair_report
+from renders.pairs.layout import layout
+from renders.pairs.look import PairLook
+from renders.pairs.picture import pair_picture, view_in, write_pair
 from renders.paper.fitting import block, broken, size_for
 from renders.paper.picture import Layer, Picture, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.wording.languages import language_of
-from tests import english
 from tests.picture_text import collisions, outside, text_boxes
 from tests.spoken import said
-from vocaltract.pairs import chosen
+from vocaltract.pairs import occurrences
 from vocaltract.phonetics.inventory import entries, sound
-
-ENGLISH = language_of()
 
 PAIRS = "t d,p b,k ɡ,s z,f v,b m,d n,ɡ ŋ,s ʃ,θ s,l ɹ,i ɪ,æ ɛ,t k".split(",")
 STYLES = ("light", "dark", "print")
@@ -33,21 +32,26 @@ STYLES = ("light", "dark", "print")
 
 @pytest.fixture(autouse=True)
 def shared_timelines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setattr(chosen, "say", said)
+    monkeypatch.setattr(occurrences, "say", said)
     yield
 
 
 @cache
-def pair(names: str) -> Compared:
+def pair(names: str) -> ComparedPair:
     a, b = names.split()
-    return compared(sound(a), sound(b))
+    return compared_sounds(sound(a), sound(b))
+
+
+def said_of(shown: ComparedPair) -> dict[str, str]:
+    """What a pair says in English: title, statement, technical, unseen."""
+    return pair_report(shown, language_of("en"))
 
 
 @pytest.mark.parametrize("names", PAIRS)
 def test_every_pair_draws_in_every_style_with_its_texts_apart(names: str) -> None:
     for name in STYLES:
         style = load(name)
-        picture = drawn(pair(names), style, ENGLISH)
+        picture = pair_picture(pair(names), PairLook(style))
         boxes = text_boxes(record(picture, style))
         assert len(boxes) > 15
         assert outside(boxes, picture.width, picture.height) == []
@@ -89,7 +93,7 @@ def test_the_checkers_find_text_that_collides_and_text_that_runs_out() -> None:
     ],
 )
 def test_the_statement_names_what_differs(names: str, organs: list[str], silent: list[str]) -> None:
-    plain = english.statement(pair(names).told).plain
+    plain = said_of(pair(names))["statement"]
     for part in organs:
         assert part in plain
     for part in silent:
@@ -100,8 +104,8 @@ def test_the_statement_names_what_differs(names: str, organs: list[str], silent:
 def test_what_is_the_same_shows_no_folds(names: str) -> None:
     """A 'same' picture must not show the folds of one of the two (the design's correction by a phonetician)."""
     shown = pair(names)
-    assert shown.d.moved == ()
-    layers = drawn(shown, load("light"), ENGLISH).layers
+    assert shown.difference.moved == ()
+    layers = pair_picture(shown, PairLook(load("light"))).layers
     first = [layer.name for layer in layers[: [layer.name for layer in layers].index("inset")]]
     assert first.count("voice") == 1  # of the second card alone
     symbols = [op.string for layer in layers if layer.name == "card" for op in layer.ops if isinstance(op, Text)]
@@ -122,7 +126,7 @@ def test_what_is_the_same_shows_no_folds(names: str) -> None:
 )
 def test_the_small_view_shows_what_differs(names: str, small: str) -> None:
     shown = pair(names)
-    layers = drawn(shown, load("light"), ENGLISH).layers
+    layers = pair_picture(shown, PairLook(load("light"))).layers
     titles = [
         op.string
         for layer in layers
@@ -130,42 +134,37 @@ def test_the_small_view_shows_what_differs(names: str, small: str) -> None:
         for op in layer.ops
         if isinstance(op, Text) and op.size < 16
     ]
-    wanted = ENGLISH.text(f"view.{small}") if small else ""
-    assert titles == ([wanted] * 2 if small else [])
+    assert titles == ([language_of("en").text(f"view.{small}")] * 2 if small else [])
 
 
 def test_l_and_r_differ_by_touch_and_open_sides() -> None:
     # Ladefoged & Johnson (from memory): l central contact with open sides; ɹ no contact anywhere
-    title = english.statement(pair("l ɹ").told).title
+    title = said_of(pair("l ɹ"))["title"]
     assert "touches" in title and "sides" in title and "no touch of the tip for ɹ" in title
 
 
 @pytest.mark.parametrize("names", ["i ɪ", "æ ɛ"])
 def test_vowels_have_no_row_of_contact_and_no_bars_of_neighbours(names: str) -> None:
-    calls = record(drawn(pair(names), load("light"), ENGLISH), load("light"))
-    strings = [
-        op.string
-        for layer in drawn(pair(names), load("light"), ENGLISH).layers
-        for op in layer.ops
-        if isinstance(op, Text)
-    ]
+    calls = record(pair_picture(pair(names), PairLook(load("light"))), load("light"))
+    layers = pair_picture(pair(names), PairLook(load("light"))).layers
+    strings = [op.string for layer in layers for op in layer.ops if isinstance(op, Text)]
     assert "contact" not in strings and "narrow gap" not in strings and "air out" in strings
     assert not any(c.groups[-1:] in (("contact",), ("narrow",)) and "tracks" in c.groups for c in calls)
 
 
 def test_nasals_have_a_lane_of_air_through_the_nose() -> None:
-    layers = drawn(pair("n ŋ"), load("light"), ENGLISH).layers
+    layers = pair_picture(pair("n ŋ"), PairLook(load("light"))).layers
     strings = [op.string for layer in layers for op in layer.ops if isinstance(op, Text)]
     assert strings.count("air, nose") == 2 and "nose" not in strings
 
 
 def test_air_in_what_is_the_same_ends_above_the_folds() -> None:
     shown = pair("t d")
-    picture = drawn(shown, load("light"), ENGLISH)
+    picture = pair_picture(shown, PairLook(load("light")))
     calls = [c for c in record(picture, load("light")) if "air" in c.groups and c.box is not None]
-    view = comparison._view((comparison.EDGE, comparison.CARD_Y, comparison.CARD_W, comparison.CARD_H))
+    view = view_in(layout().picture.card_box(0))
     folds = view.px([0.0, folds_height_mm(shown.held[0].section)])[1]
-    first = [c for c in calls if c.box is not None and c.box[2] < comparison.EDGE + comparison.CARD_W + 25]
+    first = [c for c in calls if c.box is not None and c.box[2] < sum(layout().picture.card_box(0)[::2]) + 25]
     assert first
     assert all(c.box is not None and c.box[3] < folds for c in first)
 
@@ -174,14 +173,14 @@ def test_pairs_are_shown_in_a_minimal_pair_at_the_start_of_a_word_where_there_is
     shown = pair("t d")
     assert shown.position == "initial"
     assert [s.span.entry.symbol for s in shown.said] == ["t", "d"]
-    assert "at the start of a word" in english.statement(shown.told).title
+    assert "at the start of a word" in said_of(shown)["title"]
     assert pair("ɡ ŋ").position == "final"  # ŋ never begins an English word (Ladefoged & Johnson, from memory)
-    assert "at the end of a word" in english.statement(pair("ɡ ŋ").told).title
+    assert "at the end of a word" in said_of(pair("ɡ ŋ"))["title"]
 
 
 def test_each_is_shown_where_they_differ() -> None:
     shown = pair("t d")
-    for i, onset in enumerate((shown.d.first.voice_onset_s, shown.d.second.voice_onset_s)):
+    for i, onset in enumerate((shown.difference.first.voice_onset_s, shown.difference.second.voice_onset_s)):
         release = shown.measures[i].release_s
         assert release is not None and onset is not None
         after = shown.shown[i].time_s - release
@@ -190,27 +189,27 @@ def test_each_is_shown_where_they_differ() -> None:
 
 
 def test_what_a_side_view_cannot_show_is_said() -> None:
-    assert "sides of the tongue" in english.statement(pair("l ɹ").told).unseen
-    assert "groove" in english.statement(pair("θ s").told).unseen
-    assert english.statement(pair("t d").told).unseen == ""
+    assert "sides of the tongue" in said_of(pair("l ɹ"))["unseen"]
+    assert "groove" in said_of(pair("θ s"))["unseen"]
+    assert said_of(pair("t d"))["unseen"] == ""
 
 
 def test_two_sounds_without_a_minimal_pair_are_shown_by_themselves(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(chosen, "pairs", lambda *_: ())
-    assert chosen.chosen(entries()["t"], entries()["d"])[2] == "vowel"
-    first, second, position = chosen.chosen(entries()["t"], entries()["n"])
+    monkeypatch.setattr(occurrences, "pairs", lambda *_: ())
+    assert occurrences.example_occurrences(entries()["t"], entries()["d"])[2] == "vowel"
+    first, second, position = occurrences.example_occurrences(entries()["t"], entries()["n"])
     assert position == "alone"
     assert (first.word, second.word) == ("", "")
     assert first.timeline.alone and second.timeline.alone
 
 
 def test_every_place_of_the_inventory_has_its_words() -> None:
-    places = ENGLISH.rows("pair_place")
+    clauses, nouns = (language_of("en").rows(f"pair_{kind}") for kind in ("place", "noun"))
     for entry in entries().values():
         if entry.kind == "vowel" or entry.place == "glottal":
             continue
-        assert any(key.startswith(f"{entry.place} ") for key in places), entry.symbol
-    assert set(places) == set(ENGLISH.rows("pair_noun"))
+        assert any(key.startswith(f"{entry.place} ") for key in clauses), entry.symbol
+    assert clauses.keys() == nouns.keys()
 
 
 def test_written_to_a_file(tmp_path: Path) -> None:
@@ -218,7 +217,7 @@ def test_written_to_a_file(tmp_path: Path) -> None:
     report = write_pair("t", "d", out, size=(800, 550))
     assert out.read_bytes().lstrip().startswith(b"<?xml")
     assert report["words"] == [s.word for s in pair("t d").said]
-    assert report["statement"] == english.statement(pair("t d").told).plain
+    assert report["statement"] == said_of(pair("t d"))["statement"]
 
 
 def test_twice_the_same_sound_is_refused(tmp_path: Path) -> None:
@@ -242,8 +241,8 @@ def test_lines_are_broken_within_their_room() -> None:
 
 def test_outlines_that_are_the_same_are_drawn_once() -> None:
     """b and m differ in the soft palate alone: no dashed outline anywhere else."""
-    picture = drawn(pair("b m"), load("light"), ENGLISH)
-    view = comparison._view((comparison.EDGE, comparison.CARD_Y, comparison.CARD_W, comparison.CARD_H))
+    picture = pair_picture(pair("b m"), PairLook(load("light")))
+    view = view_in(layout().picture.card_box(0))
     dashed = [c for c in record(picture, load("light")) if c.groups == ("two-outlines", "second-outline")]
     assert dashed
     points = np.concatenate([c.vertices for c in dashed])

@@ -1,0 +1,36 @@
+"""The list of sounds as text in columns and as CSV.
+
+Rows are the dictionaries of `vocaltract.phonetics.inventory.listing`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from renders.tables.columns import csv_text, in_columns
+
+_TITLES = {"consonant": "Consonants", "allophone": "Variants", "vowel": "Vowels"}
+_HEADING = ("symbol", "also", "example", "name")
+CSV_COLUMNS = ("symbol", "also", "example", "kind", "place", "manner", "voiced", "name")
+
+
+def sounds_text(rows: Sequence[Mapping[str, Any]]) -> str:
+    """Three tables (consonants, variants, vowels) in columns; no line break at the end."""
+    cells = [(row["symbol"], " ".join(row["aliases"]), row["keyword"], row["name"]) for row in rows]
+    heading, *lines = in_columns([_HEADING, *cells])
+    blocks = []
+    for kind, title in _TITLES.items():
+        of_kind = [line for line, row in zip(lines, rows, strict=True) if row["kind"] == kind]
+        blocks.append("\n".join([title, heading, *of_kind]))
+    return "\n\n".join(blocks)
+
+
+def sounds_csv(rows: Sequence[Mapping[str, Any]]) -> str:
+    """One row a sound under CSV_COLUMNS; no line break at the end."""
+    made = []
+    for row in rows:
+        taken = {key: row[key] for key in ("symbol", "kind", "place", "manner", "name")}
+        voiced = "yes" if row["voiced"] else "no"
+        made.append({**taken, "also": " ".join(row["aliases"]), "example": row["keyword"], "voiced": voiced})
+    return csv_text(CSV_COLUMNS, made)
