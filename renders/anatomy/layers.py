@@ -18,12 +18,12 @@ from renders.paper.picture import Fill, Layer, Op, Path
 from renders.paper.view import View
 from vocaltract.airway.passage import Airway
 
-ORGANS = (
+DRAWN_ORGANS = (
     "face", "nose", "palate", "teeth", "lips", "jaw", "tongue", "velum", "throat", "epiglottis", "hyoid", "larynx",
     "spine",
 )  # fmt: skip
 MARKS = ("air", "voice", "contact")
-EVERY_ORGAN = frozenset(ORGANS)
+EVERY_ORGAN = frozenset(DRAWN_ORGANS)
 EVEN = Emphasis(EVERY_ORGAN)
 """Every organ, none stronger than another."""
 CARD_RADIUS_PX = 14.0
@@ -36,13 +36,13 @@ def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> froze
 
     `show` None stands for all of them.
     """
-    names = (*ORGANS, *MARKS)
+    names = (*DRAWN_ORGANS, *MARKS)
     for word in (*(show or ()), *hide):
         if word not in names:
             raise BadInput(f"part {word!r} is unknown; allowed: {', '.join(names)}{nearest(word, names)}")
     wanted = frozenset(names if show is None else show) - frozenset(hide)
     if not wanted & EVERY_ORGAN:
-        raise BadInput(f"no organ is left to draw; show at least one of {', '.join(ORGANS)}")
+        raise BadInput(f"no organ is left to draw; show at least one of {', '.join(DRAWN_ORGANS)}")
     return wanted
 
 

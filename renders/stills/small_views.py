@@ -34,7 +34,7 @@ def small_views_layer(entry: SoundEntry, now: Moment, look: StillLook, view: Vie
         (Line("view.folds"), folds_word(state.folds_mm, state.voice),
          lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip
-    word = palate.contact_word(now.section)
+    word = palate.palate_word(now.section)
     if word != palate.NO_TOUCH and _palate_matters(entry):
         flows = state.mouth_flows
         views.append((Line("view.palate"), word, lambda box: palate.contact_view(now.section, box, style, flows)))

@@ -68,8 +68,8 @@ def still(
     """The side view of a sound.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `size` in px: as drawn where not given;
-    `show`, `hide`: parts of `anatomy.layers.ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput for
-    an unknown sound, labels, style, language or part.
+    `show`, `hide`: parts of `anatomy.layers.DRAWN_ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput
+    for an unknown sound, labels, style, language or part.
     """
     parts = anatomy.parts_to_draw(show, hide)
     entry = sound(name)

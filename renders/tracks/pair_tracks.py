@@ -16,7 +16,7 @@ from renders.wording.languages import Language
 from renders.wording.line import Line, Lines
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.closures import runs
-from vocaltract.motion.limits import limits, narrow, vibrates
+from vocaltract.motion.limits import motion_limits, narrow, vibrates
 from vocaltract.motion.timeline import Signals, Timeline
 from vocaltract.pairs.event import contacts
 
@@ -111,7 +111,7 @@ def tracks_layer(tracks: PairTracks, box: Box, style: Style, language: Language)
         ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.12, name="differs"))
     moments = [_window(row, before, after)[1] for row in rows]
     # the scale of films: one height is one flow in every comparison
-    most = max([limits().flow.full_ml_s, *(float(m.mouth_ml_s.max()) for m in moments)])
+    most = max([motion_limits().flow.full_ml_s, *(float(m.mouth_ml_s.max()) for m in moments)])
     lanes = _lanes(rows)
     for number, row in enumerate(rows):
         at = top + number * tall

@@ -21,7 +21,7 @@ from renders.tracks.time_axis import named_every
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.closures import runs
-from vocaltract.motion.limits import flows, limits, port_open, vibrates
+from vocaltract.motion.limits import flows, motion_limits, port_open, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
@@ -237,7 +237,7 @@ def _air(timeline: Timeline, plan: StripPlan, style: Style, language: Language) 
     moment = timeline.moment(times)
     x = plan.x(times)
     ops: list[Op] = [_label(plan, style, plan.air, language.text("time_strip.air"))]
-    full = max(limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
+    full = max(motion_limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
 
     def area(flow: np.ndarray, inside: np.ndarray) -> Path:
         y = base - high * np.clip(flow / full, 0.0, 1.0)

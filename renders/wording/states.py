@@ -13,7 +13,7 @@ import numpy as np
 from renders.wording.languages import language_of
 from renders.wording.line import Line
 from renders.wording.situation import Situation, by_place, narrow_throat, place_of, rest, text
-from vocaltract.motion.limits import limits, port_open, vibrates
+from vocaltract.motion.limits import motion_limits, port_open, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.phonetics.inventory import organ
 
@@ -90,10 +90,10 @@ def steady_contact(here: Situation, span: Span) -> Row:
         second = f"{key}_throat_second" if narrow_throat(here) else None
         return _row(here, "contact", key, "round" if key.startswith("labial") else "raised", second)
     key, icon = "lips_apart", "apart"
-    if here.now.rounded >= limits().lips.rounded_from:
-        fully = here.now.rounded >= limits().lips.rounded_fully_from
+    if here.now.rounded >= motion_limits().lips.rounded_from:
+        fully = here.now.rounded >= motion_limits().lips.rounded_fully_from
         key, icon = "lips_rounded" if fully else "lips_rounded_a_little", "round"
-    elif here.now.spread > limits().lips.spread_from:
+    elif here.now.spread > motion_limits().lips.spread_from:
         key, icon = "lips_spread", "spread"
     return _row(here, "contact", key, icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
 
@@ -108,7 +108,7 @@ def _narrowing(here: Situation, place: str) -> Row:
 def air(here: Situation) -> Row:
     """From pressure and flows."""
     now = here.now
-    level = (now.mouth_ml_s + now.nose_ml_s) / limits().flow.full_ml_s
+    level = (now.mouth_ml_s + now.nose_ml_s) / motion_limits().flow.full_ml_s
     nose, mouth = now.nose_flows, now.mouth_flows
     if now.glottal_catch:
         return _row(here, "air", "folds_shut", "stopped")
@@ -126,7 +126,7 @@ def air(here: Situation) -> Row:
     if now.friction:
         return _row(here, "air", "buzz" if now.vibrates else "hiss", "hiss", None, "flow", level)
     dying = here.phase == "release" or (here.span is None and rest(here) == "rest_after")
-    if not now.vibrates and (dying or now.mouth_ml_s >= limits().breath.said_ml_s):
+    if not now.vibrates and (dying or now.mouth_ml_s >= motion_limits().breath.said_ml_s):
         return _row(here, "air", _breath(here), "breath", None, "flow", level)
     if here.span is not None and here.span.entry.manner == "lateral approximant" and here.phase == "steady":
         return _row(here, "air", "sides", "flow_sides", None, "flow", level)
@@ -180,5 +180,5 @@ def _voice_waits(here: Situation) -> bool:
     said = here.span or here.timeline.spans[0]
     if not said.entry.voiced:
         return False
-    ahead = np.arange(here.now.time_s, said.end_s + limits().breath.puff_within_s, 0.004)
+    ahead = np.arange(here.now.time_s, said.end_s + motion_limits().breath.puff_within_s, 0.004)
     return bool(vibrates(here.timeline.moment(ahead).voice).any())

@@ -15,7 +15,7 @@ import pytest
 from renders import cli
 from renders.files.formats import usual_fps
 from renders.films.shot import Shot
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import event_frame, in_step
@@ -194,7 +194,7 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     assert min(np.diff(columns)) >= thresholds().moments.columns_apart_ms / 1000 - 1e-9
     style = load("light")
     picture = pair_strip.strip_picture(pair, way, PairLook(style))
-    boxes = text_boxes(record(picture, style))
+    boxes = text_boxes(recorded_calls(picture, style))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
 
@@ -242,7 +242,7 @@ def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
             for s, zero in zip(both.pair.said, both.way.zeros_s, strict=True)
         ]
         picture = frame(both, static, 0.03, (moments[0], moments[1]), dress)
-        boxes = text_boxes(record(picture, style))
+        boxes = text_boxes(recorded_calls(picture, style))
         assert outside(boxes, picture.width, picture.height) == []
         assert collisions(boxes) == []
 

@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.marks.moment import Moment
 from renders.pairs.layout import layout
 from renders.pairs.look import PairLook
@@ -34,6 +34,6 @@ def test_its_words_keep_inside_the_frame_and_apart(kind: Kind, symbol: str, lang
     style, room = load("light"), layout().picture_view
     size = room.palate_px if kind == "palate" else room.size_px
     ops = small_view(kind, now(symbol), (0.0, 0.0, *size), room, PairLook(style, language_of(language)))
-    boxes = text_boxes(record(Picture(*size, "paper", (Layer("view", tuple(ops)),)), style))
+    boxes = text_boxes(recorded_calls(Picture(*size, "paper", (Layer("view", tuple(ops)),)), style))
     assert len(boxes) == 2
     assert outside(boxes, *size) == [] and collisions(boxes) == []

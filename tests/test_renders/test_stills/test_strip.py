@@ -11,7 +11,7 @@ import shapely
 
 from articulators.curves import Array
 from articulators.errors import BadInput
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.picture import Picture, Text
 from renders.paper.style import load
 from renders.stills import strip
@@ -67,7 +67,7 @@ def test_the_counter_of_crossings_finds_one() -> None:
 def test_texts_stay_in_the_picture_and_apart(text: str, style: str) -> None:
     look = load(style)
     picture = strip_picture(said(text), look, ENGLISH)
-    boxes = [b for b in text_boxes(record(picture, look)) if b.top < layout().strip.box_px[1]]
+    boxes = [b for b in text_boxes(recorded_calls(picture, look)) if b.top < layout().strip.box_px[1]]
     assert len(boxes) >= 3 * len(teller.key_moments(said(text)))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
@@ -108,7 +108,7 @@ def test_a_sound_alone_begins_and_ends_at_rest() -> None:
 
 def test_the_breath_of_a_stop_is_drawn_as_breath_not_as_a_burst() -> None:
     """A burst lasts about 10 ms, the breath after it about 60 (Lisker & Abramson 1964; common practice)."""
-    calls = record(strip_picture(said("two"), load("light"), ENGLISH), load("light"))
+    calls = recorded_calls(strip_picture(said("two"), load("light"), ENGLISH), load("light"))
     names = {name for c in calls for name in c.groups}
     assert {"burst", "breath"} <= names
 
