@@ -28,7 +28,7 @@ EVEN = Emphasis(EVERY_ORGAN)
 """Every organ, none stronger than another."""
 CARD_RADIUS_PX = 14.0
 # where organs that move may reach, in mm: a corner of the picture beyond needs no round clip
-REACH_MM = (-32.0, -118.0, 84.0, 30.0)
+ORGANS_REACH_MM = (-32.0, -118.0, 84.0, 30.0)
 
 
 def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
@@ -86,6 +86,6 @@ def _clip(view: View) -> Path:
     half_w, half_h = w / 2 / view.scale, h / 2 / view.scale
     left, right = view.centre_mm[0] - half_w, view.centre_mm[0] + half_w
     low, high = view.centre_mm[1] - half_h, view.centre_mm[1] + half_h
-    x0, y0, x1, y1 = REACH_MM
+    x0, y0, x1, y1 = ORGANS_REACH_MM
     free = all(not (x0 < cx < x1 and y0 < cy < y1) for cx in (left, right) for cy in (low, high))
     return Path.rectangle(x, y, w, h) if free else card(view)

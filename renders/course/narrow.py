@@ -30,7 +30,7 @@ def tall_strip(timeline: Timeline, style: Style, language: Language) -> Picture:
         row, column = divmod(number, across)
         at = (edge + column * (card_wide + apart), edge + row * (card_high + apart))
         box = (*at, card_wide, card_high)
-        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(now), box), style, language)
+        layers += strip.card_layers(timeline, strip.MomentCard(key, brief_burst(now), box), style, language)
     high = 2 * edge + rows * card_high + (rows - 1) * apart
     title = language.text("strip.title", text=" ".join(timeline.utterance.words))
     about = language.text("strip.about", moments=Series(tuple(key.label for key in keys)))

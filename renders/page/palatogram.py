@@ -19,7 +19,7 @@ from renders.wording.key_moments import key_moments
 from vocaltract.motion.timeline import Timeline
 
 
-def wanted(subject: Subject, unseen: bool) -> bool:
+def from_below_wanted(subject: Subject, unseen: bool) -> bool:
     """Whether two items are shown from below: a statement says so, or two consonants touch the palate otherwise."""
     if subject.told is None:
         return False
@@ -49,7 +49,7 @@ def tables(sampled: Outlines, prefix: str) -> list[Table]:
     ]
 
 
-def drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
+def palatogram_drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     """What of the view never changes: depths of the rows of contact, and areas and lines, back to front.
 
     A line is as in `display_list.rows_of`, its width in mm; the values, in mm, are the table: x to the side, y to
@@ -72,7 +72,7 @@ def drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     return view, table_of("palatogram_lines", lines, look.line_step_mm)
 
 
-def moments(item: Item) -> list[list[Any]]:
+def touch_moments(item: Item) -> list[list[Any]]:
     """[time in s, key of what is touched] of the moments of the sound in question that are shown as stills."""
     timeline, most = item.timeline, settings()
     keys = key_moments(timeline, most.texts.most_moments)

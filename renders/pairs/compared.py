@@ -12,7 +12,7 @@ from renders.pairs.layout import layout
 from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moment
-from renders.tracks.pair_tracks import PairTracks, Row, Span
+from renders.tracks.pair_tracks import MarkedSpan, PairTracks, TrackRow
 from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
 from renders.wording.line import Blank, Line, Series, line
@@ -169,21 +169,21 @@ def tracks_of(pair: ComparedPair, way: Alignment, window_s: tuple[float, float] 
     return PairTracks(rows, event_title(way.name), event_label(way.name), _span_that_differs(pair, rows), window_s)
 
 
-def _rows(pair: ComparedPair, way: Alignment) -> tuple[Row, ...]:
+def _rows(pair: ComparedPair, way: Alignment) -> tuple[TrackRow, ...]:
     return tuple(
-        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), m.degree)
+        TrackRow(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), m.degree)
         for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     )
 
 
-def _span_that_differs(pair: ComparedPair, rows: Sequence[Row]) -> Span | None:
+def _span_that_differs(pair: ComparedPair, rows: Sequence[TrackRow]) -> MarkedSpan | None:
     """The stretch in which the two differ, from the zero of the axis; None where nothing does."""
     d, statement = pair.difference, pair.statement
     if statement.kind == "none":
         return None
     if statement.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
-        return Span(min(onsets), max(onsets), statement.bracket)
+        return MarkedSpan(min(onsets), max(onsets), statement.bracket)
     seen = thresholds().moments
     starts, ends = [], []
     for said, row in zip(pair.said, rows, strict=True):
@@ -191,4 +191,4 @@ def _span_that_differs(pair: ComparedPair, rows: Sequence[Row]) -> Span | None:
         start, end = (span.start_s, span.end_s) if said.entry.kind == "vowel" else span.hold_s
         starts.append(start - row.zero_s)
         ends.append(end - row.zero_s)
-    return Span(max(min(starts), -seen.before_ms / 1000), min(max(ends), seen.after_ms / 1000), statement.bracket)
+    return MarkedSpan(max(min(starts), -seen.before_ms / 1000), min(max(ends), seen.after_ms / 1000), statement.bracket)

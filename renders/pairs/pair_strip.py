@@ -60,7 +60,7 @@ def pair_strip(
     pair = compared_pair(two)
     way = alignment(pair.said, event)
     says = {**pair_report(pair, look.language), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
-    picture = fitted(strip_picture(pair, way, look), size or (page.width_px, page.height_px))
+    picture = fitted(pair_strip_picture(pair, way, look), size or (page.width_px, page.height_px))
     return Diagram(picture, look.style, report=says)
 
 
@@ -112,7 +112,7 @@ def _beside(said: Occurrence) -> list[float]:
     return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found
 
 
-def strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture:
+def pair_strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture:
     """The two rows at 1600 x 1010 px."""
     page, language = layout().strip, look.language
     columns = times_s(pair, way)
@@ -125,7 +125,7 @@ def strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture
         for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
             index, phase = teller.current(timeline, shown.time_s)
             key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase))
-            card = strip.Card(key, brief_burst(shown), (x, page.rows_px[number], wide, page.row_high_px))
+            card = strip.MomentCard(key, brief_burst(shown), (x, page.rows_px[number], wide, page.row_high_px))
             layers += strip.card_layers(timeline, card, look.style, language, clock=False)
     names = "; ".join(s.word or s.entry.symbol for s in pair.said)
     about = line("pair_strip.about", names=names, said=language.sentences(pair.statement.plain))

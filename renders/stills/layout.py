@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 from renders.paper.picture import Box
 from renders.paper.view import View
-
-Pair = tuple[float, float]
 
 
 class Still(Row, frozen=True):
@@ -102,7 +100,7 @@ class Glide(Row, frozen=True):
     arrow_off_px: float
 
 
-class Hold(Row, frozen=True):
+class StopShown(Row, frozen=True):
     """When a stop is shown."""
 
     voiced_at: float
@@ -161,7 +159,7 @@ class StillLayout(Record, frozen=True):
     small_views: SmallViews
     names: Names
     glide: Glide
-    hold: Hold
+    hold: StopShown
     chart: Chart
     strip: Strip
 

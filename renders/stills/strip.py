@@ -31,7 +31,7 @@ from vocaltract.speech import USUAL, Speech, say
 
 
 @dataclass(frozen=True)
-class Card:
+class MomentCard:
     """One key moment of a strip: what is drawn, what is said beside it, and its frame in px."""
 
     key: teller.KeyMoment
@@ -71,7 +71,7 @@ def strip_picture(timeline: Timeline, style: Style, language: Language, most: in
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
-    cards = [Card(key, brief_burst(now), box) for key, now, box in placed]
+    cards = [MomentCard(key, brief_burst(now), box) for key, now, box in placed]
     layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
     for card in cards:
         layers += card_layers(timeline, card, style, language)
@@ -125,7 +125,7 @@ def _heading(timeline: Timeline, language: Language) -> Layer:
 
 
 def card_layers(
-    timeline: Timeline, card: Card, style: Style, language: Language, clock: bool = True
+    timeline: Timeline, card: MomentCard, style: Style, language: Language, clock: bool = True
 ) -> list[Layer]:
     """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
     x, y, w, h = card.box
@@ -143,7 +143,7 @@ def card_layers(
     return layers
 
 
-def _words(timeline: Timeline, card: Card, style: Style, language: Language, clock: bool) -> list[Op]:
+def _words(timeline: Timeline, card: MomentCard, style: Style, language: Language, clock: bool) -> list[Op]:
     x, y, w, h = card.box
     page = layout().strip
     top = y + h - page.words_high_px
@@ -200,7 +200,7 @@ def _corners(box: Box) -> Op:
     return Fill(Path.polygon(ring), "paper")
 
 
-def _symbols(timeline: Timeline, card: Card) -> str:
+def _symbols(timeline: Timeline, card: MomentCard) -> str:
     """The sound of a card; both where two closures overlap."""
     indices = dict.fromkeys(i for c in card.shown.instant.closures for i in c.indices)
     if len(card.shown.instant.closures) > 1:
@@ -214,7 +214,7 @@ def _ms(timeline: Timeline, time_s: float) -> str:
     return f"\u2212{-ms}" if ms < 0 else f"{ms}"
 
 
-def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
+def _leaders(timeline: Timeline, cards: list[MomentCard], style: Style) -> Layer:
     ops: list[Op] = []
     begin, end = timeline.speech_s
     seen = [c for c in cards if begin - strip_plan.BEYOND_S <= c.key.time_s <= end + strip_plan.BEYOND_S]

@@ -9,7 +9,7 @@ import numpy as np
 from renders.wording.languages import language_of
 from renders.wording.line import Line, line
 from renders.wording.names import sound_name
-from renders.wording.situation import Situation, by_place, narrow_throat, rest, symbol_of, text
+from renders.wording.situation import Situation, by_place, narrow_throat, rest_row, symbol_of, text
 from renders.wording.states import steady_contact
 from vocaltract.motion.limits import motion_limits, vibrates
 from vocaltract.motion.schedule import Span
@@ -19,7 +19,7 @@ from vocaltract.phonetics.inventory import organ
 def lines(here: Situation) -> tuple[Line, Line]:
     """Main line and second line."""
     if here.span is None:
-        key = rest(here)
+        key = rest_row(here)
         return text(here, "cue", key), text(here, "detail", key)
     if here.phase == "approach":
         return text(here, "cue", by_place(here.span, "cue", "approach_")), text(here, "detail", "approach")

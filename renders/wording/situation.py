@@ -88,14 +88,14 @@ def _blanks(here: Situation) -> Mapping[str, Blank]:
         # of a glide the class alone: its two ends stand in the title of a still
         name = sound_name(span.entry.name)
         glide = isinstance(name, Line) and name.key == "name.diphthong"
-        found |= {"symbol": f"[{symbol_of(span)}]", "keyword": span.entry.keyword, "place": tongue(span)}
+        found |= {"symbol": f"[{symbol_of(span)}]", "keyword": span.entry.keyword, "place": tongue_place(span)}
         found["name"] = line("name.diphthong_alone") if glide else name
     if len(organs) > 1:
         found |= {"one": organ_word(organs[0]), "two": organ_word(organs[1])}
     return found
 
 
-def tongue(span: Span) -> Blank:
+def tongue_place(span: Span) -> Blank:
     """Height and place of the tongue in a vowel; "" in another sound."""
     if span.entry.kind != "vowel":
         return ""
@@ -114,7 +114,7 @@ def place_of(span: Span) -> str:
     return "dental" if "dental" in span.sound.features else span.entry.place
 
 
-def rest(here: Situation) -> str:
+def rest_row(here: Situation) -> str:
     """The row of a mouth at rest: before, about to speak or after."""
     begin, end = here.timeline.speech_s
     if here.now.time_s < begin - motion_limits().phase.ready_s:

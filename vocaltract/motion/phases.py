@@ -17,12 +17,12 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import organ
 
 Phase = tuple[str, float, float]
-GAP = {"lips": "lips_mm", "coronal": "coronal_mm", "dorsal": "dorsal_mm"}
+GAP_OF = {"lips": "lips_mm", "coronal": "coronal_mm", "dorsal": "dorsal_mm"}
 
 
 def gap_mm(timeline: Timeline, name: str, times_s: np.ndarray) -> np.ndarray:
     """Gap (n,) in mm of the organ "lips", "coronal" or "dorsal" at times (n,)."""
-    return np.asarray(getattr(timeline.moment(times_s), GAP[name]))
+    return np.asarray(getattr(timeline.moment(times_s), GAP_OF[name]))
 
 
 def span_of(timeline: Timeline, index: int) -> Span:

@@ -13,6 +13,7 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import organ
 
 STEP_S = 0.001
+"""How closely events are looked for, here and wherever two timelines are compared."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -169,7 +169,7 @@ def test_captions_of_another_language_are_marked() -> None:
 def test_the_page_of_a_lesson_speaks_the_language_of_its_shot() -> None:
     planned = lesson.plan_lesson("t", "d", ["two"])
     made = {item.slug: PartFiles() for item in (*planned.sounds, *planned.words)}
-    page = Page(lesson.page(planned, made, None, replace(TINY, language="es")))
+    page = Page(lesson.lesson_page(planned, made, None, replace(TINY, language="es")))
     assert page.faults == []
     assert page.all("html")[0]["lang"] == "es"
     assert "Cómo usar esta ficha" in page.text["h2"]

@@ -37,7 +37,7 @@ def test_a_planted_fault_is_refused(fault: Planted) -> None:
 def test_texts_cannot_become_markup() -> None:
     made = PictureFiles({"svg": "a.svg", "png": "a.png"}, HOSTILE, (160, 66))
     pieces = [
-        markup.ipa(HOSTILE), markup.section("look", HOSTILE, HOSTILE, ""), markup.missing(HOSTILE, ENGLISH),
+        markup.ipa(HOSTILE), markup.page_section("look", HOSTILE, HOSTILE, ""), markup.missing_note(HOSTILE, ENGLISH),
         markup.picture(made, "strip", ENGLISH), markup.take([("a.png", HOSTILE)], ENGLISH),
         markup.english(HOSTILE, ENGLISH), markup.english(HOSTILE, language_of("es")),
     ]  # fmt: skip

@@ -17,7 +17,7 @@ from tests.test_renders.test_page.conftest import Open
 
 
 def _words(texts: tuple[str, str]) -> list[set[str]]:
-    return [{word for _, word in palatogram.moments(item)} for item in subject_of(texts).items]
+    return [{word for _, word in palatogram.touch_moments(item)} for item in subject_of(texts).items]
 
 
 def test_what_is_touched_is_told() -> None:

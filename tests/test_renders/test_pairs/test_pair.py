@@ -193,7 +193,7 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     assert list(columns) == sorted(columns)
     assert min(np.diff(columns)) >= thresholds().moments.columns_apart_ms / 1000 - 1e-9
     style = load("light")
-    picture = pair_strip.strip_picture(pair, way, PairLook(style))
+    picture = pair_strip.pair_strip_picture(pair, way, PairLook(style))
     boxes = text_boxes(recorded_calls(picture, style))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []

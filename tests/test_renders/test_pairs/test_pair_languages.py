@@ -56,7 +56,7 @@ def test_texts_of_a_comparison_keep_their_room(a: str, b: str, key: str) -> None
 @pytest.mark.parametrize(("a", "b"), [("t", "d"), ("late", "date")])
 def test_texts_of_a_strip_of_two_keep_their_room(a: str, b: str, key: str) -> None:
     way = alignment(pair(a, b).said, "")
-    assert faults(pair_strip.strip_picture(pair(a, b), way, PairLook(LIGHT, language_of(key)))) == []
+    assert faults(pair_strip.pair_strip_picture(pair(a, b), way, PairLook(LIGHT, language_of(key)))) == []
 
 
 @pytest.mark.parametrize("key", OTHERS)
