@@ -12,6 +12,7 @@ from renders.pairs.layout import layout
 from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moment
+from renders.tracks.layout import layout as tracks_layout
 from renders.tracks.pair_tracks import MarkedSpan, PairTracks, TrackRow
 from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
@@ -88,7 +89,7 @@ def look_s(said: Occurrence, m: SoundMeasures, d: Difference, about: str) -> flo
     """The moment in s at which a sound is shown: where the two differ most."""
     if about == "onset" and m.release_s is not None:
         onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
-        after = thresholds().moments.onset_look_ms / 1000
+        after = layout().shown_from.onset_look_s
         apart = layout().shown.onset_margin_s
         if not onsets[0] + apart < after < onsets[-1] - apart:
             after = sum(onsets) / len(onsets)
@@ -112,7 +113,7 @@ def view_beside(pair: ComparedPair) -> Kind | None:
         return "folds"
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
     rounder = abs(d.first.lips_round - d.second.lips_round)
-    least = thresholds().shown
+    least = layout().shown_from
     seen = rounder > thresholds().said.rounder or opening > least.lips_wider_mm or d.lips_mm > least.lips_moved_mm
     return "lips" if "lips" in d.moved and seen else None
 
@@ -184,11 +185,11 @@ def _span_that_differs(pair: ComparedPair, rows: Sequence[TrackRow]) -> MarkedSp
     if statement.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
         return MarkedSpan(min(onsets), max(onsets), statement.bracket)
-    seen = thresholds().moments
+    seen = tracks_layout().pair
     starts, ends = [], []
     for said, row in zip(pair.said, rows, strict=True):
         span = said.span
         start, end = (span.start_s, span.end_s) if said.entry.kind == "vowel" else span.hold_s
         starts.append(start - row.zero_s)
         ends.append(end - row.zero_s)
-    return MarkedSpan(max(min(starts), -seen.before_ms / 1000), min(max(ends), seen.after_ms / 1000), statement.bracket)
+    return MarkedSpan(max(min(starts), -seen.before_s), min(max(ends), seen.after_s), statement.bracket)

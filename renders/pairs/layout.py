@@ -112,6 +112,24 @@ class ShownAt(Row, frozen=True):
     least_mm: float
 
 
+class ShownFrom(Row, frozen=True):
+    """From when on, and from which size on, something of a pair is shown.
+
+    onset_look_s  after a release, where breath is at its fullest    columns_apart_s  least time between two columns
+    approach_s    before a hold: an organ on its way                 first_s          after a release or start of voice
+    near_mm       outlines closer than this are drawn once
+    lips_wider_mm, lips_moved_mm  from here on the lips are shown rather than the folds
+    """
+
+    onset_look_s: float
+    columns_apart_s: float
+    approach_s: float
+    first_s: float
+    near_mm: float
+    lips_wider_mm: float
+    lips_moved_mm: float
+
+
 class PairLayout(Record, frozen=True):
     """The whole file."""
 
@@ -123,6 +141,7 @@ class PairLayout(Record, frozen=True):
     wide: FilmLayout
     tall: FilmLayout
     shown: ShownAt
+    shown_from: ShownFrom
 
 
 def layout() -> PairLayout:

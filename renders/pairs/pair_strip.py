@@ -24,7 +24,6 @@ from renders.wording import teller
 from renders.wording.event_words import event_label
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
-from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.difference import middle_s
 from vocaltract.pairs.event import Alignment, alignment
@@ -67,7 +66,7 @@ def pair_strip(
 def times_s(pair: ComparedPair, way: Alignment) -> tuple[float, ...]:
     """Times in s from the shared event, in order and not too many: those at which one of the two does something."""
     most = layout().strip.most
-    apart = thresholds().moments.columns_apart_ms / 1000
+    apart = layout().shown_from.columns_apart_s
     each = list(zip(pair.said, pair.measures, way.zeros_s, strict=True))
     ranked = [look_s(said, m, pair.difference, pair.statement.kind) - zero for said, m, zero in each]
     ranked += [t - zero for said, m, zero in each for t in _own(said, m.release_s, m.voice_onset_s)]
@@ -91,7 +90,7 @@ def _shows(said: Occurrence, time_s: float) -> Hashable:
 def _own(said: Occurrence, release_s: float | None, onset_s: float | None) -> list[float]:
     """What happens in a sound, the important first: hold, release, voice."""
     span = said.span
-    after = thresholds().moments.first_ms / 1000
+    after = layout().shown_from.first_s
     found = [middle_s(span)]
     if release_s is not None:
         found.append(release_s + after)
@@ -106,7 +105,7 @@ def _own(said: Occurrence, release_s: float | None, onset_s: float | None) -> li
 def _beside(said: Occurrence) -> list[float]:
     """What comes before and after a sound: the way to it, its neighbours, or rest."""
     span, spans = said.span, said.timeline.spans
-    away = thresholds().moments.approach_ms / 1000
+    away = layout().shown_from.approach_s
     found = [span.hold_s[0] - away] if span.entry.closes else []
     found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
     return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found

@@ -30,7 +30,6 @@ from renders.tracks.pair_tracks import tracks_layer
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Line, Series, line
 from renders.wording.statement import Statement
-from renders.wording.thresholds import thresholds
 from vocaltract.pairs.event import alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
 from vocaltract.speech import USUAL, Speech
@@ -181,7 +180,7 @@ def _overlay_card(pair: ComparedPair, box: Box, look: PairLook) -> list[Layer]:
     (a, b), language = pair.said, look.language
     canvas = Canvas(view_in(box), look.style)
     side = [anatomy.fixed_layer(a.timeline.head, canvas)]
-    side += overlay_layers(*pair.held, canvas, thresholds().moments.near_mm)
+    side += overlay_layers(*pair.held, canvas, layout().shown_from.near_mm)
     caption = language.text(f"pair_caption.{'overlay_vowel' if a.entry.kind == 'vowel' else 'overlay'}")
     words = CardWords(language.text("pair_tag.outlines"), f"{a.entry.symbol}  {b.entry.symbol}", "", caption)
     under, over = _frame(box, words, look.style)

@@ -12,9 +12,9 @@ from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
+from renders.tracks.layout import layout
 from renders.wording.languages import Language
 from renders.wording.line import Line, Lines
-from renders.wording.thresholds import thresholds
 from vocaltract.motion.closures import runs
 from vocaltract.motion.limits import motion_limits, narrow, vibrates
 from vocaltract.motion.stops import STEP_S
@@ -92,7 +92,8 @@ def axis_of(box: Box, window_s: tuple[float, float] | None = None) -> Axis:
 
 
 def _usual() -> tuple[float, float]:
-    return thresholds().moments.before_ms / 1000, thresholds().moments.after_ms / 1000
+    seen = layout().pair
+    return seen.before_s, seen.after_s
 
 
 def tracks_layer(tracks: PairTracks, box: Box, style: Style, language: Language) -> Layer:

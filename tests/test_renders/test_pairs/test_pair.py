@@ -25,7 +25,6 @@ from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
 from renders.sideview.moments import moments as moments_at
 from renders.wording.languages import language_of
-from renders.wording.thresholds import thresholds
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
 from tests.reference.published import HERE
@@ -191,7 +190,7 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     columns = pair_strip.times_s(pair, way)
     assert 3 <= len(columns) <= layout().strip.most
     assert list(columns) == sorted(columns)
-    assert min(np.diff(columns)) >= thresholds().moments.columns_apart_ms / 1000 - 1e-9
+    assert min(np.diff(columns)) >= layout().shown_from.columns_apart_s - 1e-9
     style = load("light")
     picture = pair_strip.pair_strip_picture(pair, way, PairLook(style))
     boxes = text_boxes(recorded_calls(picture, style))

@@ -119,7 +119,7 @@ def palette() -> tuple[str, ...]:
 def how_far_apart(one: Pixels, other: Pixels, mark: NDArray[np.bool_], vision: str) -> float:
     """Mean CIEDE2000 difference of two pictures where a mark is, to a kind of vision."""
     first, second = (contrast.lab(contrast.simulate(p[mark] / 255.0, vision)) for p in (one, other))
-    return float(contrast.difference(first, second).mean())
+    return float(contrast.colour_difference(first, second).mean())
 
 
 # the same mouth, with and without: voice (v f, z s), and contact (d z: shut and open at the same place)

@@ -7,7 +7,7 @@ import pytest
 
 from renders.paper.picture import Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.style import load
-from renders.tracks.pair_tracks import Axis, MarkedSpan, TrackRow, axis_of, tracks_layer
+from renders.tracks.pair_tracks import Axis, MarkedSpan, PairTracks, TrackRow, axis_of, tracks_layer
 from renders.wording.languages import language_of
 from renders.wording.line import line
 from tests.spoken import said
@@ -26,8 +26,8 @@ def row(text: str, degree: str) -> TrackRow:
 
 
 def layer(*rows: TrackRow, differs: MarkedSpan | None = None) -> Layer:
-    event = line("pair_event.release"), line("pair_event.zero_release")
-    return tracks_layer(rows, event, differs, BOX, load(), language_of(), WINDOW)
+    tracks = PairTracks(rows, line("pair_event.release"), line("pair_event.zero_release"), differs, WINDOW)
+    return tracks_layer(tracks, BOX, load(), language_of())
 
 
 def named(ops: tuple[Op, ...], name: str) -> list[Op]:
