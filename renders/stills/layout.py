@@ -164,6 +164,6 @@ class StillLayout(Record, frozen=True):
     strip: Strip
 
 
-def layout() -> StillLayout:
+def still_layout() -> StillLayout:
     """The numbers; BadInput where the data file does not fit."""
     return table("renders.stills", "layout.toml", StillLayout)

@@ -12,7 +12,7 @@ from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.tracks.layout import layout
+from renders.tracks.layout import tracks_layout
 from renders.wording.languages import Language
 from renders.wording.line import Line, Lines
 from vocaltract.motion.closures import runs
@@ -92,7 +92,7 @@ def axis_of(box: Box, window_s: tuple[float, float] | None = None) -> Axis:
 
 
 def _usual() -> tuple[float, float]:
-    seen = layout().pair
+    seen = tracks_layout().pair
     return seen.before_s, seen.after_s
 
 

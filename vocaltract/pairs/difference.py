@@ -119,7 +119,7 @@ class Difference:
 
     @property
     def moved(self) -> tuple[ComparedOrgan, ...]:
-        """The organs, out of `ORGANS`, whose outlines differ."""
+        """The organs, out of `COMPARED_ORGANS`, whose outlines differ."""
         least = least_difference().outline.least_mm
         return tuple(name for name in COMPARED_ORGANS if self.apart_mm[name] > least[name])
 

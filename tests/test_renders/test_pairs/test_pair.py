@@ -19,7 +19,7 @@ from renders.ink.recording import recorded_calls
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import event_frame, in_step
-from renders.pairs.layout import film_layout, layout
+from renders.pairs.layout import film_layout, pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
@@ -188,9 +188,9 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     pair = compared_pair(compare(a, b))
     way = alignment(pair.said)
     columns = pair_strip.times_s(pair, way)
-    assert 3 <= len(columns) <= layout().strip.most
+    assert 3 <= len(columns) <= pair_layout().strip.most
     assert list(columns) == sorted(columns)
-    assert min(np.diff(columns)) >= layout().shown_from.columns_apart_s - 1e-9
+    assert min(np.diff(columns)) >= pair_layout().shown_from.columns_apart_s - 1e-9
     style = load("light")
     picture = pair_strip.pair_strip_picture(pair, way, PairLook(style))
     boxes = text_boxes(recorded_calls(picture, style))

@@ -13,7 +13,7 @@ from articulators.errors import BadInput
 from renders.anatomy.larynx import folds_height_mm
 from renders.ink.recording import recorded_calls
 from renders.pairs.compared import ComparedPair, compared_sounds, pair_report
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture, view_in, write_pair
 from renders.paper.fitting import block, broken, size_for
@@ -162,9 +162,9 @@ def test_air_in_what_is_the_same_ends_above_the_folds() -> None:
     shown = pair("t d")
     picture = pair_picture(shown, PairLook(load("light")))
     calls = [c for c in recorded_calls(picture, load("light")) if "air" in c.groups and c.box is not None]
-    view = view_in(layout().picture.card_box(0))
+    view = view_in(pair_layout().picture.card_box(0))
     folds = view.px([0.0, folds_height_mm(shown.held[0].section)])[1]
-    first = [c for c in calls if c.box is not None and c.box[2] < sum(layout().picture.card_box(0)[::2]) + 25]
+    first = [c for c in calls if c.box is not None and c.box[2] < sum(pair_layout().picture.card_box(0)[::2]) + 25]
     assert first
     assert all(c.box is not None and c.box[3] < folds for c in first)
 
@@ -242,7 +242,7 @@ def test_lines_are_broken_within_their_room() -> None:
 def test_outlines_that_are_the_same_are_drawn_once() -> None:
     """b and m differ in the soft palate alone: no dashed outline anywhere else."""
     picture = pair_picture(pair("b m"), PairLook(load("light")))
-    view = view_in(layout().picture.card_box(0))
+    view = view_in(pair_layout().picture.card_box(0))
     dashed = [c for c in recorded_calls(picture, load("light")) if c.groups == ("two-outlines", "second-outline")]
     assert dashed
     points = np.concatenate([c.vertices for c in dashed])
