@@ -307,7 +307,7 @@ def test_a_page_that_fails_leaves_nothing_and_an_old_folder_as_it_was(
     def fails(*_: Any) -> str:
         raise RuntimeError("a fault")
 
-    monkeypatch.setattr(lesson, "page", fails)
+    monkeypatch.setattr(lesson, "lesson_page", fails)
     with pytest.raises(RuntimeError):
         lesson.write_lesson("t", "d", out, force=True, **SMALL)
     assert entries_of(tmp_path) == {"out/index.html": b"old"}
