@@ -95,9 +95,9 @@ def check_size(width: int, height: int) -> tuple[int, int]:
     low, high = SIZE_RANGE_PX
     for what, value in (("width", width), ("height", height)):
         if not low <= value <= high:
-            raise BadInput(f"{what} {value} px is out of range; allowed: {low} to {high}")
+            raise BadInput(f"size {width}x{height}: {what} {value} px is out of range; allowed: {low} to {high}")
         if value % 2:
-            raise BadInput(f"{what} {value} px is odd; it must be even (nearest: {value + 1})")
+            raise BadInput(f"size {width}x{height}: {what} {value} px is odd; it must be even (nearest: {value + 1})")
     return width, height
 
 

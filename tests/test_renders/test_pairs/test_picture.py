@@ -195,7 +195,7 @@ def test_what_a_side_view_cannot_show_is_said() -> None:
 
 
 def test_two_sounds_without_a_minimal_pair_are_shown_by_themselves(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(occurrences, "pairs", lambda *_: ())
+    monkeypatch.setattr(occurrences, "example_pairs", lambda *_: ())
     assert occurrences.example_occurrences(entries()["t"], entries()["d"])[2] == "vowel"
     first, second, position = occurrences.example_occurrences(entries()["t"], entries()["n"])
     assert position == "alone"
