@@ -16,6 +16,7 @@ from articulators.errors import BadInput, nearest
 SIZE_RANGE_PX = (64, 3840)
 FPS_RANGE = (5, 60)
 USUAL_FPS, GIF_FPS = 30, 25
+USUAL_FILM_PX = (1280, 720)
 
 
 @dataclass(frozen=True)

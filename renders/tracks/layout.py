@@ -70,6 +70,6 @@ class TracksLayout(Record, frozen=True):
     pair: PairWindow
 
 
-def layout() -> TracksLayout:
+def tracks_layout() -> TracksLayout:
     """The numbers; BadInput where the data file does not fit."""
     return table("renders.tracks", "layout.toml", TracksLayout)

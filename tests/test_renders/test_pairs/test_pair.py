@@ -15,11 +15,11 @@ import pytest
 from renders import cli
 from renders.files.formats import usual_fps
 from renders.films.shot import Shot
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import event_frame, in_step
-from renders.pairs.layout import film_layout, layout
+from renders.pairs.layout import film_layout, pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
@@ -199,12 +199,12 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     pair = compared_pair(compare(a, b))
     way = alignment(pair.said)
     columns = pair_strip.times_s(pair, way)
-    assert 3 <= len(columns) <= layout().strip.most
+    assert 3 <= len(columns) <= pair_layout().strip.most
     assert list(columns) == sorted(columns)
-    assert min(np.diff(columns)) >= layout().shown_from.columns_apart_s - 1e-9
+    assert min(np.diff(columns)) >= pair_layout().shown_from.columns_apart_s - 1e-9
     style = load("light")
-    picture = pair_strip.strip_picture(pair, way, PairLook(style))
-    boxes = text_boxes(record(picture, style))
+    picture = pair_strip.pair_strip_picture(pair, way, PairLook(style))
+    boxes = text_boxes(recorded_calls(picture, style))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
 
@@ -252,7 +252,7 @@ def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
             for s, zero in zip(both.pair.said, both.way.zeros_s, strict=True)
         ]
         picture = frame(both, static, 0.03, (moments[0], moments[1]), dress)
-        boxes = text_boxes(record(picture, style))
+        boxes = text_boxes(recorded_calls(picture, style))
         assert outside(boxes, picture.width, picture.height) == []
         assert collisions(boxes) == []
 
