@@ -20,7 +20,7 @@ from renders.paper.fitting import even_lines, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.typeface import width
 from renders.sideview.composed import Organs, side_layers
-from renders.tracks import timestrip
+from renders.tracks import play_head, timestrip
 from renders.wording import teller
 from renders.wording.languages import Language
 from renders.wording.line import Line, line
@@ -55,7 +55,7 @@ class FilmFrames:
         self.fixed = fixed_layers(timeline, look, text)
         course, layout = Course(timeline), look.layout
         self._teller = teller.Teller(course)
-        self._play_head = timestrip.PlayHead(
+        self._play_head = play_head.PlayHead(
             timeline, layout.strip, look.style, look.language, layout.strip_rows, course
         )
         self._organs = Organs()

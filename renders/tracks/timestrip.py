@@ -7,102 +7,46 @@ belongs to its stop, whose box has a broken lower edge while breath runs.
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass, replace
-from functools import cache
 from typing import Literal
 
 import numpy as np
 
 from articulators.curves import Array, Bools
-from articulators.errors import BadInput
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import lacking, width
+from renders.tracks.bars import contact_bar
+from renders.tracks.strip_plan import RowChoice, StripPlan, strip_plan
+from renders.tracks.time_axis import named_every
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.closures import runs
-from vocaltract.motion.limits import flows, limits, port_open, vibrates
-from vocaltract.motion.phases import Course
+from vocaltract.motion.limits import flows, motion_limits, port_open, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
-Rows = Literal["all", "short"]
-BEYOND_S = 0.25
-STEP_S = 0.002
+CURVE_STEP_S = 0.002
 TICK_S = 0.1
 BREATH_S = 0.025
 GUTTER = 74.0  # room for the names of the rows, in units
 FULL_EM = 0.84  # size of type in a bar where characters fill their em, which Latin letters do not
 
 
-@dataclass(frozen=True)
-class _Plan:
-    """Where each row lies, in px: (top, height), or None where it is not shown."""
-
-    left: float
-    right: float
-    start_s: float
-    end_s: float
-    unit: float
-    marker: tuple[float, float]
-    sounds: tuple[float, float]
-    voice: tuple[float, float]
-    shut: tuple[float, float] | None
-    air: tuple[float, float] | None
-    ticks: tuple[float, float]
-    lanes: tuple[tuple[str, ...], ...]
-
-    def x(self, times_s: np.ndarray) -> np.ndarray:
-        share = (times_s - self.start_s) / (self.end_s - self.start_s)
-        return self.left + share * (self.right - self.left)
-
-    def at(self, time_s: float) -> float:
-        return float(self.x(np.array(time_s)))
-
-    def ends(self, start_s: float, end_s: float) -> tuple[float, float]:
-        return self.at(start_s), self.at(end_s)
-
-
-def _plan(timeline: Timeline, box: Box, rows: Rows) -> _Plan:
-    if rows not in ("all", "short"):
-        raise BadInput(f"rows {rows!r} is unknown; allowed: all, short")
-    x, y, w, h = box
-    lanes = _lanes(timeline)
-    shut = min(max(13.0 * len(lanes), 33.0), 39.0)
-    weights = {"marker": 11.0, "sounds": 27.0, "voice": 15.0, "shut": shut, "air": 52.0 - shut, "ticks": 15.0}
-    if rows == "short":
-        weights = {"marker": 11.0, "sounds": 30.0, "voice": 18.0, "ticks": 15.0}
-    gap = 2.0
-    unit = h / (sum(weights.values()) + gap * (len(weights) + 1))
-    at, tops = y + 0.5 * gap * unit, {}
-    for name, high in weights.items():
-        tops[name] = (at, high * unit)
-        at += (high + gap) * unit
-    begin, end = timeline.speech_s
-    gutter = 88.0 * min(unit, 1.6) if rows == "all" else 62.0 * min(unit, 1.6)
-    return _Plan(
-        left=x + gutter, right=x + w - 16.0 * min(unit, 1.6),
-        start_s=max(0.0, begin - BEYOND_S), end_s=min(timeline.duration_s, end + BEYOND_S), unit=unit,
-        marker=tops["marker"], sounds=tops["sounds"], voice=tops["voice"], shut=tops.get("shut"),
-        air=tops.get("air"), ticks=tops["ticks"], lanes=lanes,
-    )  # fmt: skip
-
-
-def strip_x(timeline: Timeline, box: Box, time_s: float, rows: Rows = "all") -> float:
+def strip_x(timeline: Timeline, box: Box, time_s: float, rows: RowChoice = "all") -> float:
     """The x in px of a time in seconds; outside the shown stretch it lies outside the rows."""
-    return _plan(timeline, box, rows).at(time_s)
+    return strip_plan(timeline, box, rows).at(time_s)
 
 
 def nose_open(timeline: Timeline) -> tuple[tuple[float, float], ...]:
     """Stretches (start, end) in seconds of speech in which the way to the nose is open."""
     begin, end = timeline.speech_s
-    times = np.arange(begin, end, STEP_S)
+    times = np.arange(begin, end, CURVE_STEP_S)
     return tuple((a, b) for a, b in _stretches(times, port_open(timeline.moment(times).port_mm)))
 
 
 def voiced(timeline: Timeline) -> tuple[tuple[float, float], ...]:
     """Stretches (start, end) in seconds in which the folds vibrate."""
-    times = np.arange(0.0, timeline.duration_s, STEP_S)
+    times = np.arange(0.0, timeline.duration_s, CURVE_STEP_S)
     return tuple(_stretches(times, vibrates(timeline.moment(times).voice)))
 
 
@@ -110,103 +54,26 @@ def _stretches(times: Array, on: Bools) -> list[tuple[float, float]]:
     return [(float(times[first]), float(times[last])) for first, last in runs(on) if last > first]
 
 
-def _nasal_sounds(timeline: Timeline) -> bool:
-    return any(span.entry.manner == "nasal" for span in timeline.spans)
-
-
-def _lanes(timeline: Timeline) -> tuple[tuple[str, ...], ...]:
-    """Organs that are never shut at the same time share a lane; the nose has its own."""
-    lanes: list[list[str]] = []
-    for organ in ("lips", "coronal", "dorsal"):
-        mine = [c for c in timeline.closures if c.organ == organ]
-        if not mine:
-            continue
-        for lane in lanes:
-            others = [c for c in timeline.closures if c.organ in lane]
-            if not any(a.start_s < b.end_s and b.start_s < a.end_s for a in mine for b in others):
-                lane.append(organ)
-                break
-        else:
-            lanes.append([organ])
-    if _nasal_sounds(timeline):
-        lanes.append(["nose"])
-    return tuple(tuple(lane) for lane in lanes)
-
-
-def strip_static(timeline: Timeline, box: Box, style: Style, language: Language, rows: Rows = "all") -> Layer:
+def strip_static(timeline: Timeline, box: Box, style: Style, language: Language, rows: RowChoice = "all") -> Layer:
     """Everything of the strip that stays, in a box (x, y, width, height) px.
 
     rows  "all", or "short" for sounds and voice alone
     """
-    plan = _plan(timeline, box, rows)
-    ops = [*_axis(timeline, plan, style), *_sounds(timeline, plan, style, None)]
+    plan = strip_plan(timeline, box, rows)
+    ops = [*_axis(timeline, plan, style), *sound_boxes(timeline, plan, style, None)]
     ops += _voice(timeline, plan, style, language)
     if plan.shut is not None:
-        ops += _closures(timeline, plan, style, language)
+        ops += closure_bars(timeline, plan, style, language)
     if plan.air is not None:
         ops += _air(timeline, plan, style, language)
     return Layer("time strip", tuple(ops), moves=False)
 
 
-class PlayHead:
-    """What moves on one strip: play head and lit sound. What is the same at every moment is worked out once."""
-
-    def __init__(
-        self,
-        timeline: Timeline,
-        box: Box,
-        style: Style,
-        language: Language,
-        rows: Rows = "all",
-        course: Course | None = None,
-    ) -> None:
-        self._plan = _plan(timeline, box, rows)
-        self._course = course or Course(timeline)
-        self._lit = cache(lambda index: Layer("sound said", tuple(_sounds(timeline, self._plan, style, index))))
-        drawn = _closures(timeline, self._plan, style, language) if self._plan.shut is not None else []
-        self._words = [op for op in drawn if isinstance(op, Text) and op.anchor == "middle"]
-
-    def layers(self, time_s: float) -> list[Layer]:
-        """The sound being made, the same layer as long as it lasts, and the play head; neither covers the symbol."""
-        index, _ = self._course.at(time_s)
-        layers = [] if index is None else [self._lit(index)]
-        plan = self._plan
-        x = plan.at(time_s)
-        if not plan.left - 0.5 <= x <= plan.right + 0.5:
-            # before and after what the strip shows there is no place for it
-            return layers
-        top, high = plan.marker
-        half = 0.62 * high
-        below = plan.sounds[0] + plan.sounds[1] + 1.5 * plan.unit
-        line = Path.line([[x, below], [x, plan.ticks[0] + 0.3 * plan.unit]])
-        mark = Path.polygon([[x - half, top], [x + half, top], [x, top + high]])
-        casing = ("panel", (2.2 + 2.0) * plan.unit)
-        head = Stroke(line, "ink", 2.2 * plan.unit, cap="butt", casing=casing, name="play head")
-        marker = Fill(mark, "ink", name="play head marker")
-        # two layers: what lies between them need not be drawn again
-        return [
-            *layers,
-            Layer("play head", (head, *_uncovered(self._words, x, plan))),
-            Layer("play head marker", (marker,)),
-        ]
-
-
-def _uncovered(words: list[Text], x: float, plan: _Plan) -> list[Op]:
-    """The words of bars that the play head crosses, again, so that they can be read over it."""
-    ops: list[Op] = []
-    for word in words:
-        reach = 0.5 * width(word.string, word.size, word.weight) + 2.0 * plan.unit
-        if abs(word.x - x) <= reach:
-            ground = "panel" if word.colour == "air" else "contact"
-            ops.append(replace(word, casing=(ground, 2.0 * plan.unit)))
-    return ops
-
-
-def _size(plan: _Plan, style: Style, kind: str) -> float:
+def _size(plan: StripPlan, style: Style, kind: str) -> float:
     return style.size(kind) * min(plan.unit, 2.0)
 
 
-def _axis(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
+def _axis(timeline: Timeline, plan: StripPlan, style: Style) -> list[Op]:
     begin = timeline.speech_s[0]
     top, high = plan.ticks
     size = 0.86 * _size(plan, style, "small")
@@ -215,7 +82,7 @@ def _axis(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
     last = int(np.floor((plan.end_s - begin) / TICK_S + 1e-9))
     per = TICK_S / (plan.end_s - plan.start_s) * (plan.right - plan.left)
     room = width("1000", size) + 14 * plan.unit
-    every = next((n for n in (1, 2, 5, 10, 20, 50) if n * per >= room), 100)
+    every = named_every(per, room)
     ticks = [k for k in range(first, last + 1) if every < 10 or k % 5 == 0]
     at = {k: plan.at(begin + k * TICK_S) for k in ticks}
     strokes = [[[x, top], [x, top + (0.32 if k % every == 0 else 0.2) * high]] for k, x in at.items()]
@@ -229,13 +96,13 @@ def _axis(timeline: Timeline, plan: _Plan, style: Style) -> list[Op]:
     return ops
 
 
-def _label(plan: _Plan, style: Style, row: tuple[float, float], word: str) -> Op:
+def _label(plan: StripPlan, style: Style, row: tuple[float, float], word: str) -> Op:
     size = 0.92 * _size(plan, style, "small")
     size = min(size, size * GUTTER * min(plan.unit, 1.6) / width(word, size))
     return Text(word, plan.left - 10 * plan.unit, row[0] + row[1] / 2, size, "ink2", anchor="end", baseline="middle")
 
 
-def _sounds(timeline: Timeline, plan: _Plan, style: Style, only: int | None) -> list[Op]:
+def sound_boxes(timeline: Timeline, plan: StripPlan, style: Style, only: int | None) -> list[Op]:
     """All sound boxes plain, or the one of index ``only`` lit."""
     top, high = plan.sounds
     ops: list[Op] = []
@@ -270,7 +137,7 @@ def _sounds(timeline: Timeline, plan: _Plan, style: Style, only: int | None) -> 
     return ops
 
 
-def _breath_edge(span: Span, plan: _Plan, lit: bool) -> list[Op]:
+def _breath_edge(span: Span, plan: StripPlan, lit: bool) -> list[Op]:
     """The lower edge of an aspirated stop's box is broken where its breath runs, from release to voice."""
     if span.release_s is None or span.voice_s is None or span.voice_s - span.release_s < BREATH_S:
         return []
@@ -285,7 +152,7 @@ def _breath_edge(span: Span, plan: _Plan, lit: bool) -> list[Op]:
     ]
 
 
-def _voice(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
+def _voice(timeline: Timeline, plan: StripPlan, style: Style, language: Language) -> list[Op]:
     top, high = plan.voice
     ops = [_label(plan, style, plan.voice, language.text("time_strip.voice"))]
     middle = top + high / 2
@@ -303,7 +170,8 @@ def _voice(timeline: Timeline, plan: _Plan, style: Style, language: Language) ->
     return ops
 
 
-def _closures(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
+def closure_bars(timeline: Timeline, plan: StripPlan, style: Style, language: Language) -> list[Op]:
+    """Where which organ shuts the mouth, and where the nose is open."""
     assert plan.shut is not None
     top, high = plan.shut
     name = Line("time_strip.shut_nose" if ("nose",) in plan.lanes else "time_strip.shut")
@@ -324,21 +192,19 @@ def _closures(timeline: Timeline, plan: _Plan, style: Style, language: Language)
 
 
 def _bar(
-    plan: _Plan, style: Style, language: Language, organ: str, start: float, end: float, y: float, high: float
+    plan: StripPlan, style: Style, language: Language, organ: str, start: float, end: float, y: float, high: float
 ) -> list[Op]:
     x0, x1 = plan.ends(start, end)
     path = Path.rectangle(x0, y, x1 - x0, high)
     name = f"closure {organ}"
-    ops: list[Op] = [Fill(path, "contact", name=name), Stroke(path, "contact_edge", 1.7 * plan.unit, join="miter")]
-    if style.hex("contact_edge") == style.hex("paper"):
-        ops.append(Stroke(path, "ink", 0.9 * plan.unit, join="miter"))
+    ops = contact_bar(path, style, 1.7 * plan.unit, 0.9 * plan.unit, name)
     words = [language.text(f"{kind}.{organ}") for kind in ("organ", "organ_short")]
     ops += _fitted(words, x0, x1, y, high, "contact_edge", plan, style)
     return ops
 
 
 def _nose_bar(
-    plan: _Plan, style: Style, language: Language, start: float, end: float, y: float, high: float
+    plan: StripPlan, style: Style, language: Language, start: float, end: float, y: float, high: float
 ) -> list[Op]:
     x0, x1 = plan.ends(start, end)
     path = Path.rectangle(x0, y, x1 - x0, high, high / 2)
@@ -348,7 +214,7 @@ def _nose_bar(
 
 
 def _fitted(
-    words: list[str], x0: float, x1: float, y: float, high: float, colour: str, plan: _Plan, style: Style
+    words: list[str], x0: float, x1: float, y: float, high: float, colour: str, plan: StripPlan, style: Style
 ) -> list[Op]:
     """The first of the words that fits in the middle of a bar, else nothing."""
     share = FULL_EM if any(lacking(text, "bold") for text in words) else 1.0
@@ -362,16 +228,16 @@ def _fitted(
     return []
 
 
-def _air(timeline: Timeline, plan: _Plan, style: Style, language: Language) -> list[Op]:
+def _air(timeline: Timeline, plan: StripPlan, style: Style, language: Language) -> list[Op]:
     """Air out of the mouth as a filled curve; out of the nose hatched and outlined."""
     assert plan.air is not None
     top, high = plan.air
     base = top + high
-    times = np.arange(plan.start_s, plan.end_s, STEP_S)
+    times = np.arange(plan.start_s, plan.end_s, CURVE_STEP_S)
     moment = timeline.moment(times)
     x = plan.x(times)
     ops: list[Op] = [_label(plan, style, plan.air, language.text("time_strip.air"))]
-    full = max(limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
+    full = max(motion_limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
 
     def area(flow: np.ndarray, inside: np.ndarray) -> Path:
         y = base - high * np.clip(flow / full, 0.0, 1.0)

@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from renders.ink.recording import Call, record
+from renders.ink.recording import Call, recorded_calls
 from renders.paper import style
 from renders.paper.picture import Layer, Picture
-from renders.tracks import timestrip
+from renders.tracks import play_head, strip_plan, timestrip
 from renders.wording.languages import language_of
 from vocaltract.motion import timeline as timelines
 from vocaltract.motion.timeline import Timeline, alone, timeline
@@ -38,7 +38,7 @@ def shown(text: str) -> Timeline:
 
 
 def calls(*layers: Layer, look: style.Style = LIGHT) -> list[Call]:
-    return record(Picture(1280, 720, None, layers), look)
+    return recorded_calls(Picture(1280, 720, None, layers), look)
 
 
 def strip(text: str, rows: str = "all") -> list[Call]:
@@ -46,7 +46,7 @@ def strip(text: str, rows: str = "all") -> list[Call]:
 
 
 def head(text: str, time_s: float) -> list[Call]:
-    return calls(*timestrip.PlayHead(shown(text), BOX, LIGHT, ENGLISH).layers(time_s))
+    return calls(*play_head.PlayHead(shown(text), BOX, LIGHT, ENGLISH).layers(time_s))
 
 
 def named(found: list[Call], name: str) -> list[Call]:
@@ -187,7 +187,7 @@ def test_the_play_head_never_goes_back(one: float, two: float) -> None:
 
 def test_there_is_no_play_head_beside_the_strip() -> None:
     begin, end = shown("backpack").speech_s
-    for time in (begin - timestrip.BEYOND_S - 0.05, end + timestrip.BEYOND_S + 0.05):
+    for time in (begin - strip_plan.BEYOND_S - 0.05, end + strip_plan.BEYOND_S + 0.05):
         assert named(head("backpack", time), "play head marker") == []
 
 
@@ -219,7 +219,7 @@ def test_the_lit_box_is_that_of_the_sound_being_made() -> None:
 
 def test_layers_and_rows() -> None:
     assert timestrip.strip_static(shown("city"), BOX, LIGHT, ENGLISH).moves is False
-    assert all(layer.moves for layer in timestrip.PlayHead(shown("city"), BOX, LIGHT, ENGLISH).layers(0.5))
+    assert all(layer.moves for layer in play_head.PlayHead(shown("city"), BOX, LIGHT, ENGLISH).layers(0.5))
     with pytest.raises(BadInput, match="rows 'both' is unknown; allowed: all, short"):
         timestrip.strip_static(shown("city"), BOX, LIGHT, ENGLISH, "both")  # type: ignore[arg-type]
 

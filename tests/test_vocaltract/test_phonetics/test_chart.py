@@ -5,83 +5,40 @@ Nothing here reads a rule or a target: places are measured on outlines and areas
 
 from __future__ import annotations
 
-import dataclasses
 import unicodedata
-from dataclasses import dataclass
-from functools import cache
-from typing import Any
 
 import numpy as np
 import pytest
 import shapely
 
-from articulators import contact
 from articulators.errors import BadInput
-from articulators.head import adult_male
-from articulators.posture import Posture, stack
+from articulators.posture import stack
 from articulators.section import Section, rest_tongue_area_mm2, section
 from tests.reference.published import size
 from tests.test_articulators.tissues import AREA_SHARE, crossing, folded_mm2
-from tests.test_vocaltract.spoken import BLADE_MM, STRICTURE_MM, by_itself, place
-from tests.test_vocaltract.test_ipa.test_symbol import EXCEPTIONS as TABLE_EXCEPTIONS
-from tests.test_vocaltract.test_ipa.test_symbol import distinctive, table
-from vocaltract.airway.areas import AreaFunction, tract_areas
-from vocaltract.airway.gaps import Gaps, gaps
-from vocaltract.airway.passage import Airway, airway
-from vocaltract.ipa.alphabet import alphabet
-from vocaltract.ipa.features import Features
+from tests.test_vocaltract.spoken import STRICTURE_MM, by_itself, place
+from tests.test_vocaltract.test_ipa.test_symbol import distinctive
+from tests.test_vocaltract.test_phonetics.charted import (
+    CONSONANTS,
+    FRICTION_CM2,
+    HEAD,
+    LETTERS,
+    MORE,
+    STOPS,
+    VOWELS,
+    Drawn,
+    highest,
+    narrowest,
+    of,
+    throat_gap_mm,
+    whole,
+)
+from vocaltract.airway.areas import tract_areas
+from vocaltract.airway.gaps import gaps
+from vocaltract.airway.passage import airway
 from vocaltract.ipa.symbol import parse
-from vocaltract.phonetics import rules
 from vocaltract.phonetics.inventory import by_rule, sound
 from vocaltract.phonetics.postures import posture
-
-HEAD = adult_male()
-LETTERS = alphabet().letters
-CONSONANTS = [s for s, f in LETTERS.items() if not f.is_vowel and f.places != ("glottal",)]
-VOWELS = [s for s, f in LETTERS.items() if f.is_vowel]
-MORE = ["pʼ", "tʼ", "kʼ", "sʼ", "t̪", "d̪", "n̪", "l̪", "k̟", "k̠", "t̼", "s̪", "s̺", "s̻", "tʲ", "tˠ", "tˤ", "tʷ", "bʲ", "pʷ"]
-MORE += ["k͡p", "ŋ͡m", "ɫ", "t͡s", "t͡ɕ", "p͡f", "k͡x", "ŋ͡ǃ", "w̃", "j̃", "ɹ̝", "β̞", "b̪", "ɣ̞", "ŋ̟", "ɹ̺"]
-MORE += ["õ", "ĩ", "ɑ̃", "e̝", "e̞", "ë", "e̽", "u̟", "e̘", "e̙", "ɔ̹", "ɔ̜", "aˤ", "ɚ", "a˞"]
-
-
-@dataclass(frozen=True)
-class Drawn:
-    """One symbol as it is drawn."""
-
-    features: Features
-    section: Section
-    airway: Airway
-    gaps: Gaps
-    areas: AreaFunction
-
-
-@cache
-def whole() -> dict[str, Drawn]:
-    """The whole chart and the composed symbols, solved and measured as one batch."""
-    names = [*CONSONANTS, *VOWELS, *MORE]
-    made: Posture = stack([rules.posture(parse(s), HEAD) for s in names])
-    shown = section(HEAD, made)
-    air, near, areas = airway(shown), gaps(shown), tract_areas(shown)
-    return {s: Drawn(parse(s), shown.at(i), _row(air, i), _row(near, i), _row(areas, i)) for i, s in enumerate(names)}
-
-
-def _row(value: Any, i: int) -> Any:
-    """One moment of a batch of measures."""
-    return dataclasses.replace(value, **{f.name: getattr(value, f.name)[i] for f in dataclasses.fields(value)})
-
-
-def of(*manners: str) -> list[str]:
-    """Symbols whose letter has one of these manners."""
-    return [s for s in CONSONANTS if LETTERS[s].way in manners]
-
-
-def throat_gap_mm(one: Section) -> float:
-    """Between the rear wall and what comes nearest to it in the throat: root of the tongue or epiglottis."""
-    rear = contact.rear_mass(one.head)
-    return min(float(shapely.distance(one.polygons(o), rear)) for o in ("tongue", "epiglottis"))
-
-
-STOPS = of("plosive", "nasal", "trill", "tap", "click")
 
 
 @pytest.mark.parametrize("symbol", [*STOPS, "pʼ", "tʼ", "kʼ", "t̪", "n̪", "k̟", "tʲ", "tˠ", "tˤ", "k͡p", "ŋ͡m", "t̼", "t͡s"])
@@ -116,25 +73,6 @@ def test_port_is_open_for_nasal_sounds_alone(symbol: str) -> None:
     area = 1.6 * float(one.gaps.port) / 10
     assert area > 0.2 if one.features.nasal else area < 0.05
     assert bool(one.airway.nose) == one.features.nasal
-
-
-# Sections of the area function from the folds up to the larynx's own tube are no place of articulation
-LARYNX_CM = 2.5
-UVULA_MM = 8.0  # about the length of the uvula (anatomy handbooks, from memory)
-# fricatives 0.03 to 0.2 cm2 (Stevens 1971; Catford 1977, from memory)
-FRICTION_CM2 = (0.03, 0.2)
-
-
-def narrowest(one: Drawn, beside_uvula: bool = False) -> tuple[float, np.ndarray]:
-    """Least area above the larynx in cm2, and the point of roof or rear wall where it is."""
-    looked_at = np.asarray(one.areas.place_cm) > LARYNX_CM
-    if beside_uvula:
-        soft = one.section["velum"]
-        tip = soft[int(np.argmin(soft[:, 1]))]
-        looked_at &= np.linalg.norm(np.asarray(one.areas.roof_mm) - tip, axis=-1) > UVULA_MM
-    least = np.where(looked_at, one.areas.least_cm2, np.inf)
-    i = int(np.argmin(least))
-    return float(least[i]), one.areas.roof_mm[i]
 
 
 @pytest.mark.parametrize("symbol", [*of("fricative", "lateral fricative"), "sʼ", "s̪", "s̺", "s̻", "ɹ̝"])
@@ -276,13 +214,6 @@ def test_no_tissue_passes_through_tissue() -> None:
     assert folded_mm2(shown) == {}
 
 
-def highest(one: Section) -> np.ndarray:
-    """The highest point of the tongue behind its blade."""
-    line = one["tongue"]
-    body = line[line[:, 0] > 18.0]
-    return body[int(np.argmax(body[:, 1]))]
-
-
 def test_vowel_heights_and_depths_are_those_of_the_chart() -> None:
     """Rows of the chart from close to open, columns from front to back."""
     for column in ("i e ɛ a", "y ø œ ɶ", "ɨ ɘ ɜ", "u o ɔ ɒ", "ɯ ɤ ɑ"):
@@ -332,94 +263,6 @@ def test_velarized_tongues_are_raised_behind() -> None:
     plain, dark = (whole()[s].section for s in ("t", "tˠ"))
     back = [float(one["tongue"][np.abs(one["tongue"][:, 0] - 48.0) < 3.0, 1].max()) for one in (plain, dark)]
     assert back[1] > back[0] + 2.0
-
-
-MOMENT = "the table calls trills, taps and laterals continuant; a moment of their contact is drawn"
-# feature: symbol: why the drawing differs from panphon's table
-MEASURED_EXCEPTIONS = {
-    "cont": dict.fromkeys("ʙ r ʀ ɾ ɽ ɺ l ɭ ʎ ʟ ɬ ɮ ⱱ".split(), MOMENT),
-    "cor": {"ʎ": TABLE_EXCEPTIONS["ʎ", "cor"]},
-    "lat": {"ǁ": "a moment of its hold is drawn: the sides open only as it is let go"},
-}
-
-
-def measured(one: Drawn) -> dict[str, bool]:
-    """Nasal, labial, coronal, continuant and lateral, as they are on outlines and in the air."""
-    lips = min(float(one.gaps.lips), float(one.gaps.teeth)) < STRICTURE_MM
-    near = place(one.section)
-    return {
-        "nas": bool(one.airway.nose),
-        "lab": lips,
-        "cor": float(one.gaps.coronal) == 0 or (near.gap_mm < 1.5 * STRICTURE_MM and near.behind_tip_mm < BLADE_MM),
-        "cont": bool(one.airway.mouth),
-        "lat": float(one.section.posture["sides_open"]) > 0,
-    }
-
-
-IN_TABLE = [s for s in CONSONANTS if s in table()]
-
-
-@pytest.mark.parametrize("symbol", IN_TABLE)
-def test_drawing_has_the_features_of_the_table(symbol: str) -> None:
-    """panphon (Mortensen et al. 2016)."""
-    for name, value in measured(whole()[symbol]).items():
-        agrees = value == (table()[symbol][name] == "+")
-        assert agrees != (symbol in MEASURED_EXCEPTIONS.get(name, {})), name
-
-
-VOWELS_IN_TABLE = [s for s in VOWELS if s in table()]
-FEATURE_OF_VOWELS_EXCEPTIONS = {
-    ("ʌ", "lo"): "fitted to American ʌ, whose first formant is near that of ɑ (Peterson & Barney 1952)",
-    ("ɜ", "back"): "central on the chart as ɞ is, which the table calls [-back]",
-    ("a", "back"): "front on the chart as ɶ is, which the table calls [-back]",
-}
-
-
-def told_apart(name: str, at: dict[str, float], groups: dict[str, list[str]]) -> list[str]:
-    """Of vowels in groups, those that have a feature in the table but do not lie above those that have it not."""
-    wrong = []
-    for symbols in groups.values():
-        kept = [s for s in symbols if (s, name) not in FEATURE_OF_VOWELS_EXCEPTIONS]
-        has = [s for s in kept if table()[s][name] == "+"]
-        none = [at[s] for s in kept if table()[s][name] == "-"]
-        wrong += [s for s in has if none and at[s] <= max(none)]
-    return wrong
-
-
-def by(attribute: str) -> dict[str, list[str]]:
-    """Vowels by column ("backness", near-front with front and so on) or row ("height") of the chart."""
-    found: dict[str, list[str]] = {}
-    for s in VOWELS_IN_TABLE:
-        found.setdefault(getattr(LETTERS[s], attribute).removeprefix("near-" * (attribute == "backness")), []).append(s)
-    return found
-
-
-def test_drawn_vowels_have_the_features_of_the_table() -> None:
-    """panphon: in each column high vowels are above the others and low ones below, in each row back ones behind."""
-    top = {s: highest(whole()[s].section) for s in VOWELS_IN_TABLE}
-    assert told_apart("hi", {s: float(t[1]) for s, t in top.items()}, by("backness")) == []
-    assert told_apart("lo", {s: -float(t[1]) for s, t in top.items()}, by("backness")) == []
-    assert told_apart("back", {s: float(t[0]) for s, t in top.items()}, by("height")) == []
-
-
-def test_that_comparer_sees_a_vowel_out_of_place() -> None:
-    top = {s: float(highest(whole()[s].section)[1]) for s in VOWELS_IN_TABLE}
-    assert told_apart("hi", {**top, "i": top["a"]}, by("backness")) == ["i"]
-
-
-@pytest.mark.parametrize("symbol", VOWELS_IN_TABLE)
-def test_rounded_vowels_of_the_table_have_lips_forward(symbol: str) -> None:
-    """panphon; protrusion of a few mm (anatomy handbooks, from memory)."""
-    forward = float(whole()[symbol].section["upper_red"][:, 0].min()) < -18.5
-    assert forward == (table()[symbol]["round"] == "+")
-
-
-@pytest.mark.parametrize("symbol", IN_TABLE)
-def test_folds_vibrate_where_the_table_says_voice(symbol: str) -> None:
-    """panphon, on the moving sound in the middle of its hold; no exceptions."""
-    made = by_itself(symbol)
-    middle = np.array([sum(made.spans[0].hold_s) / 2])
-    assert (float(made.moment(middle).voice[0]) > 0.5) == (table()[symbol]["voi"] == "+")
 
 
 @pytest.mark.parametrize("symbol", [*STOPS, "pʼ", "t̪", "k̟", "k͡p", "t̼"])
