@@ -9,6 +9,7 @@ from functools import cache
 from articulators.errors import BadInput, nearest
 from vocaltract.ipa.alphabet import alphabet, nfd
 from vocaltract.ipa.english import phones, spellings
+from vocaltract.ipa.features import makeable
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,8 @@ def tokenise(text: str, offset: int = 0) -> tuple[Token, ...]:
 
     offset  characters that stood before it, for positions in messages
     Raises BadInput for a character that is not IPA, for an IPA letter outside the inventory, and for a mark
-    with no letter before it; the message names the character and its position.
+    with no letter before it; the message names the character and its position. Also for marks that no speaker
+    could make on their letter, with the reason.
     """
     known = alphabet()
     same = {**known.same, **known.same_in_a_transcription}
@@ -128,6 +130,9 @@ def _sound(characters: list[tuple[str, int]], start: int) -> tuple[Token, int]:
 def _marked(letter: str, key: str, marks: str, position: int) -> Token:
     known = alphabet()
     phone = phones()[key]
+    said = (known.marks[mark][0] for mark in marks if mark in known.marks)
+    own = phone.features
+    makeable(replace(own, symbol=nfd(letter + marks), marks=tuple(dict.fromkeys((*own.marks, *said)))))
     features: set[str] = set()
     for mark in marks:
         features |= known.features_of.get(mark, frozenset())

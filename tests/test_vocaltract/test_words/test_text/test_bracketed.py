@@ -37,3 +37,15 @@ def test_phonemes_are_dictionary_symbols_with_usual_forms_read_as_phonemes() -> 
     assert button.phones == ("B", "AH1", "T", "AH0", "N")
     with pytest.raises(BadInput, match="'ɾ' at position 4 is no phoneme of English"):
         phonemic_words("/sɪɾi/", "sɪɾi", 1)
+
+
+# A release through the nose lets go a closure of the mouth while the palate opens (Ladefoged & Johnson, from memory).
+@pytest.mark.parametrize("text", ["[əⁿ]", "[tuⁿ]", "[ɹᵑ]", "[wᵐ]", "[ʔⁿ]", "[aɪⁿ]"])
+def test_marks_that_no_speaker_can_make_are_refused_as_those_of_a_sound_alone(text: str) -> None:
+    with pytest.raises(BadInput, match=r"cannot be made: .*(let go|closure)"):
+        narrow_utterance(text, text[1:-1], 1)
+
+
+def test_a_stop_can_be_let_go_through_the_nose() -> None:
+    said = narrow_utterance("[ˈbʌtⁿn̩]", "ˈbʌtⁿn̩", 1)
+    assert [sound.symbol for sound in said.sounds][2] == "tⁿ"
