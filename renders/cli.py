@@ -112,6 +112,17 @@ def _drop_stdout() -> None:
         os.close(nowhere)
 
 
+def _keep_numbers() -> None:
+    """A stream that was closed before the start gives its number to the next file opened, to which libraries that write
+    to standard error by number would write; the number is taken instead.
+    """
+    for number in (0, 1, 2):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free
+
+
 def _run(argv: Sequence[str], asked: list[int]) -> int:
     try:
         args = build_parser().parse(argv)
@@ -128,6 +139,7 @@ def _run(argv: Sequence[str], asked: list[int]) -> int:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command and gives its exit status; ``argv`` is without the program's name."""
+    _keep_numbers()
     for stream in (sys.stdout, sys.stderr):
         with contextlib.suppress(AttributeError):
             stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]

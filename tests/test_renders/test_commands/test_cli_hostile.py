@@ -136,6 +136,25 @@ def test_closed_streams(redirected: str, argv: str, status: int, root: Path) -> 
     assert done.stderr.count("\n") == (1 if status and "2>" not in redirected else 0)
 
 
+@posix
+@pytest.mark.parametrize("progress", ["", "--progress"])
+@pytest.mark.parametrize("redirected", ["2>&-", "2>&- >&- <&-", "2>/dev/full"])
+def test_a_film_is_made_where_nobody_can_watch(redirected: str, progress: str, root: Path, tmp_path: Path) -> None:
+    """Standard error that is closed or cannot be written to: the film is the same, byte for byte."""
+    if "/dev/full" in redirected and not Path("/dev/full").exists():
+        pytest.skip("there is no device that is always full")
+    films = []
+    for number, to in enumerate(("", redirected)):
+        film = tmp_path / f"{number}.mp4"
+        line = f'"$0" -m renders film t --size 64x64 --speed 2 --fps 5 --out {film} {progress} {to}'
+        done = subprocess.run(
+            ["/bin/sh", "-c", line, sys.executable], capture_output=True, text=True, cwd=root, timeout=60
+        )
+        assert done.returncode == 0, done.stderr
+        films.append(film.read_bytes())
+    assert films[0] == films[1]
+
+
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
 def test_json_is_json_in_any_encoding(encoding: str, root: Path) -> None:
     """RFC 8259, 7: any character may be escaped as backslash, u and four digits; nothing else may."""
