@@ -9,10 +9,9 @@ from articulators.errors import BadInput
 
 def one_sound(name: str) -> str:
     """Symbol of a sound of the inventory, or one in brackets for any other; BadInput where it is no sound."""
-    from vocaltract.phonetics.inventory import entries, sound
+    from vocaltract.phonetics.inventory import name_of, sound
 
-    entry = sound(name)
-    return entry.symbol if entry.symbol in entries() else f"[{entry.symbol}]"
+    return name_of(sound(name))
 
 
 def two_sounds(args: argparse.Namespace) -> tuple[str, str]:

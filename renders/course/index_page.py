@@ -39,7 +39,7 @@ def lesson_page(
         page_section("look", words("look"), words("look_note"), _stills(plan, made, language)),
         page_section("compare", words("compare"), "", _pair(pair, language) + _of_both(of_both, f"{a} {b}", language)),
         page_section("alone", words("alone"), "", "\n".join(sound_card(s, made[s.slug], shot) for s in plan.sounds)),
-        page_section("words", words("words", a=a, b=b), words("words_note"), cards),
+        *([page_section("words", words("words", a=a, b=b), words("words_note"), cards)] if cards else []),
         page_section("key", words("key"), words("key_note"), _key(made.values(), language)),
     ]
     # the symbols are marked up, which no text that is escaped may hold

@@ -23,6 +23,7 @@ from renders.pairs.compared import compared_sounds
 from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture
 from renders.paper.typeface import bundled_files
+from vocaltract.phonetics.inventory import name_of
 
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 SHOT = Shot()
@@ -107,7 +108,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     practice = ""
     file = f"practice/{plan.slug}.html"
     with trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
-        write_learner_page(subject_of((a.symbol, b.symbol)), folder / file, shot)
+        write_learner_page(subject_of((name_of(a), name_of(b))), folder / file, shot)
         practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")

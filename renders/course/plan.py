@@ -10,8 +10,10 @@ from articulators.errors import BadInput
 from renders.course.lesson_table import lesson_table
 from renders.files.names import unique_slugs
 from renders.wording.line import Line, Lines
+from vocaltract.ipa.english import phones
 from vocaltract.phonetics.inventory import SoundEntry, sound
 from vocaltract.words.practice import examples
+from vocaltract.words.practice.examples import PracticeWord
 from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Sound, Utterance
 
@@ -67,8 +69,9 @@ class LessonPlan:
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
     """The plan of a lesson on two sounds.
 
-    a, b   symbols or aliases of the inventory
-    words  words or phrases to use, in this order; none: six are chosen from the practice words
+    a, b   symbols or aliases of the inventory, or symbols of the IPA in brackets
+    words  words or phrases to use, in this order; none: six are chosen from the practice words, where English has one
+           of the sounds
     Raises BadInput for an unknown sound, twice the same, a word that cannot be read, and a word that holds
     neither sound as itself (t and d between vowels are flaps: such a word does not show t or d).
     """
@@ -82,8 +85,6 @@ def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
         utterance = read(text)
         notes.extend(utterance.notes)
         found.append((text, utterance, _shown(text, utterance, keys, position)))
-    if not found:
-        raise BadInput(f"no practice word is known for {keys[0]} or {keys[1]}; give words with --word")
     named = unique_slugs(
         [f"sound {keys[0]}", f"sound {keys[1]}", f"{keys[0]} and {keys[1]}", *(text for text, *_ in found)]
     )
@@ -100,7 +101,10 @@ def _texts(
 ) -> list[tuple[str, int | None]]:
     """Texts with the position that each is to show, where that is known."""
     if not words:
-        return [(w.text, w.position) for w in examples.lesson_words(*keys, total=WORDS_CHOSEN)]
+        chosen_words = _examples(keys, WORDS_CHOSEN)
+        if not chosen_words:
+            notes.append(f"English has neither {keys[0]} nor {keys[1]}; no word is shown")
+        return [(word.text, word.position) for word in chosen_words]
     chosen: dict[str, str] = {}
     for word in words:
         text = " ".join(unicodedata.normalize("NFC", word).split())
@@ -108,6 +112,14 @@ def _texts(
             notes.append(f"'{text}' was given twice; it is shown once")
         chosen.setdefault(text.casefold(), text)
     return [(text, None) for text in chosen.values()]
+
+
+def _examples(keys: tuple[str, str], total: int) -> tuple[PracticeWord, ...]:
+    """Practice words of two sounds; of one where English has not the other, none where it has neither."""
+    english = [key for key in keys if key in phones()]
+    if len(english) == 2:
+        return examples.lesson_words(*keys, total=total)
+    return examples.words_of(english[0], total) if english else ()
 
 
 def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
@@ -140,7 +152,7 @@ def _shown(
 
 
 def _refused(text: str, utterance: Utterance, keys: tuple[str, str]) -> BadInput:
-    example = next(iter(examples.lesson_words(*keys, total=1)), None)
+    example = next(iter(_examples(keys, 1)), None)
     such = f", such as '{example.text}'" if example else ""
     for said in utterance.sounds:
         if said.phoneme in keys:

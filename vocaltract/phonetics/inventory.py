@@ -204,6 +204,11 @@ def _names() -> Mapping[str, SoundEntry]:
     return {unicodedata.normalize("NFD", k): e for e in entries().values() for k in (e.symbol, *e.aliases)}
 
 
+def name_of(entry: SoundEntry) -> str:
+    """The name by which `sound` finds an entry: its symbol, in brackets where the inventory does not list it."""
+    return entry.symbol if entry.symbol in entries() else f"[{entry.symbol}]"
+
+
 def is_symbol(text: str) -> bool:
     """Whether a text is one symbol of the IPA that can be made."""
     try:

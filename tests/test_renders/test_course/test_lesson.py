@@ -83,6 +83,15 @@ def test_the_folder_holds_everything(made: tuple[Path, dict[str, Any], Any]) -> 
     assert all((out / name).stat().st_size > 0 for name in expected)
 
 
+def test_sounds_that_english_has_not_are_taught_whole(tmp_path: Path) -> None:
+    report = lesson.write_lesson("[ʈ]", "[ɖ]", tmp_path / "out", shot=replace(TINY, fps=5, speed=2))
+    assert report["failed"] == []
+    page = Page((tmp_path / "out/index.html").read_text(encoding="utf-8"))
+    assert page.faults == []
+    assert page.links() == files_of(tmp_path / "out") - {"index.html"}
+    assert len(page.all("iframe")) == 3  # each sound, and both side by side
+
+
 def test_progress_rises_to_the_total(made: tuple[Path, Any, list[tuple[int, int]]]) -> None:
     told = made[2]
     assert len({total for _, total in told}) == 1

@@ -117,6 +117,23 @@ def test_every_sound_can_be_taught() -> None:
         assert all(word.shown for word in plan.words)
 
 
+@pytest.mark.parametrize(("a", "b"), [("[ʈ]", "t"), ("t", "[ʈ]"), ("[ɬ]", "l"), ("[ɮ]", "z"), ("ɾ", "[r]")])
+def test_a_sound_that_english_has_not_is_taught_with_words_of_the_other(a: str, b: str) -> None:
+    """English has no retroflex stop, lateral fricative or trill (IPA chart; Ladefoged & Johnson, from memory)."""
+    plan = plan_lesson(a, b)
+    (english,) = {a, b} & set(entries())
+    assert len({word.text for word in plan.words}) == 6
+    assert {s.key for word in plan.words for s in word.shown} == {english}
+
+
+def test_two_sounds_that_english_has_not_are_taught_without_words() -> None:
+    plan = plan_lesson("[ʈ]", "[ɖ]")
+    assert plan.words == ()
+    assert plan.notes == ("English has neither ʈ nor ɖ; no word is shown",)
+    with pytest.raises(BadInput, match="has neither ʈ nor ɖ"):
+        plan_lesson("[ʈ]", "[ɖ]", ["two"])
+
+
 def test_minimal_pairs_know_each_other() -> None:
     plan = plan_lesson("t", "d", ["two", "seat", "do", "seed", "towel"])
     assert [word.partner for word in plan.words] == ["do", "seed", "two", "seat", None]

@@ -5,6 +5,7 @@ Everything was looked up at build time (`vocaltract.words.make.examples`); a lis
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 from articulators.errors import BadInput, nearest
@@ -137,6 +138,22 @@ def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
                 break
             steps = spare
     return tuple(chosen)
+
+
+def words_of(sound: str, total: int = 6) -> tuple[PracticeWord, ...]:
+    """Words that show one sound, said as itself: at most `total`, none twice, one of each of its places in turn.
+
+    Raises BadInput for an unknown sound, or a total below 1.
+    """
+    key = known_phone(sound)
+    if total < 1:
+        raise BadInput(f"total is {total}; at least 1 is needed")
+    in_places = [_without_first(key, where, None) for where in EXAMPLE_PLACES if where != "flapped"]
+    in_turn = [word for row in itertools.zip_longest(*in_places) for word in row if word is not None]
+    found: dict[str, PracticeWord] = {}
+    for word in in_turn:
+        found.setdefault(word.text, word)
+    return tuple(found.values())[:total]
 
 
 def _add_step(first: str, second: str, step: str, chosen: list[PracticeWord], total: int) -> None:
