@@ -39,7 +39,8 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
         f.ending: f
         for f in (
             Format(".mp4", "MP4 (H.264)", False),
-            Format(".gif", "GIF", False, fps=(25, 50)),  # its unit is the centisecond; browsers slow 1 cs to 10
+            # its unit is the centisecond; browsers slow 1 cs to 10
+            Format(".gif", "GIF", False, fps=(5, 10, 20, 25, 50)),
             Format(".webm", "WebM (VP9)", True),
             Format(".mov", "MOV (ProRes 4444)", True),
             Format(".webp", "animated WebP", True),
@@ -108,10 +109,10 @@ def check_fps(fps: float, kind: Format | None = None) -> Fraction:
         raise BadInput(f"frame rate {fps:g} is out of range; allowed: {low} to {high} frames a second")
     rate = Fraction(fps).limit_denominator(1001)
     if kind is not None and kind.fps and rate not in kind.fps:
-        allowed = " or ".join(str(value) for value in kind.fps)
+        *most, last = map(str, kind.fps)
         raise BadInput(
             f"a {kind.what} film counts in hundredths of a second and cannot keep {fps:g} frames a second; "
-            f"allowed: {allowed}"
+            f"allowed: {', '.join(most)} or {last}"
         )
     return rate
 

@@ -145,7 +145,7 @@ def test_mp4_structure(tmp_path: Path) -> None:
     assert max(b - a for a, b in zip(numbers, (*numbers[1:], 41), strict=True)) <= 30
 
 
-@pytest.mark.parametrize(("count", "fps"), [(1, 25), (31, 25), (50, 50), (7, 50)])
+@pytest.mark.parametrize(("count", "fps"), [(1, 25), (31, 25), (50, 50), (7, 50), (7, 10), (3, 5), (9, 20)])
 def test_gif_delays_frames_and_loop(tmp_path: Path, count: int, fps: int) -> None:
     report = write(tmp_path / "a.gif", frames(count), fps=fps)
     data = (tmp_path / "a.gif").read_bytes()
@@ -238,7 +238,7 @@ def test_progress_counts_to_the_end(tmp_path: Path) -> None:
         ({"fps": 61}, r"frame rate 61 is out of range"),
         ({"fps": float("nan")}, r"frame rate nan is out of range"),
         ({"path": "a.avi"}, r"output ending of 'a.avi' is .avi; allowed: .mp4, .gif, .webm, .mov, .webp, .png"),
-        ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 25 or 50"),
+        ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 5, 10, 20, 25 or 50"),
         ({"transparent": True}, r"a MP4 \(H.264\) film cannot be transparent; allowed: .webm, .mov, .webp, .png"),
         ({"path": "a"}, r"ending of 'a' is none"),
         ({"made": ()}, r"one frame at least"),

@@ -285,8 +285,13 @@ def test_a_film_that_is_interrupted_says_one_line(tmp_path: Path, ending: str, r
 def test_gif_refuses_rates_it_cannot_keep(fps: int) -> None:
     """Delays are whole centiseconds (GIF89a, graphic control extension): 100 / fps must be whole."""
     assert 100 % fps
-    with pytest.raises(BadInput, match=f"cannot keep {fps} frames a second; allowed: 25 or 50"):
+    with pytest.raises(BadInput, match=f"cannot keep {fps} frames a second; allowed: 5, 10, 20, 25 or 50"):
         formats.check_fps(fps, formats.FORMATS[".gif"])
+
+
+def test_gif_takes_every_rate_in_range_that_is_whole_in_centiseconds() -> None:
+    low, high = formats.FPS_RANGE
+    assert formats.FORMATS[".gif"].fps == tuple(fps for fps in range(low, high + 1) if 100 % fps == 0)
 
 
 def test_every_format_has_a_usual_rate_and_a_name() -> None:
