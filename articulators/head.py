@@ -13,7 +13,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from articulators.curves import Array
-from articulators.errors import BadInput
+from articulators.given_file import text_given
 from articulators.records import Record, Row, parsed, table
 
 
@@ -280,12 +280,7 @@ def load_head(path: str | Path) -> Head:
     a finite pair of numbers, shares that do not fit their curve.
     """
     path = Path(path)
-    try:
-        text = path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise BadInput(f"head file {path}: {error.strerror}") from None
-    except UnicodeDecodeError as error:
-        raise BadInput(f"{path.name}: not TOML: {error}") from None
+    text = text_given(path, "head file")
     return parsed(text, Head, path.name)
 
 

@@ -74,6 +74,10 @@ def parsed(text: str, kind: type[T], file: str) -> T:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise BadInput(f"{file}: not TOML: {error}") from None
+    except RecursionError:
+        raise BadInput(f"{file}: not TOML: lists within lists without end") from None
+    except ValueError:
+        raise BadInput(f"{file}: not TOML: a number has more digits than can be read") from None
     return record(values, kind, file)
 
 

@@ -119,7 +119,7 @@ def _examples(keys: tuple[str, str], total: int) -> tuple[PracticeWord, ...]:
     english = [key for key in keys if key in phones()]
     if len(english) == 2:
         return examples.lesson_words(*keys, total=total)
-    return examples.words_of(english[0], total) if english else ()
+    return examples.words_of_sound(english[0], total) if english else ()
 
 
 def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:

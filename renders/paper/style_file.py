@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NoReturn
 
-from articulators.errors import BadInput, SurroundingsError, nearest
+from articulators.errors import BadInput, nearest
+from articulators.given_file import text_given
 from renders.paper.contrast import srgb
 from renders.paper.style_table import LARGEST_PX, style_table
 
@@ -35,22 +36,7 @@ class Changes:
 
 def read_changes(path: Path) -> Changes:
     """What the file changes. BadInput where it is absent or faulty, SurroundingsError where it cannot be read."""
-    try:
-        data = path.read_bytes()
-    except (FileNotFoundError, NotADirectoryError, IsADirectoryError):
-        folder = path.parent
-        beside = [str(folder / file.name) for file in folder.glob(f"*{ENDING}") if file.is_file()]
-        found = nearest(str(path), beside)
-        raise BadInput(f"style file {path}: no such file; `vocaltract styles` writes one to change{found}") from None
-    except OSError as error:
-        raise SurroundingsError(f"style file {path} cannot be read: {error.strerror or error}") from None
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise BadInput(
-            f"style file {path.name}, line {line}: byte 0x{data[error.start]:02X} is not UTF-8; save the file as UTF-8"
-        ) from None
+    text = text_given(path, "style file", "; `vocaltract styles` writes one to change")
     return changes(text, path.name)
 
 
@@ -119,7 +105,9 @@ class _File:
             return tomllib.loads(self.text)
         except RecursionError:
             raise BadInput(f"{self._at(())}: not TOML: lists within lists without end") from None
-        except ValueError as error:  # also a number of more digits than Python reads
+        except ValueError as error:
+            if not isinstance(error, tomllib.TOMLDecodeError):
+                raise BadInput(f"{self._at(())}: not TOML: a number has more digits than can be read") from None
             said = str(error)
             at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)", said)
             line = "" if at is None else f", line {at[1] or len(self.text.splitlines())}"

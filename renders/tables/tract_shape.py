@@ -6,7 +6,8 @@ import csv
 from pathlib import Path
 from typing import Any
 
-from articulators.errors import BadInput, SurroundingsError, nearest
+from articulators.errors import BadInput, nearest
+from articulators.given_file import text_given
 from renders.tables.columns import in_columns
 from renders.tables.measurement import plain_numbers
 
@@ -23,16 +24,7 @@ def read_shape(file: str | Path) -> tuple[list[float], list[float]]:
     not a number, a length of 0 or less, an area below 0, an empty table; SurroundingsError where it cannot be read.
     """
     path = Path(file)
-    if path.is_dir():
-        raise BadInput(f"{path} is a folder; a table (.csv) is needed")
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        raise BadInput(f"there is no file {path}") from None
-    except UnicodeDecodeError:
-        raise BadInput(f"{path} is not a text file in UTF-8") from None
-    except OSError as error:
-        raise SurroundingsError(f"{path} cannot be read: {error.strerror or error}") from None
+    text = text_given(path, "table")
     numbered = enumerate(text.splitlines(), 1)
     lines = [(n, line) for n, line in numbered if line.strip() and not line.lstrip().startswith("#")]
     if not lines:

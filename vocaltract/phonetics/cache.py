@@ -20,7 +20,8 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from articulators.errors import BadInput
+from articulators.errors import TractError
+from articulators.given_file import text_given
 from articulators.head import Head
 from articulators.posture import Posture, parts, posture_of
 from vocaltract.phonetics.targets import Target
@@ -95,12 +96,12 @@ def _check(name: str, values: dict[str, Any]) -> str:
 def _read(path: Path, name: str) -> Posture | None:
     """The posture of a file; None where there is none or it does not check out."""
     try:
-        kept = json.loads(path.read_text(encoding="utf-8"))
+        kept = json.loads(text_given(path, "cache entry"))
         values = kept["parts"]
         if kept["key"] != name or kept["check"] != _check(name, values) or set(values) != {p.name for p in parts()}:
             return None
         return posture_of(**values)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, BadInput):
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError, TractError):
         return None
 
 

@@ -79,10 +79,11 @@ FAULTS = {
     "infinite": ("90.0", "inf", ", line 13: type.film.sound = inf: a number above 0"),
     "not a number": ("90.0", "nan", ", line 13: type.film.sound = nan: a number above 0"),
     "many digits": ("90.0", "9" * 300, f", line 13: type.film.sound = {'9' * 60}…: a number above 0"),
-    "endless digits": ("90.0", "9" * 5000, ": not TOML: "),
+    "endless digits": ("90.0", "9" * 5000, ": not TOML: a number has more digits than can be read"),
     "twice": ("shading", "hatched", ", line 4: not TOML: cannot overwrite a value"),
     "not closed": ('"#774069"', '"#774069', ", line 7: not TOML: illegal character '\\n'"),
     "cut off": ("90.0", "[1, 2", ", line 13: not TOML: unclosed array"),
+    "nested deeply": ('"for the lobby screen"', "[" * 1500 + "]" * 1500, ": not TOML: lists within lists without end"),
     "nested without end": ("90.0", "[" * 5000, ": not TOML: lists within lists without end"),
 }  # fmt: skip
 
@@ -130,17 +131,17 @@ def test_a_file_that_is_not_there_is_told_with_its_neighbour(tmp_path: Path) -> 
         style.load(str(tmp_path / "loby.toml"))
     with pytest.raises(BadInput, match=r"no such file"):
         style.load(str(tmp_path / "lobby.toml" / "lobby.toml"))
-    with pytest.raises(BadInput, match=r"no such file"):
-        (tmp_path / "folder.toml").mkdir()
+    (tmp_path / "folder.toml").mkdir()
+    with pytest.raises(BadInput, match=r"folder\.toml is a folder; a file is needed"):
         style.load(str(tmp_path / "folder.toml"))
 
 
 def test_a_file_that_the_disk_does_not_give_is_not_the_coachs_fault(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(path: Path) -> bytes:
+    def broken(path: Path, what: str) -> bytes:
         raise OSError(5, "Input/output error")
 
-    monkeypatch.setattr(Path, "read_bytes", broken)
-    with pytest.raises(SurroundingsError, match=r"style file lobby\.toml cannot be read: Input/output error"):
+    monkeypatch.setattr("articulators.given_file._bytes_of", broken)
+    with pytest.raises(SurroundingsError, match=r"style file cannot be read: Input/output error: lobby\.toml"):
         style.load("lobby.toml")
 
 

@@ -59,7 +59,7 @@ def test_bad_tables_are_told_with_their_line(tmp_path: Path, text: str, part: st
 
 
 def test_missing_file_folder_and_binary(tmp_path: Path) -> None:
-    with pytest.raises(BadInput, match="no file"):
+    with pytest.raises(BadInput, match="no such file"):
         tract_shape.resonances_of(tmp_path / "none.csv")
     with pytest.raises(BadInput, match="folder"):
         tract_shape.resonances_of(tmp_path)

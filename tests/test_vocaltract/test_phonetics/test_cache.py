@@ -127,6 +127,16 @@ def test_out_of_range_value_with_a_right_check_is_not_trusted(folder: Path, solv
     assert float(again()["jaw_mm"]) == TARGET.jaw_mm
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="pipes are no files there")
+def test_a_pipe_in_the_place_of_an_entry_is_not_waited_for(folder: Path, solving: list[Target]) -> None:
+    first = again()
+    file = next(folder.iterdir())
+    file.unlink()
+    os.mkfifo(file)
+    assert np.array_equal(again().values, first.values)
+    assert file.is_file()
+
+
 def test_key_follows_target_head_solver_and_tables(monkeypatch: pytest.MonkeyPatch) -> None:
     one = cache.key(TARGET, HEAD)
     assert one == cache.key(replace(TARGET, symbols=("x",)), HEAD), "a name changes nothing in the mouth"

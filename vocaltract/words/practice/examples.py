@@ -140,7 +140,7 @@ def lesson_words(a: str, b: str, total: int = 6) -> tuple[PracticeWord, ...]:
     return tuple(chosen)
 
 
-def words_of(sound: str, total: int = 6) -> tuple[PracticeWord, ...]:
+def words_of_sound(sound: str, total: int = 6) -> tuple[PracticeWord, ...]:
     """Words that show one sound, said as itself: at most `total`, none twice, one of each of its places in turn.
 
     Raises BadInput for an unknown sound, or a total below 1.
