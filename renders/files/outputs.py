@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
+import stat
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
@@ -67,12 +68,21 @@ def _default_mode() -> int:
     return 0o666 & ~mask
 
 
+def _mode_for(place: Path) -> int:
+    """The mode of the file that stands there, so that what was private stays so; the usual one where there is none."""
+    try:
+        found = place.stat()
+    except OSError:
+        return _default_mode()
+    return stat.S_IMODE(found.st_mode) & 0o777 if stat.S_ISREG(found.st_mode) else _default_mode()
+
+
 @contextlib.contextmanager
 def atomic_path(path: Path) -> Iterator[Path]:
     """A path to write to beside ``path``; takes its place when the block ends well, goes otherwise.
 
-    Keeps the ending, so that writers which go by the ending still work. SurroundingsError where no file can
-    be made.
+    Keeps the ending, so that writers which go by the ending still work; a file that is replaced hands on its mode.
+    SurroundingsError where no file can be made.
     """
     path = Path(path)
     part: Path | None = None
@@ -83,7 +93,7 @@ def atomic_path(path: Path) -> Iterator[Path]:
             os.close(handle)
         yield part
         with held():
-            part.chmod(_default_mode())
+            part.chmod(_mode_for(path))
             os.replace(part, path)
             part = None
     except BaseException as error:
@@ -149,4 +159,6 @@ def _merge(build: Path, target: Path, given: str) -> None:
     for part in files:
         place = target / part.relative_to(build)
         place.parent.mkdir(parents=True, exist_ok=True)
+        if place.is_file():
+            part.chmod(_mode_for(place))
         os.replace(part, place)

@@ -7,13 +7,14 @@ same shapes. Nothing here knows what a picture shows.
 from __future__ import annotations
 
 import io
+import os
 import re
 from dataclasses import replace
 from html import escape
 from pathlib import Path as FilePath
 from typing import Any
 
-from articulators.errors import SurroundingsError
+from articulators.errors import BadInput, SurroundingsError
 from renders.files.formats import PICTURE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
 from renders.ink.pens import NO_CLIP, CanvasPen, canvas_matrix
@@ -127,8 +128,22 @@ def svg_bytes(picture: Picture, style: Style) -> bytes:
     return (text[: head.start()] + opening + said + rest).encode("utf-8")
 
 
+def _check_source_date() -> None:
+    from datetime import UTC, datetime
+
+    given = os.environ.get("SOURCE_DATE_EPOCH", "")
+    try:
+        datetime.fromtimestamp(int(given or "0"), UTC)
+    except (ValueError, OverflowError, OSError):
+        raise BadInput(f"SOURCE_DATE_EPOCH is {given!r}; allowed: nothing, or seconds since 1970, such as 0") from None
+
+
 def pdf_bytes(picture: Picture, style: Style) -> bytes:
-    """The picture as a one-page PDF file, 96 px to the inch, without a date."""
+    """The picture as a one-page PDF file, 96 px to the inch, without a date.
+
+    BadInput where SOURCE_DATE_EPOCH, which the library reads all the same, is no time.
+    """
+    _check_source_date()
     from matplotlib.backends.backend_pdf import FigureCanvasPdf
 
     out = io.BytesIO()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -75,6 +76,23 @@ def test_atomic_path_replaces_at_the_end_only(tmp_path: Path) -> None:
             raise error
     assert target.read_bytes() == b"new"
     assert list(tmp_path.iterdir()) == [target]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="modes are of POSIX")
+@pytest.mark.parametrize("mode", [0o600, 0o640, 0o664])
+def test_what_is_replaced_hands_on_its_mode(mode: int, tmp_path: Path) -> None:
+    file = tmp_path / "a.mp4"
+    file.write_bytes(b"old")
+    file.chmod(mode)
+    with outputs.atomic_path(file) as part:
+        part.write_bytes(b"new")
+        assert part.stat().st_mode & 0o777 == 0o600  # while it is written nobody else sees more
+    assert file.read_bytes() == b"new"
+    assert file.stat().st_mode & 0o777 == mode
+    with outputs.fresh_folder(tmp_path, force=True) as build:
+        (build / "a.mp4").write_bytes(b"newer")
+    assert file.read_bytes() == b"newer"
+    assert file.stat().st_mode & 0o777 == mode
 
 
 def test_atomic_path_tells_a_failed_rename(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

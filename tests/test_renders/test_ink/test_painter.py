@@ -184,6 +184,20 @@ def test_pdf_is_repeatable_and_free_of_dates() -> None:
     assert [float(v) for v in box_pt.groups()] == pytest.approx([75.0, 45.0])
 
 
+# Reproducible Builds, SOURCE_DATE_EPOCH specification 1.1 (from memory): whole seconds since 1970 in digits
+@pytest.mark.parametrize("given", ["x", "1.5", "9" * 30, "9" * 5000])
+def test_a_pdf_of_no_time_is_refused_in_one_line(given: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    picture = sheet(Fill(box(10, 5, 20), RED))
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", given)
+    with pytest.raises(BadInput, match=r"^SOURCE_DATE_EPOCH is .*(allowed: nothing, or seconds since 1970|…$)"):
+        painter.pdf_bytes(picture, LIGHT)
+    monkeypatch.delenv("SOURCE_DATE_EPOCH")
+    undated = painter.pdf_bytes(picture, LIGHT)
+    for time in ("", "0", "1700000000"):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", time)
+        assert painter.pdf_bytes(picture, LIGHT) == undated
+
+
 def test_png_holds_the_raster_and_its_texts(tmp_path: FilePath) -> None:
     from PIL import Image
 
