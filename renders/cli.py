@@ -126,6 +126,9 @@ def _keep_numbers() -> None:
 def _run(argv: Sequence[str], asked: list[int]) -> int:
     try:
         args = build_parser().parse(argv)
+        from renders.commandline.libraries import keep_libraries_apart
+
+        keep_libraries_apart()
         return _tell(args, args.run(args))
     except SystemExit as done:  # help and version
         return int(done.code or 0)

@@ -24,23 +24,15 @@ from articulators.errors import TractError
 from articulators.given_file import text_given
 from articulators.head import Head
 from articulators.posture import Posture, parts, posture_of
+from vocaltract.phonetics.cache_folder import folder
 from vocaltract.phonetics.targets import Target
 
-VARIABLE = "VOCALTRACT_CACHE"
 FORMAT = 1
 HASHED_TABLES = (
     ("articulators", "data/posture.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/solver.toml"),
 )
-
-
-def folder() -> Path:
-    """Where solved postures are kept: the folder that VOCALTRACT_CACHE names, else the user's cache folder."""
-    import platformdirs
-
-    named = os.environ.get(VARIABLE, "").strip()
-    return Path(named) if named else Path(platformdirs.user_cache_dir("vocaltract", appauthor=False))
 
 
 def solved_posture(target: Target, head: Head) -> Posture:

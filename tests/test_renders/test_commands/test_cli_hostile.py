@@ -137,6 +137,32 @@ def test_closed_streams(redirected: str, argv: str, status: int, root: Path) -> 
 
 
 @posix
+@pytest.mark.parametrize("argv", ["still t --out t.png", "still [ʈ] --out t.pdf", "timing towel --plot t.svg"])
+@pytest.mark.parametrize("home", ["home", "file/home"])
+def test_libraries_make_nothing_and_say_nothing(argv: str, home: str, root: Path, tmp_path: Path) -> None:
+    """In a new home only our own cache is made; in one that cannot be made nothing is, and the work is done all the
+    same (XDG Base Directory Specification, from memory: the cache of a program lies in .cache).
+    """
+    (tmp_path / "file").write_text("no folder", encoding="utf-8")
+    (tmp_path / "home").mkdir()
+    (tmp_path / "passing").mkdir()
+    ours = {"HOME": str(tmp_path / home), "PYTHONPATH": str(root), "TMPDIR": str(tmp_path / "passing")}
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("XDG_", "MPL", "VOCALTRACT_"))}
+    done = subprocess.run(
+        [sys.executable, "-m", "renders", *argv.split()],
+        capture_output=True, text=True, cwd=tmp_path, env={**kept, **ours}, timeout=60,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+    made = {path.relative_to(tmp_path / "home").as_posix() for path in (tmp_path / "home").rglob("*")}
+    if home != "home":
+        assert made == set()
+    elif sys.platform == "linux":
+        assert all(path == ".cache" or path.startswith(".cache/vocaltract") for path in made), made
+    assert list((tmp_path / "passing").iterdir()) == []
+
+
+@posix
 @pytest.mark.parametrize("progress", ["", "--progress"])
 @pytest.mark.parametrize("redirected", ["2>&-", "2>&- >&- <&-", "2>/dev/full"])
 def test_a_film_is_made_where_nobody_can_watch(redirected: str, progress: str, root: Path, tmp_path: Path) -> None:

@@ -17,7 +17,7 @@ from articulators.head import adult_male
 from articulators.posture import Posture, posture_of
 from tests.conftest import ROOT
 from vocaltract.ipa.symbol import parse
-from vocaltract.phonetics import cache, rules
+from vocaltract.phonetics import cache, cache_folder, rules
 from vocaltract.phonetics.targets import Target
 
 HEAD = adult_male()
@@ -28,7 +28,7 @@ TARGET = rules.target(parse("ʈ"))
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """An empty cache folder, and nothing held in memory."""
     where = tmp_path / "kept" / "postures"
-    monkeypatch.setenv(cache.VARIABLE, str(where))
+    monkeypatch.setenv(cache_folder.VARIABLE, str(where))
     cache._held.cache_clear()
     yield where
     cache._held.cache_clear()
@@ -157,7 +157,7 @@ def test_a_folder_that_cannot_be_made_falls_back_to_memory(
 ) -> None:
     file = tmp_path / "file"
     file.write_text("not a folder")
-    monkeypatch.setenv(cache.VARIABLE, str(file / "below"))
+    monkeypatch.setenv(cache_folder.VARIABLE, str(file / "below"))
     first = again()
     assert np.array_equal(cache.solved_posture(TARGET, HEAD).values, first.values)
     assert len(solving) == 1
@@ -191,17 +191,17 @@ def test_a_disk_that_fills_up_leaves_no_half_file(
 
 
 def test_place_is_the_named_folder_or_the_users_own(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(cache.VARIABLE, "/somewhere/else")
-    assert cache.folder() == Path("/somewhere/else")
+    monkeypatch.setenv(cache_folder.VARIABLE, "/somewhere/else")
+    assert cache_folder.folder() == Path("/somewhere/else")
     for unset in ("", "  "):
-        monkeypatch.setenv(cache.VARIABLE, unset)
-        assert cache.folder().name == "vocaltract"
-        assert cache.folder().is_absolute()
+        monkeypatch.setenv(cache_folder.VARIABLE, unset)
+        assert cache_folder.folder().name == "vocaltract"
+        assert cache_folder.folder().is_absolute()
 
 
 CHILD = """
 from articulators.head import adult_male
-from vocaltract.phonetics import cache, rules
+from vocaltract.phonetics import cache, cache_folder, rules
 from vocaltract.ipa.symbol import parse
 head = adult_male()
 for symbol in "ʈ c q ħ".split():
