@@ -111,7 +111,7 @@ def film(what: str | Timeline | Comparison, *, event: str = "", **shot: Any) -> 
 
     made = Shot(**shot)
     if isinstance(what, Comparison):
-        return pair_film.film(in_step(compared_pair(what), event), made)
+        return pair_film.film_in_step(in_step(compared_pair(what), event), made)
     return films.film(_timeline(what), made)
 
 

@@ -22,18 +22,21 @@ from articulators.errors import BadInput
 if TYPE_CHECKING:
     from vocaltract.airway.measure import Measurement
     from vocaltract.motion.timeline import Timeline
-    from vocaltract.pairs.occurrences import Comparison
+    from vocaltract.pairs.occurrences import Comparison, compare
     from vocaltract.phonetics.inventory import SoundEntry
     from vocaltract.speech import Speech, say
     from vocaltract.wordlists import minimal_pairs, practice_words
 
 __version__ = "0.1.0"
 __all__ = [
-    "BadInput", "Speech", "Timeline", "compare", "measure", "minimal_pairs", "practice_words", "say", "sounds",
+    "BadInput", "Comparison", "Speech", "Timeline", "compare", "measure", "minimal_pairs", "practice_words", "say",
+    "sounds",
 ]  # fmt: skip
 _HOMES = {
+    "Comparison": "vocaltract.pairs.occurrences",
     "Speech": "vocaltract.speech",
     "Timeline": "vocaltract.motion.timeline",
+    "compare": "vocaltract.pairs.occurrences",
     "minimal_pairs": "vocaltract.wordlists",
     "practice_words": "vocaltract.wordlists",
     "say": "vocaltract.speech",
@@ -56,18 +59,6 @@ def measure(name: str, sound_speed_cm_s: float | None = None) -> Measurement:
     from vocaltract.phonetics.measured import measured
 
     return measured(name, sound_speed_cm_s)[1]
-
-
-def compare(a: str, b: str, **speech: Any) -> Comparison:
-    """Two sounds, words or phrases compared: where each is said, as `first` and `second`, and what else differs.
-
-    Sounds are said in a minimal pair of words where English has one, else by themselves. `speech`: fields of `Speech`.
-    BadInput for what cannot be read, and where both are said the same.
-    """
-    from vocaltract.pairs.occurrences import compare
-    from vocaltract.speech import Speech
-
-    return compare(a, b, Speech(**speech))
 
 
 def __getattr__(name: str) -> Any:

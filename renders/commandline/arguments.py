@@ -69,7 +69,7 @@ def add_parts(parser: Parser) -> None:
     """--show and --hide"""
     for option, what in (("--show", "draw only these parts"), ("--hide", "leave these parts out")):
         example = f"{what}, such as {PARTS_EXAMPLE[option]}"
-        parser.add_argument(option, type=typed(values.parts), metavar="PARTS", help=example)
+        parser.add_argument(option, type=typed(values.part_names), metavar="PARTS", help=example)
 
 
 def add_facing(parser: Parser) -> None:

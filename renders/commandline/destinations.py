@@ -19,7 +19,7 @@ def default_name(command: str, text: str, ending: str) -> str:
     return f"{command}-{slug(text)}{ending}"
 
 
-def folder(given: str | None, default: str) -> Path:
+def folder_of(given: str | None, default: str) -> Path:
     """The folder of --out; BadInput where it is given but has no name."""
     if given == "":
         raise BadInput("the folder given with --out has no name; write for example --out front-desk")

@@ -7,13 +7,15 @@ import contextlib
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from renders.files.outputs import Progress
 
 Report = dict[str, Any]
 """What is reported: "out" (what was written), "notes" (lines to show), "failed" (what was not made), "printed" (all was
 said on standard output already), and whatever else there is to know."""
-Progress = Callable[[int, int], None]
 
 
 @contextlib.contextmanager

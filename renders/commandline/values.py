@@ -72,7 +72,7 @@ def style(text: str) -> str:
     return text
 
 
-def parts(text: str) -> tuple[str, ...]:
+def part_names(text: str) -> tuple[str, ...]:
     """Names of organs and marks, with commas between them."""
     from renders.anatomy.layers import EVERY_ORGAN, MARKS, ORGANS, parts_to_draw
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from renders.commandline import arguments
-from renders.commandline.destinations import default_name, folder
+from renders.commandline.destinations import default_name, folder_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
 from renders.commandline.sounds import two_sounds
@@ -37,7 +37,7 @@ def add(parser: Parser) -> None:
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     a, b = two_sounds(args)
-    out = folder(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
+    out = folder_of(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
     from renders.course.lesson import write_lesson
     from renders.films.shot import Shot
 

@@ -8,12 +8,12 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report
+from renders.files.formats import PAGE_ENDINGS
 
 NAME = "page"
 ORDER = 50
 WHAT = "a page to play, step through and compare, in one file"
 EXAMPLE = "vocaltract page ticket desk --out t-and-d.html"
-ENDINGS = (".html", ".htm")
 
 
 def add(parser: Parser) -> None:
@@ -25,14 +25,14 @@ def add(parser: Parser) -> None:
         help="one text or two: sounds such as t d, words, phrases in quotes, or IPA between [ ]",
     )
     arguments.add_language(parser)
-    arguments.add_output(parser, file_of(NAME, ENDINGS))
+    arguments.add_output(parser, file_of(NAME, PAGE_ENDINGS))
 
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     from renders.files.outputs import choose_path
 
-    out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), ENDINGS, args.force)
+    out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), PAGE_ENDINGS, args.force)
     from renders.page.build import write_page
 
     made = write_page(args.text, out, language=args.language)

@@ -6,7 +6,7 @@ import argparse
 
 from articulators.errors import BadInput
 from renders.commandline import arguments
-from renders.commandline.destinations import default_name, file_of, folder
+from renders.commandline.destinations import default_name, file_of, folder_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
 from renders.commandline.sounds import one_sound
@@ -66,7 +66,7 @@ def _every(args: argparse.Namespace) -> Report:
         raise BadInput("--all draws at its own sizes; leave --size out")
     if args.show or args.hide or args.mirror or args.transparent:
         raise BadInput("--all draws the whole side view; leave --show, --hide, --mirror and --transparent out")
-    out = folder(args.out, "still-all")
+    out = folder_of(args.out, "still-all")
     from renders.stills.chart import write_all
 
     with progress_bar(args, "stills") as progress:

@@ -13,7 +13,7 @@ NAME = "styles"
 ORDER = 110
 WHAT = "the looks to choose from, a copy of one to change, or a check of one that was changed"
 EXAMPLE = "vocaltract styles light --out my-look.toml"
-ENDINGS = (".toml",)
+LOOK_ENDINGS = (".toml",)
 
 
 def add(parser: Parser) -> None:
@@ -48,7 +48,7 @@ def _copied(args: argparse.Namespace) -> Report:
     from renders.paper import style
 
     text = style.copy_of(args.style)
-    out = choose_path(args.out, "", ENDINGS, args.force)
+    out = choose_path(args.out, "", LOOK_ENDINGS, args.force)
     with atomic_path(out) as part:
         part.write_text(text, encoding="utf-8", newline="\n")
     return {"out": out, "copy_of": args.style, "notes": [f"change it, then use it: --style {out}"]}

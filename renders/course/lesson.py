@@ -15,7 +15,7 @@ from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.narrow import tall_pair
 from renders.course.parts import draw_part, inside, part_of, picture_paths, saved, write_learner_page
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson
-from renders.files.outputs import fresh_folder
+from renders.files.outputs import Progress, fresh_folder
 from renders.films.shot import Shot
 from renders.ink import painter
 from renders.page.subject import subject_of
@@ -27,8 +27,6 @@ from renders.paper.typeface import bundled_files
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 SHOT = Shot()
 """How the films of a lesson are made where nothing else is asked for."""
-
-Progress = Callable[[int, int], None]
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,15 @@ import contextlib
 import os
 import shutil
 import tempfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from articulators.errors import BadInput, SurroundingsError
 from renders.files.formats import check_ending
 from renders.files.interrupts import held
+
+Progress = Callable[[int, int], None]
+"""Is called with how much is done and how much there is."""
 
 
 def _prove_writable(folder: Path, given: str) -> None:

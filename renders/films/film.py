@@ -15,6 +15,7 @@ import numpy as np
 
 from renders.files.encode import IN_FLIGHT, buffers, encode
 from renders.files.formats import FILM_ENDINGS, check_ending, usual_fps
+from renders.files.outputs import Progress
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
@@ -68,7 +69,7 @@ class Film:
             yield np.ascontiguousarray(pixels[..., :3])
 
     def save(
-        self, path: str | os.PathLike[str], *, force: bool = False, progress: Callable[[int, int], None] | None = None
+        self, path: str | os.PathLike[str], *, force: bool = False, progress: Progress | None = None
     ) -> dict[str, Any]:
         """Write the film in the format of the ending of `path`; see `renders.files.formats`.
 
@@ -122,7 +123,7 @@ def write_film(
     *,
     speech: Speech = USUAL,
     force: bool = False,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> dict[str, Any]:
     """Write the film of a text; see `Film.save`. BadInput also as for reading."""
     shot.encoding(out)  # before the text is worked out

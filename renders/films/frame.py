@@ -72,7 +72,7 @@ class FilmFrames:
             rest_s = numbers().loop.rest_s
             over = look.loops and moment.time_s > self.timeline.duration_s - rest_s
             state = self._teller.at(0.0) if over else self._teller.of(moment.instant)
-            for piece in panel.pieces(self.timeline, moment.time_s, state, look):
+            for piece in panel.panel_parts(self.timeline, moment.time_s, state, look):
                 layers.append(self._layer(f"panel, {piece.name}", piece.says, piece.ops))
             layers += self._play_head.layers(moment.time_s)
         paper = None if look.transparent else "paper"

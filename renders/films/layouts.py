@@ -13,8 +13,6 @@ from renders.paper.style import Style
 from renders.paper.view import View
 from renders.tracks.strip_plan import Rows
 
-Pair = tuple[float, float]
-
 
 class Layout(Row, frozen=True):
     """Where the pieces of a frame lie, in px of a picture of `width` x `height`.
@@ -35,7 +33,7 @@ class Layout(Row, frozen=True):
     height: int
     view_px: Box
     scale_px_per_mm: float
-    middle_mm: Pair
+    middle_mm: tuple[float, float]
     panels: tuple[Box, ...]
     strip: Box
     strip_rows: Rows
@@ -46,14 +44,14 @@ class Layout(Row, frozen=True):
     symbol: tuple[float, float, float]
     word: tuple[float, float, float, float, Literal["left", "right"]]
     phases: tuple[float, float, float]
-    lines: Pair
+    lines: tuple[float, float]
     rows: tuple[float, float, float, float]
     row_icon: Box
     row_text: tuple[float, float, float]
     gauge: tuple[float, float, float]
     clock: tuple[float, float, float]
     tags: tuple[str, int]
-    side: Pair | None = None
+    side: tuple[float, float] | None = None
     bar: bool = True
 
     @property
@@ -69,14 +67,14 @@ class Layout(Row, frozen=True):
 class Bare(Row, frozen=True):
     """A side view without anything beside it."""
 
-    shown_mm: Pair
+    shown_mm: tuple[float, float]
     right_mm: float
     middle_mm: float
     tallest_mm: float
     edge_px: float
     short_px: float
-    inset_px: Pair
-    inset_left_px: Pair
+    inset_px: tuple[float, float]
+    inset_left_px: tuple[float, float]
     inset_edge_px: float
     tag_letters: tuple[int, int]
 
@@ -87,7 +85,7 @@ class TallType(Row, frozen=True):
     share: float
 
 
-class Shape(Row, frozen=True):
+class FilmShape(Row, frozen=True):
     """A shape of picture."""
 
     size_px: tuple[int, int]
@@ -97,7 +95,7 @@ class Tag(Row, frozen=True):
     """Where the names of contacts stand."""
 
     lips_mm: float
-    tongue_mm: Pair
+    tongue_mm: tuple[float, float]
     left_px: float
 
 
@@ -119,7 +117,7 @@ class Layouts(Record, frozen=True):
     layout: Mapping[str, Layout]
     bare: Bare
     tall_type: TallType
-    shape: Mapping[str, Shape]
+    shape: Mapping[str, FilmShape]
     tag: Tag
     loop: Loop
     inset: Inset

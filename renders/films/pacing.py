@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from articulators.errors import BadInput
-from renders.films.shot import PHASES, Hold, Shot
+from renders.films.shot import HELD_PHASES, Hold, Shot
 from vocaltract.motion.phases import phases
 from vocaltract.motion.playback import Playback, constant, dwelling
 from vocaltract.motion.timeline import Timeline
@@ -23,7 +23,7 @@ def playback_of(timeline: Timeline, shot: Shot) -> Playback:
 
 def hold_times_s(timeline: Timeline, hold: Hold) -> list[float]:
     """Middles of the phases that are held, in seconds of speech; BadInput where no sound has such a phase."""
-    wanted = PHASES[hold.phase]
+    wanted = HELD_PHASES[hold.phase]
     times = [
         (start + end) / 2
         for span in timeline.spans

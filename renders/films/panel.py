@@ -42,7 +42,7 @@ class Piece:
     ops: Callable[[], list[Op]]
 
 
-def pieces(timeline: Timeline, time_s: float, state: teller.State, look: FrameLook) -> list[Piece]:
+def panel_parts(timeline: Timeline, time_s: float, state: teller.State, look: FrameLook) -> list[Piece]:
     """Everything of the panel that changes, in parts that change at different times.
 
     Where the film loops the clock shows nothing before and after what is said, so that the end is like the beginning.

@@ -12,7 +12,7 @@ from renders.paper.style import Style, load
 from renders.wording.languages import Language, language_of
 from vocaltract.motion.playback import constant
 
-PHASES = {
+HELD_PHASES = {
     "approach": ("approach",),
     "closure": ("hold",),
     "hold": ("hold",),
@@ -96,8 +96,8 @@ class Shot:
 def hold_of(text: str) -> Hold:
     """PHASE or PHASE:SECONDS, such as "closure:1.5"; BadInput for others."""
     name, _, length = text.partition(":")
-    if name not in PHASES:
-        raise BadInput(f"phase {name!r} is unknown; allowed: {', '.join(PHASES)}{nearest(name, PHASES)}")
+    if name not in HELD_PHASES:
+        raise BadInput(f"phase {name!r} is unknown; allowed: {', '.join(HELD_PHASES)}{nearest(name, HELD_PHASES)}")
     try:
         seconds = float(length) if length else USUAL_HOLD_S
     except ValueError:

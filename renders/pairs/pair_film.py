@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from articulators.errors import BadInput
+from renders.files.outputs import Progress
 from renders.files.writer import Frame
 from renders.films.film import Film, Reel
 from renders.films.frame import speed_text
@@ -36,7 +37,7 @@ def write_pair_film(
     event: str = "",
     speech: Speech = USUAL,
     force: bool = False,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> dict[str, Any]:
     """Write two sounds, words or phrases in step as a film; returns what the comparison says and how long it is.
 
@@ -45,19 +46,19 @@ def write_pair_film(
     """
     shot.encoding(out)  # before the texts are worked out
     both = in_step(compared_pair(compare(a, b, speech)), event)
-    return film(both, shot).save(out, force=force, progress=progress)
+    return film_in_step(both, shot).save(out, force=force, progress=progress)
 
 
-def film(both: InStep, shot: Shot) -> Film:
+def film_in_step(both: InStep, shot: Shot) -> Film:
     """The film of two texts in step. BadInput for a shot with what only the film of one text can have."""
     usual = Shot()
     more = [name for name in ALONE if getattr(shot, name) != getattr(usual, name)]
     if more:
         raise BadInput(f"a film of two in step has no {' and no '.join(more)}; leave it out")
-    return Film(shot, shot.wording.say(both.pair.statement.title), lambda rate: reel(both, shot, rate))
+    return Film(shot, shot.wording.say(both.pair.statement.title), lambda rate: reel_in_step(both, shot, rate))
 
 
-def reel(both: InStep, shot: Shot, fps: float) -> Reel:
+def reel_in_step(both: InStep, shot: Shot, fps: float) -> Reel:
     """The film of two texts in step at a frame rate; what all its frames have is worked out here, once."""
     look, size = PairLook(shot.look, shot.wording), shot.size
     playback = constant(both.end_s - both.start_s, shot.speed)

@@ -4,7 +4,6 @@ backness; narrow allophones as the consonants, with the nasalised vowels below.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TypeAlias
@@ -13,7 +12,7 @@ from articulators.errors import BadInput
 from articulators.section import section
 from renders.anatomy import layers as anatomy
 from renders.files.names import unique_slugs
-from renders.files.outputs import fresh_folder
+from renders.files.outputs import Progress, fresh_folder
 from renders.ink import painter
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
@@ -50,7 +49,6 @@ HEIGHTS = (("close",), ("near-close",), ("close-mid", "mid", "open-mid"), ("near
 BACKNESS = (("front",), ("central",), ("back",))
 KINDS = ("consonants", "vowels", "allophones")
 Groups: TypeAlias = tuple[tuple[str, ...], ...]
-Progress = Callable[[int, int], None]
 
 
 def sheet(kind: str, style: Style, language: Language) -> Picture:

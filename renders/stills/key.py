@@ -19,12 +19,12 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry
 
 
-def _example(entry: SoundEntry) -> Line:
+def example(entry: SoundEntry) -> Line:
     """A word that holds the sound (one made by rule: what it is), and what the outlines of a vowel that moves mean."""
-    example = line("still.example", keyword=entry.keyword) if entry.keyword else Line("still.by_rule")
+    word = line("still.example", keyword=entry.keyword) if entry.keyword else Line("still.by_rule")
     if not glides(entry):
-        return example
-    return line("still.glide", example=example, start=entry.symbol[:-1], end=entry.symbol[-1])
+        return word
+    return line("still.glide", example=word, start=entry.symbol[:-1], end=entry.symbol[-1])
 
 
 def _swatches(free: frozenset[str]) -> tuple[tuple[str, str], ...]:
@@ -46,7 +46,7 @@ def title_layer(entry: SoundEntry, look: StillLook, free: frozenset[str]) -> Lay
     name_x = x + symbol_wide + 28
     room = at - sum(width(word, small) + swatch.apart_px for _, word in key) - name_x
     name_size = size_for(name, room, style.size("title", "still") * title.name_share, "bold")
-    said = language.say(_example(entry))
+    said = language.say(example(entry))
     ops: list[Op] = [
         Text(entry.symbol, x, title.symbol_y_px, title.symbol_px, "ink", "bold", casing=casing),
         Text(name, name_x, title.name_y_px, name_size, "ink", "bold", casing=casing),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from articulators.errors import BadInput
 from vocaltract.motion.schedule import Span
@@ -54,11 +55,14 @@ class Comparison:
     extra: int | None = None
 
 
-def compare(a: str, b: str, speech: Speech = USUAL) -> Comparison:
-    """Two names of sounds, words, phrases or IPA, as typed, said in a way.
+def compare(a: str, b: str, speech: Speech = USUAL, **changes: Any) -> Comparison:
+    """Two names of sounds, words, phrases or IPA, as typed, said in a way: where each is said, and what else differs.
 
-    BadInput for what cannot be read, and where both are said the same.
+    changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
+    Sounds are said in a minimal pair of words where English has one, else by themselves. BadInput for what cannot be
+    read, and where both are said the same.
     """
+    speech = replace(speech, **changes)
     one, other = _entry(a), _entry(b)
     if one is not None and other is not None:
         if one.symbol == other.symbol:

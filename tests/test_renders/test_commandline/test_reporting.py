@@ -30,7 +30,7 @@ def test_a_bar_counts_what_is_done(capsys: pytest.CaptureFixture[str]) -> None:
 def test_places_have_a_name_where_none_is_given() -> None:
     assert destinations.default_name("film", "Front desk!", ".mp4") == "film-front-desk.mp4"
     assert destinations.file_of("film", (".mp4", ".gif")) == "file to write (.mp4, .gif); default: ./film-NAME.mp4"
-    assert destinations.folder(None, "lesson-t-d") == Path("lesson-t-d")
-    assert destinations.folder("desk", "lesson-t-d") == Path("desk")
+    assert destinations.folder_of(None, "lesson-t-d") == Path("lesson-t-d")
+    assert destinations.folder_of("desk", "lesson-t-d") == Path("desk")
     with pytest.raises(BadInput, match="has no name; write for example --out front-desk"):
-        destinations.folder("", "lesson-t-d")
+        destinations.folder_of("", "lesson-t-d")

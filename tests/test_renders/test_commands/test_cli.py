@@ -48,7 +48,7 @@ GOOD = {
 }
 
 # The whole picture, as the speaker of a still faces left.
-WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False}
+WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en"}
 
 Call = tuple[str, tuple[Any, ...], dict[str, Any]]
 
@@ -140,12 +140,12 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             ["still", "t", "--show", "tongue, palate,contact", "--hide", "palate", "--mirror", "--transparent"],
             ("t", Path("still-t.png")),
             {"labels": "plain", "style": "light", "size": (1600, 1200), "show": ("tongue", "palate", "contact"),
-             "hide": ("palate",), "mirrored": True, "transparent": True},
+             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en"},
         ),
         (
             ["strip", "hot", "tub"],
             ("hot tub", Path("strip-hot-tub.png")),
-            {"style": "light", "size": (1600, 620), "speech": USUAL},
+            {"style": "light", "size": (1600, 620), "speech": USUAL, "language": "en"},
         ),
         (
             ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",
@@ -169,7 +169,7 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["pair", "g", "k"],
             ("g", "k", Path("pair-g-k.png")),
-            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100)},
+            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en"},
         ),
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],

@@ -34,7 +34,7 @@ def test_pieces_that_say_the_same_are_the_same(text: str) -> None:
     seen: dict[tuple[str, object], str] = {}
     for time_s in np.linspace(0.0, timeline.duration_s, 40):
         state = teller.state(timeline, float(time_s))
-        for piece in panel.pieces(timeline, float(time_s), state, LOOK):
+        for piece in panel.panel_parts(timeline, float(time_s), state, LOOK):
             made = drawn(piece)
             assert seen.setdefault((piece.name, piece.says), made) == made
     clocks = [made for (name, _), made in seen.items() if name == "clock"]
@@ -52,6 +52,6 @@ def test_the_speed_stands_in_every_layout(layout: Layout) -> None:
 def test_a_loop_shows_no_clock_while_nothing_is_said() -> None:
     timeline = say("key")
     rest = teller.state(timeline, 0.0)
-    (clock,) = (p for p in panel.pieces(timeline, 0.0, rest, replace(LOOK, loops=True)) if p.name == "clock")
-    (usual,) = (p for p in panel.pieces(timeline, 0.0, rest, LOOK) if p.name == "clock")
+    (clock,) = (p for p in panel.panel_parts(timeline, 0.0, rest, replace(LOOK, loops=True)) if p.name == "clock")
+    (usual,) = (p for p in panel.panel_parts(timeline, 0.0, rest, LOOK) if p.name == "clock")
     assert clock.says == "" and usual.says != ""

@@ -329,5 +329,5 @@ def test_the_statement_is_printed(
 def test_a_film_of_two_words_full_of_stops_does_not_flash(size: tuple[int, int]) -> None:
     """WCAG 2.2, 2.3.1: at most three flashes in any second."""
     both = in_step(compared_pair(compare("backpacked", "ticket pocket")))
-    report = count_flashes(pair_film.film(both, Shot(size=size)).frames(), 30)
+    report = count_flashes(pair_film.film_in_step(both, Shot(size=size)).frames(), 30)
     assert report.passes and report.red == 0, report

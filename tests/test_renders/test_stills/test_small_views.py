@@ -10,6 +10,7 @@ from renders.paper.style import load
 from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.layout import layout
+from renders.stills.look import StillLook
 from renders.stills.small_views import small_views_layer
 from vocaltract.phonetics.inventory import entries, sound
 from vocaltract.speech import say_alone
@@ -18,7 +19,7 @@ from vocaltract.speech import say_alone
 def views(symbol: str) -> Layer:
     entry = sound(symbol)
     now = moment(say_alone(entry), still.key_time_s(say_alone(entry)))
-    return small_views_layer(entry, now, load(), still.view_of(entry))
+    return small_views_layer(entry, now, StillLook(load()), still.view_of(entry))
 
 
 # Source of what makes which sound: Ladefoged & Johnson, A Course in Phonetics, from memory.
