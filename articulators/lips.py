@@ -17,7 +17,7 @@ from articulators.posture import Posture
 PER_SEGMENT = 8
 UNTUCKED_ALLOWANCE_MM = 12.0  # how far the upper incisor is out of the untucked lower lip's reach
 STATIONS_MM = np.arange(-27.0, 18.01, 0.5)
-Pair: TypeAlias = tuple[Array, Array]
+UpperAndLower: TypeAlias = tuple[Array, Array]
 PASSES = 6  # of measuring the gap and moving the lips by what is missing
 
 
@@ -112,7 +112,7 @@ def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:
     return upper - (drop * falls)[..., None] * shift, lower + (lift * rises)[..., None] * shift
 
 
-def _closed(head: Head, posture: Posture, upper: Pair, lower: Pair) -> Pair:
+def _closed(head: Head, posture: Posture, upper: UpperAndLower, lower: UpperAndLower) -> UpperAndLower:
     """How far (..., 1) the upper lip goes down and the lower one up, in mm, for the gap that the posture asks for.
 
     Each lip comes as its line (..., points, 2) and the share (points,) of the movement that its points follow. Only

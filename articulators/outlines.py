@@ -91,7 +91,7 @@ def linear(head: Head, posture: Posture) -> dict[str, Array]:
     lift = posture["larynx_mm"][..., None, None] * np.array([0.0, 1.0])
     for organ in ON_LARYNX:
         found[organ] = at_rest(head, organ) + lift
-    found["hyoid"] = tongue.hyoid(head, posture)[..., None, :] + _circle(4.6)
+    found["hyoid"] = tongue.hyoid_centre(head, posture)[..., None, :] + _circle(4.6)
     found["upper_lip"], found["lower_lip"] = lips.outlines(head, posture)
     raised, lowered = head.velum.raised, head.velum.lowered
     matrix = _matrix(head, "velum.raised", False)
@@ -109,7 +109,7 @@ def _circle(radius_mm: float) -> Array:
 
 
 def _epiglottis(head: Head, posture: Posture, surface: Array, lift: Array) -> Array:
-    base = tongue.rest(head)
+    base = tongue.rest_surface(head)
     station = int(np.argmin(np.abs(base.u - ROOT_STATION)))
     moved = surface[..., station, :] - base.surface[station]
     # a root drawn far back does not press the leaf onto the throat wall: the way to the larynx stays open

@@ -14,7 +14,7 @@ from contextlib import suppress
 from functools import cache
 from importlib import resources
 from types import MappingProxyType
-from typing import Annotated, Any, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeAlias, TypeVar
 
 import msgspec
 
@@ -25,6 +25,8 @@ _PLAIN: tuple[Any, ...] = (str, int, float)
 Status = Literal["verified", "memory", "estimated", "common practice", "design choice", "computed"]
 """What a source is worth: read where it is printed, remembered, judged by eye, known to the trade without a source,
 chosen by this project, or worked out by it."""
+Pair: TypeAlias = tuple[float, float]
+"""Two numbers that belong together: from and to, x and y, or one for each of two."""
 
 
 class Record(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

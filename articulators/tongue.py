@@ -31,7 +31,7 @@ class Rest:
 
 
 @lru_cache(maxsize=8)
-def rest(head: Head) -> Rest:
+def rest_surface(head: Head) -> Rest:
     """The rest surface and the modes of a head, computed once per head."""
     points = head.tongue.rest
     line = resample(spline_matrix(points, per_segment=24) @ points, SURFACE_POINTS)
@@ -44,7 +44,7 @@ def rest(head: Head) -> Rest:
 
 def surface(head: Head, posture: Posture) -> Array:
     """Upper surface (..., SURFACE_POINTS, 2) in mm from the vallecula to the tip, before contact."""
-    base = rest(head)
+    base = rest_surface(head)
     amplitudes = np.stack([posture[f"{m.name}_mm"] for m in head.tongue.modes], axis=-1)
     moved = base.surface + np.tensordot(amplitudes, base.shapes, axes=1)
     moved = jaw.carry(head, moved, posture["jaw_mm"], base.jaw_share, head.tongue.rest_jaw_mm)
@@ -69,7 +69,7 @@ def _unit(vectors: Array) -> Array:
 
 def foot(head: Head, posture: Posture, tip: Array) -> Array:
     """Where the frenulum meets the floor of the mouth, (..., 2) mm: on the jaw, drawn back with the tip."""
-    base = rest(head)
+    base = rest_surface(head)
     at = jaw.carry(head, head.tongue.frenulum_foot[None], posture["jaw_mm"])[..., 0, :]
     rest_mm = head.tongue.rest_jaw_mm
     rest_tip = jaw.carry(head, base.surface[-1:], posture["jaw_mm"], 1.0, rest_mm)[..., 0, :]
@@ -116,7 +116,7 @@ def underside(head: Head, posture: Posture, top: Array) -> Array:
     return np.concatenate([strip, arc], axis=-2)
 
 
-def hyoid(head: Head, posture: Posture) -> Array:
+def hyoid_centre(head: Head, posture: Posture) -> Array:
     """Centre of the hyoid bone (..., 2) mm: follows the larynx, and a little the jaw."""
     at = jaw.carry(
         head,
@@ -151,7 +151,7 @@ def unyielding(head: Head, posture: Posture) -> Array:
     top = surface(head, posture)
     under = underside(head, posture, top)
     upper = jaw.carry(head, head.tongue.genial_upper[None], posture["jaw_mm"])[..., 0, :]
-    bone = hyoid(head, posture)
+    bone = hyoid_centre(head, posture)
     belly = [upper + share * (bone - upper) + np.array([0.0, sag]) for share, sag in head.tongue.belly]
     return np.concatenate([top, under, np.stack([upper, *belly, bone], axis=-2)], axis=-2)
 

@@ -14,7 +14,7 @@ import pytest
 from articulators.posture import part_index
 from tests.sweep.__main__ import checked
 from tests.sweep.faults import FIXED, faults, fixed, words
-from vocaltract.motion.timeline import COLUMNS, Timeline, timeline
+from vocaltract.motion.timeline import SERIES, Timeline, timeline
 from vocaltract.words.text.transcribe import read
 
 BATCHES = 30
@@ -68,7 +68,7 @@ def test_a_shut_nose_is_seen() -> None:
     made = timeline(read("sun"))
     assert kinds(made) == set()
     column = np.array(made._moments)
-    column[:, COLUMNS.index("port_mm")] = 0.3
+    column[:, SERIES.index("port_mm")] = 0.3
     assert ("nasal with port shut", "n") in kinds(replace(made, _moments=column))
 
 

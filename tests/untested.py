@@ -2,8 +2,8 @@
 
 A module counts as tested directly where a test imports it, or a name from it, by any import statement in the files
 under `tests`, wherever it stands, or by a literal name given to import_module. Folders of tests mirror the packages and
-their rooms: `tests/test_renders/test_films` tests `renders.films`, and every file in it, or the
-conftest.py beside it, imports something from there.
+their rooms: `tests/test_renders/test_films` tests `renders.films`, and every file in it, or a file beside it that is no
+test, imports something from there.
 """
 
 from __future__ import annotations
@@ -57,7 +57,8 @@ def elsewhere(root: Path) -> list[str]:
         if room not in modules(root):
             found.append(f"{place}: there is no {room}")
             continue
-        prepared = imported(root, folder / "conftest.py") if (folder / "conftest.py").is_file() else set()
+        beside = [file for file in folder.glob("*.py") if not file.name.startswith("test_")]
+        prepared = {name for file in beside for name in imported(root, file)}
         found += [
             f"{file.relative_to(root).as_posix()}: imports nothing of {room}"
             for file in sorted(folder.glob("test_*.py"))

@@ -54,7 +54,7 @@ def rear_wall(pen: PlatePen, section: Section) -> list[Op]:
     ]
 
 
-def inside(pen: PlatePen, section: Section) -> list[Op]:
+def larynx_inside(pen: PlatePen, section: Section) -> list[Op]:
     """The side wall of the larynx behind the midline: folds, the pocket between them, the edge up to the epiglottis."""
     height = folds_height_mm(section)
     front, rear, leaf = section["larynx_front"], section["larynx_rear"], section["epiglottis"]

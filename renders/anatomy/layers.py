@@ -18,17 +18,17 @@ from renders.paper.picture import Fill, Layer, Op, Path
 from renders.paper.view import View
 from vocaltract.airway.passage import Airway
 
-ORGANS = (
+DRAWN_ORGANS = (
     "face", "nose", "palate", "teeth", "lips", "jaw", "tongue", "velum", "throat", "epiglottis", "hyoid", "larynx",
     "spine",
 )  # fmt: skip
 MARKS = ("air", "voice", "contact")
-EVERY_ORGAN = frozenset(ORGANS)
+EVERY_ORGAN = frozenset(DRAWN_ORGANS)
 EVEN = Emphasis(EVERY_ORGAN)
 """Every organ, none stronger than another."""
 CARD_RADIUS_PX = 14.0
 # where organs that move may reach, in mm: a corner of the picture beyond needs no round clip
-REACH_MM = (-32.0, -118.0, 84.0, 30.0)
+ORGANS_REACH_MM = (-32.0, -118.0, 84.0, 30.0)
 
 
 def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
@@ -36,13 +36,13 @@ def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> froze
 
     `show` None stands for all of them.
     """
-    names = (*ORGANS, *MARKS)
+    names = (*DRAWN_ORGANS, *MARKS)
     for word in (*(show or ()), *hide):
         if word not in names:
             raise BadInput(f"part {word!r} is unknown; allowed: {', '.join(names)}{nearest(word, names)}")
     wanted = frozenset(names if show is None else show) - frozenset(hide)
     if not wanted & EVERY_ORGAN:
-        raise BadInput(f"no organ is left to draw; show at least one of {', '.join(ORGANS)}")
+        raise BadInput(f"no organ is left to draw; show at least one of {', '.join(DRAWN_ORGANS)}")
     return wanted
 
 
@@ -86,6 +86,6 @@ def _clip(view: View) -> Path:
     half_w, half_h = w / 2 / view.scale, h / 2 / view.scale
     left, right = view.centre_mm[0] - half_w, view.centre_mm[0] + half_w
     low, high = view.centre_mm[1] - half_h, view.centre_mm[1] + half_h
-    x0, y0, x1, y1 = REACH_MM
+    x0, y0, x1, y1 = ORGANS_REACH_MM
     free = all(not (x0 < cx < x1 and y0 < cy < y1) for cx in (left, right) for cy in (low, high))
     return Path.rectangle(x, y, w, h) if free else card(view)

@@ -26,7 +26,7 @@ def moving_organs(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[O
     if shows("throat", "larynx"):
         ops += larynx.rear_wall(pen, section)
     if shows("larynx"):
-        ops += larynx.inside(pen, section)
+        ops += larynx.larynx_inside(pen, section)
     if shows("tongue"):
         ops += [*mouth.floor_muscle(pen, section, tongue), *mouth.floor_lining(pen, section, tongue)]
     if shows("lips"):

@@ -9,7 +9,7 @@ from renders.commandline import values
 from renders.commandline.parser import Parser
 from renders.commandline.values import typed
 from renders.labels.sets import LABELS, check_labels
-from renders.wording.shipped import FIRST, checked, languages
+from renders.wording.shipped import FIRST, known_language, languages
 
 # written out, since help must not load what reads the style files; a test compares
 STYLES_HELP = "light, dark, print, line, contrast or safe, or a .toml file, see `vocaltract styles` (default: light)"
@@ -93,7 +93,7 @@ def add_language(parser: Parser) -> None:
     """--language"""
     known = ", ".join(languages())
     help_text = f"language of what is said: {known} (default: {FIRST})"
-    parser.add_argument("--language", type=typed(checked), default=FIRST, metavar="CODE", help=help_text)
+    parser.add_argument("--language", type=typed(known_language), default=FIRST, metavar="CODE", help=help_text)
 
 
 def add_pace(parser: Parser) -> None:

@@ -74,11 +74,11 @@ def style(text: str) -> str:
 
 def part_names(text: str) -> tuple[str, ...]:
     """Names of organs and marks, with commas between them."""
-    from renders.anatomy.layers import EVERY_ORGAN, MARKS, ORGANS, parts_to_draw
+    from renders.anatomy.layers import DRAWN_ORGANS, EVERY_ORGAN, MARKS, parts_to_draw
 
     given = tuple(part.strip() for part in text.split(",") if part.strip())
     if not given:
-        raise BadInput(f"no part is named in '{text}'; allowed: {', '.join((*ORGANS, *MARKS))}")
+        raise BadInput(f"no part is named in '{text}'; allowed: {', '.join((*DRAWN_ORGANS, *MARKS))}")
     parts_to_draw([*EVERY_ORGAN, *given])
     return given
 

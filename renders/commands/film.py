@@ -10,7 +10,7 @@ from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
 from renders.commandline.speech import add_speech_options, speech_of
-from renders.files.formats import FILM_ENDINGS
+from renders.files.formats import FILM_ENDINGS, USUAL_FILM_PX
 
 NAME = "film"
 ORDER = 30
@@ -21,7 +21,6 @@ EXAMPLE = """vocaltract film luggage --out luggage.gif            for a slide; p
   vocaltract film desk --transparent --out desk.mov    to lay over footage in an editor
   vocaltract film t --loop --out t.webp                ends as it begins
   vocaltract film receipt --fps 50 --intro 2           begins with a card of two seconds"""
-SIZE_PX = (1280, 720)
 SHAPES = ("wide", "tall", "square", "classic")
 
 
@@ -29,7 +28,7 @@ def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
     add_speech_options(parser)
-    arguments.add_look(parser, SIZE_PX)
+    arguments.add_look(parser, USUAL_FILM_PX)
     arguments.add_language(parser)
     parser.add_argument("--shape", choices=SHAPES, help="16:9, 9:16, 1:1 or 4:3 at a usual size, instead of --size")
     parser.add_argument("--captions", choices=("bar", "none"), default="bar", help="text beside the picture, or none")
@@ -55,7 +54,7 @@ def _seconds(text: str) -> float:
 
 def _size(args: argparse.Namespace) -> tuple[int, int]:
     if args.shape is None:
-        return args.size or SIZE_PX
+        return args.size or USUAL_FILM_PX
     if args.size is not None:
         raise BadInput("--shape and --size both say how large the film is; leave one out")
     from renders.films.layouts import SHAPES_PX

@@ -9,12 +9,12 @@ from renders.commandline.destinations import default_name, folder_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
 from renders.commandline.sounds import two_sounds
+from renders.files.formats import USUAL_FILM_PX
 
 NAME = "lesson"
 ORDER = 60
 WHAT = "a folder that teaches two sounds: stills, comparison, strips, films, page"
 EXAMPLE = "vocaltract lesson v w --word valet --word window --out v-and-w"
-SIZE_PX = (1280, 720)
 
 
 def add(parser: Parser) -> None:
@@ -27,7 +27,7 @@ def add(parser: Parser) -> None:
         metavar="WORD",
         help="a word or short phrase to use (repeatable; default: chosen from the dictionary)",
     )
-    arguments.add_look(parser, SIZE_PX)
+    arguments.add_look(parser, USUAL_FILM_PX)
     arguments.add_language(parser)
     arguments.add_pace(parser)
     arguments.add_output(parser, "folder to write; default: ./lesson-A-B")

@@ -12,7 +12,7 @@ from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
 from renders.commandline.speech import add_speech_options, speech_of
 from renders.commandline.values import event, typed
-from renders.files.formats import FILM_ENDINGS, PICTURE_ENDINGS
+from renders.files.formats import FILM_ENDINGS, PICTURE_ENDINGS, USUAL_FILM_PX
 
 NAME = "pair"
 ORDER = 40
@@ -20,7 +20,7 @@ WHAT = "two sounds, words or phrases compared: a picture, a strip or a film in s
 EXAMPLE = """vocaltract pair l r --style print
   vocaltract pair ticket desk --out ticket-desk.mp4 --align closure
   vocaltract pair "two keys" "do keys" --strip"""
-SIZES_PX = {"picture": (1600, 1100), "strip": (1600, 1010), "film": (1280, 720)}
+SIZES_PX = {"picture": (1600, 1100), "strip": (1600, 1010), "film": USUAL_FILM_PX}
 FILMS = tuple(e for e in FILM_ENDINGS if e not in PICTURE_ENDINGS)  # .png is the picture here
 
 

@@ -10,7 +10,7 @@ from html import escape
 
 from renders.course.lesson_files import PartFiles
 from renders.course.lesson_table import lesson_table
-from renders.course.markup import english, ipa, minus, missing, picture, take
+from renders.course.markup import english, ipa, minus, missing_note, picture, take
 from renders.course.plan import LessonSound, LessonWord
 from renders.films.shot import Shot
 from renders.wording.languages import Language
@@ -86,7 +86,7 @@ def _film(what: str, made: PartFiles, shot: Shot) -> str:
         return _video(what, made, shot)
     parts = [practice(made.practice, what, language)]
     if made.film is None:
-        return "\n".join([*parts, missing(f"{language.text('lesson_film.film')}: {what}", language)])
+        return "\n".join([*parts, missing_note(f"{language.text('lesson_film.film')}: {what}", language)])
     poster = (made.poster, language.text("lesson_film.poster"))
     return "\n".join([*parts, _steps(made, language), _film_files(made, language, [poster])])
 
@@ -98,7 +98,7 @@ def _video(what: str, made: PartFiles, shot: Shot) -> str:
         return language.text(f"lesson_film.{key}", **blanks)
 
     if made.film is None:
-        return missing(f"{words('film')}: {what}", language)
+        return missing_note(f"{words('film')}: {what}", language)
     label = words("label", what=what, speed=speed_words(shot.speed, language))
     # a page opened from a disk may not load a captions file, so the track carries its text itself
     track = base64.b64encode(made.vtt.encode()).decode("ascii")
@@ -149,5 +149,5 @@ def _film_files(made: PartFiles, language: Language, more: Sequence[tuple[str | 
 
 def _strip(what: str, made: PartFiles, language: Language) -> str:
     if made.strip is None:
-        return missing(f"{language.text('lesson_film.strip_svg')}: {what}", language)
+        return missing_note(f"{language.text('lesson_film.strip_svg')}: {what}", language)
     return picture(made.strip, "strip", language)

@@ -10,7 +10,7 @@ from renders.course.cards import practice, sound_card, speed_words, word_card
 from renders.course.key_marks import pictogram
 from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.lesson_table import lesson_table
-from renders.course.markup import asset, ipa, missing, picture, section
+from renders.course.markup import asset, ipa, missing_note, page_section, picture
 from renders.course.plan import LessonPlan
 from renders.films.shot import Shot
 from renders.paper.style import load
@@ -20,7 +20,7 @@ _ON_SCREEN = ("light", "dark")
 COLOUR_ROLES = ("paper", "panel", "ink", "ink2", "rule", "air", "voice", "contact", "contact_edge", "focus", "on_focus")
 
 
-def page(
+def lesson_page(
     plan: LessonPlan, made: Mapping[str, PartFiles], pair: PictureFiles | None, shot: Shot, of_both: str | None = None
 ) -> str:
     """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made.
@@ -36,11 +36,11 @@ def page(
 
     cards = "\n".join(word_card(w, made[w.slug], shot) for w in plan.words)
     html = [
-        section("look", words("look"), words("look_note"), _stills(plan, made, language)),
-        section("compare", words("compare"), "", _pair(pair, language) + _of_both(of_both, f"{a} {b}", language)),
-        section("alone", words("alone"), "", "\n".join(sound_card(s, made[s.slug], shot) for s in plan.sounds)),
-        section("words", words("words", a=a, b=b), words("words_note"), cards),
-        section("key", words("key"), words("key_note"), _key(made.values(), language)),
+        page_section("look", words("look"), words("look_note"), _stills(plan, made, language)),
+        page_section("compare", words("compare"), "", _pair(pair, language) + _of_both(of_both, f"{a} {b}", language)),
+        page_section("alone", words("alone"), "", "\n".join(sound_card(s, made[s.slug], shot) for s in plan.sounds)),
+        page_section("words", words("words", a=a, b=b), words("words_note"), cards),
+        page_section("key", words("key"), words("key_note"), _key(made.values(), language)),
     ]
     # the symbols are marked up, which no text that is escaped may hold
     heading = escape(words("title", a="\0", b="\1")).replace("\0", ipa(a, "tag")).replace("\1", ipa(b, "tag"))
@@ -90,13 +90,13 @@ def _stills(plan: LessonPlan, made: Mapping[str, PartFiles], language: Language)
     for shown in plan.sounds:
         still = made[shown.slug].still
         name = f"{language.text('lesson_film.picture_svg')}: {shown.entry.symbol}"
-        parts.append(picture(still, "picture", language) if still else missing(name, language))
+        parts.append(picture(still, "picture", language) if still else missing_note(name, language))
     return f'<div class="pictures">\n{chr(10).join(parts)}\n</div>'
 
 
 def _pair(pair: PictureFiles | None, language: Language) -> str:
     if pair is None:
-        return missing(language.text("lesson_film.pair_svg"), language)
+        return missing_note(language.text("lesson_film.pair_svg"), language)
     return f'<div class="compare">\n{picture(pair, "pair", language)}\n</div>'
 
 
@@ -105,7 +105,7 @@ def _of_both(file: str | None, what: str, language: Language) -> str:
     if file is None:
         return ""
     if not file:
-        return "\n" + missing(f"{language.text('lesson_film.practice')}: {what}", language)
+        return "\n" + missing_note(f"{language.text('lesson_film.practice')}: {what}", language)
     return f'\n<div class="both">\n{practice(file, what, language)}\n</div>'
 
 

@@ -6,15 +6,15 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from renders.paper.icons import HIGH, WIDE, icon
+from renders.paper.icons import ICON_HIGH, ICON_WIDE, icon
 from renders.paper.picture import CLOSE, CURVE, MOVE, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import load
 
 
 def pictogram(kind: str) -> str:
     """A state's pictogram as an SVG element; BadInput for an unknown one."""
-    drawn = icon(kind, (0.0, 0.0, WIDE, HIGH), load())
-    size = f'viewBox="0 0 {WIDE:g} {HIGH:g}" width="{WIDE:g}" height="{HIGH:g}"'
+    drawn = icon(kind, (0.0, 0.0, ICON_WIDE, ICON_HIGH), load())
+    size = f'viewBox="0 0 {ICON_WIDE:g} {ICON_HIGH:g}" width="{ICON_WIDE:g}" height="{ICON_HIGH:g}"'
     return f'<svg class="small" {size} aria-hidden="true" focusable="false">{"".join(_elements(drawn))}</svg>'
 
 

@@ -10,10 +10,10 @@ from typing import Any
 
 from articulators.errors import SurroundingsError
 from renders.course.failures import trying
-from renders.course.index_page import page
+from renders.course.index_page import lesson_page
 from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.narrow import tall_pair
-from renders.course.parts import draw_part, inside, part_of, picture_paths, saved, write_learner_page
+from renders.course.parts import draw_part, part_of, paths_in, picture_paths, saved, write_learner_page
 from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson
 from renders.files.outputs import Progress, fresh_folder
 from renders.films.shot import Shot
@@ -100,7 +100,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     a, b = (s.entry for s in plan.sounds)
     pair: PictureFiles | None = None
     files, tall = picture_paths("pair", plan.slug), f"pair/{plan.slug}-tall.png"
-    with trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*inside(folder, files), folder / tall]):
+    with trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*paths_in(folder, files), folder / tall]):
         picture = pair_picture(compared_sounds(a, b), PairLook(shot.look, shot.wording))
         painter.save(tall_pair(picture), folder / tall, shot.look)
         pair = replace(saved(picture, folder, files, shot), tall=tall)
@@ -114,7 +114,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     for name, data in bundled_files().items():
         (folder / "fonts" / name).write_bytes(data)
     (folder / "index.html").write_text(
-        page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
+        lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
     )
     return failed
 

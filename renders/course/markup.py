@@ -21,14 +21,14 @@ def ipa(symbol: str, classes: str = "ipa") -> str:
     return f'<span class="{classes}" lang="en-fonipa">{escape(symbol)}</span>'
 
 
-def section(name: str, title: str, note: str, inside: str) -> str:
+def page_section(name: str, title: str, note: str, inside: str) -> str:
     """A part of the page under its heading."""
     noted = f'\n<p class="note">{escape(note)}</p>' if note else ""
     headed = f'<section id="{name}" aria-labelledby="{name}-title">\n<h2 id="{name}-title">{escape(title)}</h2>'
     return f"{headed}{noted}\n{inside}\n</section>"
 
 
-def missing(what: str, language: Language) -> str:
+def missing_note(what: str, language: Language) -> str:
     """That something could not be made."""
     return f'<p class="missing">{escape(language.text("lesson_film.missing", what=what))}</p>'
 

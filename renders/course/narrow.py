@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from renders.course.lesson_table import lesson_table
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture
 from renders.paper.style import Style
 from renders.sideview.burst import brief_burst
@@ -30,7 +30,7 @@ def tall_strip(timeline: Timeline, style: Style, language: Language) -> Picture:
         row, column = divmod(number, across)
         at = (edge + column * (card_wide + apart), edge + row * (card_high + apart))
         box = (*at, card_wide, card_high)
-        layers += strip.card_layers(timeline, strip.Card(key, brief_burst(now), box), style, language)
+        layers += strip.card_layers(timeline, strip.MomentCard(key, brief_burst(now), box), style, language)
     high = 2 * edge + rows * card_high + (rows - 1) * apart
     title = language.text("strip.title", text=" ".join(timeline.utterance.words))
     about = language.text("strip.about", moments=Series(tuple(key.label for key in keys)))
@@ -39,7 +39,7 @@ def tall_strip(timeline: Timeline, style: Style, language: Language) -> Picture:
 
 def tall_pair(picture: Picture) -> Picture:
     """The three cards of a comparison (`renders.pairs.picture`) one below the other, without the tracks."""
-    page, room = layout().picture, lesson_table().narrow
+    page, room = pair_layout().picture, lesson_table().narrow
     edge, apart, (wide, high) = room.edge_px, room.apart_px, page.card_px
     layers: list[Layer] = [Layer("ground", (Fill(Path.rectangle(0, 0, wide + 2 * edge, 1), "paper"),))]
     for number in range(3):

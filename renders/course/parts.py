@@ -33,7 +33,7 @@ _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 
 
 @dataclass(frozen=True)
-class Part:
+class LessonPart:
     """One sound or word to be drawn, with its timeline and the moment that shows it best."""
 
     item: LessonSound | LessonWord
@@ -47,7 +47,7 @@ class Part:
         return f"[{self.item.entry.symbol}]" if isinstance(self.item, LessonSound) else f"'{self.item.text}'"
 
 
-def part_of(item: LessonSound | LessonWord, shot: Shot) -> Part:
+def part_of(item: LessonSound | LessonWord, shot: Shot) -> LessonPart:
     """A sound or word said, with the clock of its film and the moment that shows it best."""
     if isinstance(item, LessonSound):
         shown = say_alone(item.entry)
@@ -56,11 +56,11 @@ def part_of(item: LessonSound | LessonWord, shot: Shot) -> Part:
         shown = say(item.text)
         span = shown.spans[item.shown[0].position]
         key_s = still.key_time_s(replace(shown, spans=(span,)))
-    return Part(item, shown, playback_of(shown, shot), key_s)
+    return LessonPart(item, shown, playback_of(shown, shot), key_s)
 
 
 def draw_part(
-    part: Part, folder: Path, shot: Shot, failed: list[str], drawn: Callable[[int], None]
+    part: LessonPart, folder: Path, shot: Shot, failed: list[str], drawn: Callable[[int], None]
 ) -> PartFiles:
     """The pictures, film, captions and page of one sound or word, written; `drawn` is called with frames drawn.
 
@@ -70,17 +70,17 @@ def draw_part(
     made = PartFiles(cues=captions.cues(part.shown, part.playback, shot.rate, shot.wording))
     if isinstance(part.item, LessonSound):
         files = picture_paths("stills", slug)
-        with trying(f"side view of {called}", failed, inside(folder, files)):
+        with trying(f"side view of {called}", failed, paths_in(folder, files)):
             look = StillLook(shot.look, language=shot.wording)
             picture = still.still_picture(part.item.entry, part.shown, look)
             made = replace(made, still=saved(picture, folder, files, shot))
     files, tall = picture_paths("strips", slug), f"strips/{slug}-tall.png"
-    with trying(f"strip of {called}", failed, [*inside(folder, files), folder / tall]):
+    with trying(f"strip of {called}", failed, [*paths_in(folder, files), folder / tall]):
         picture = strip.strip_picture(part.shown, shot.look, shot.wording)
         painter.save(tall_strip(part.shown, shot.look, shot.wording), folder / tall, shot.look)
         made = replace(made, strip=replace(saved(picture, folder, files, shot), tall=tall))
     files = {kind: f"{place}/{slug}.{kind}" for kind, place in _FILM_FILES}
-    with trying(f"film of {called}", failed, inside(folder, files)):
+    with trying(f"film of {called}", failed, paths_in(folder, files)):
         film.film(part.shown, shot).save(folder / files["mp4"], progress=lambda done, _: drawn(done))
         text = captions.webvtt(captions.joined(made.cues, lesson_table().captions.least_s), shot.wording)
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
@@ -93,14 +93,14 @@ def draw_part(
     return replace(made, pictograms=_pictograms(part))
 
 
-def _item(part: Part) -> Item:
+def _item(part: LessonPart) -> Item:
     item = part.item
     if isinstance(item, LessonSound):
         return Item(f"[{item.entry.symbol}]", part.shown, 0, True)
     return Item(item.text, part.shown, item.shown[0].position)
 
 
-def _pictograms(part: Part) -> frozenset[str]:
+def _pictograms(part: LessonPart) -> frozenset[str]:
     """The kinds of pictograms that a film and a strip show; a burst is too short for every frame to meet it."""
     teller, step_s = Teller(Course(part.shown)), lesson_table().films.state_step_s
     states = (teller.at(float(time_s)) for time_s in np.arange(0.0, part.shown.duration_s, step_s))
@@ -114,7 +114,7 @@ def write_learner_page(subject: Subject, path: Path, shot: Shot) -> None:
 
 def saved(picture: Picture, folder: Path, files: Mapping[str, str], shot: Shot) -> PictureFiles:
     """A picture, written to its paths inside the folder."""
-    for path in inside(folder, files):
+    for path in paths_in(folder, files):
         painter.save(picture, path, shot.look)
     size = round(picture.width), round(picture.height)
     return PictureFiles(files, picture.description, size)
@@ -125,12 +125,12 @@ def picture_paths(place: str, slug: str) -> dict[str, str]:
     return {kind: f"{place}/{slug}.{kind}" for kind in ("svg", "png")}
 
 
-def inside(folder: Path, files: Mapping[str, str]) -> list[Path]:
+def paths_in(folder: Path, files: Mapping[str, str]) -> list[Path]:
     """Paths inside a folder."""
     return [folder / path for path in files.values()]
 
 
-def _write_poster(part: Part, path: Path, shot: Shot) -> None:
+def _write_poster(part: LessonPart, path: Path, shot: Shot) -> None:
     """The frame of the film that shows the sound best."""
     from PIL import Image
 

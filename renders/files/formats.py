@@ -16,6 +16,7 @@ from articulators.errors import BadInput, nearest
 SIZE_RANGE_PX = (64, 3840)
 FPS_RANGE = (5, 60)
 USUAL_FPS, GIF_FPS = 30, 25
+USUAL_FILM_PX = (1280, 720)
 
 
 @dataclass(frozen=True)
@@ -94,9 +95,9 @@ def check_size(width: int, height: int) -> tuple[int, int]:
     low, high = SIZE_RANGE_PX
     for what, value in (("width", width), ("height", height)):
         if not low <= value <= high:
-            raise BadInput(f"{what} {value} px is out of range; allowed: {low} to {high}")
+            raise BadInput(f"size {width}x{height}: {what} {value} px is out of range; allowed: {low} to {high}")
         if value % 2:
-            raise BadInput(f"{what} {value} px is odd; it must be even (nearest: {value + 1})")
+            raise BadInput(f"size {width}x{height}: {what} {value} px is odd; it must be even (nearest: {value + 1})")
     return width, height
 
 

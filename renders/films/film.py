@@ -82,7 +82,7 @@ class Film:
         rate = usual_fps(encoding.kind) if self.shot.fps is None else self.shot.fps
         reel = self.reel_at(rate)
         count_frames = None if progress is None else lambda done: progress(done, reel.count)
-        with forked.frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
+        with forked.forked_frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
             file = encode(frames, path, encoding, force=force, progress=count_frames)
         film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
         return {**film, **reel.report}

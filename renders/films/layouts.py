@@ -11,7 +11,7 @@ from articulators.records import Record, Row, table
 from renders.paper.picture import Box
 from renders.paper.style import Style
 from renders.paper.view import View
-from renders.tracks.strip_plan import Rows
+from renders.tracks.strip_plan import RowChoice
 
 
 class Layout(Row, frozen=True):
@@ -36,7 +36,7 @@ class Layout(Row, frozen=True):
     middle_mm: tuple[float, float]
     panels: tuple[Box, ...]
     strip: Box
-    strip_rows: Rows
+    strip_rows: RowChoice
     lips: Box
     folds: Box
     left: float

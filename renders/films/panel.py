@@ -91,7 +91,7 @@ def panel_parts(timeline: Timeline, time_s: float, state: teller.State, look: Fr
     return made
 
 
-def _cells(row: teller.Row) -> int:
+def _cells(row: teller.StateRow) -> int:
     """How many cells of the gauge are full."""
     return sum(row.level * 10 >= step + 0.5 for step in range(10))
 
@@ -213,7 +213,7 @@ def _phase_boxes(state: teller.State, look: FrameLook) -> list[Op]:
     return ops
 
 
-def _row(row: teller.Row, ends: tuple[float, float], top: float, look: FrameLook) -> list[Op]:
+def _row(row: teller.StateRow, ends: tuple[float, float], top: float, look: FrameLook) -> list[Op]:
     x, y, w, h = look.layout.row_icon
     text_x, title_y, second_y = look.layout.row_text
     left, room = ends[0], ends[1] - ends[0] - text_x

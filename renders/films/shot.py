@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 
 from articulators.errors import BadInput, nearest
-from renders.files.formats import USUAL_FPS, Encoding, check_fps, check_size, encoding
+from renders.files.formats import USUAL_FILM_PX, USUAL_FPS, Encoding, check_fps, check_size, encoding
 from renders.paper.style import Style, load
 from renders.wording.languages import Language, language_of
 from vocaltract.motion.playback import constant
@@ -50,7 +50,7 @@ class Shot:
 
     speed: float = 0.5
     fps: float | None = None
-    size: tuple[int, int] = (1280, 720)
+    size: tuple[int, int] = USUAL_FILM_PX
     style: str = "light"
     dwell: bool = False
     captions: bool = True

@@ -46,7 +46,7 @@ def slots(size: tuple[int, int], count: int, in_flight: int) -> int:
 
 
 @contextlib.contextmanager
-def frames(draw: Draw, total: int, size: tuple[int, int], in_flight: int) -> Iterator[Iterable[Frame]]:
+def forked_frames(draw: Draw, total: int, size: tuple[int, int], in_flight: int) -> Iterator[Iterable[Frame]]:
     """The frames of a film, by as many processes as help; each is valid until ``in_flight`` more were asked for."""
     count = workers(total)
     if count == 1:

@@ -34,7 +34,7 @@ class Call:
     box: Bounds | None
 
 
-def record(picture: Picture, style: Style) -> list[Call]:
+def recorded_calls(picture: Picture, style: Style) -> list[Call]:
     """The calls that ``paint`` makes for a picture, in order."""
     from matplotlib.backend_bases import RendererBase
 

@@ -18,7 +18,7 @@ from renders.insets.lines import Place, line_of, read_only
 from renders.paper.picture import Box, Fill, Group, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 
 
 class Front(Row, frozen=True):
@@ -66,7 +66,7 @@ def lips_word(shape: LipShape) -> wording.Line:
         return wording.Line("lips.on_the_teeth")
     if shape.aperture_mm <= front().shut_mm:
         return wording.Line("lips.shut")
-    lips = limits().lips
+    lips = motion_limits().lips
     if shape.rounded >= lips.rounded_fully_from:
         return wording.Line("lips.rounded")
     if shape.rounded >= lips.rounded_from:

@@ -17,7 +17,7 @@ from renders.paper.style import Style
 from renders.wording.line import Line
 from vocaltract.airway.limits import sides_open
 
-STEP_MM = 0.75
+DEPTH_STEP_MM = 0.75
 NO_TOUCH = Line("palate.no_touch")
 
 
@@ -72,7 +72,7 @@ def roof() -> Roof:
 
 
 @dataclass(frozen=True)
-class Contact:
+class PalateContact:
     """What of the roof the tongue touches.
 
     depth_mm  (n,) behind the incisors' edge          half_mm  (n,) half the width of the roof there
@@ -121,10 +121,10 @@ def _inside() -> tuple[Array, Array]:
     return line[:, 0], line[:, 1]
 
 
-def contact(section: Section) -> Contact:
+def palate_contact(section: Section) -> PalateContact:
     """The contact of one section's tongue with the roof of its mouth."""
     rule = roof().contact
-    depth = np.arange(4.6, roof().palate.seen_to_mm, STEP_MM)
+    depth = np.arange(4.6, roof().palate.seen_to_mm, DEPTH_STEP_MM)
     gap = _gaps(section, depth)
     half = np.interp(depth, *_inside())
     wide = half / np.interp(rule.ridge_mm, *_inside())
@@ -142,7 +142,7 @@ def contact(section: Section) -> Contact:
     end = np.where(rail, end, start)
     tooth = shapely.Polygon(section["upper_incisor"])
     teeth = bool(shapely.distance(shapely.LineString(section["tongue"]), tooth) < rule.teeth_mm)
-    return Contact(depth, half, gap, start, end, teeth and not touching[depth > 7].any())
+    return PalateContact(depth, half, gap, start, end, teeth and not touching[depth > 7].any())
 
 
 def _gaps(section: Section, depth: Array) -> Array:
@@ -161,9 +161,9 @@ def _gaps(section: Section, depth: Array) -> Array:
     return roof - y.max(axis=1)
 
 
-def contact_word(section: Section) -> Line:
+def palate_word(section: Section) -> Line:
     """What the view shows, in two or three words."""
-    return contact(section).word()
+    return palate_contact(section).word()
 
 
 def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -> tuple[Op, ...]:
@@ -183,7 +183,7 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
         )
 
     edge = max(1.0, style.line("tooth") * scale / 2.0)
-    found = contact(section)
+    found = palate_contact(section)
     return (*_roof(px, edge), *_touched(found, px, style, edge, scale), *_row(found, px, edge),
             *(_through(found, px, style, edge, scale) if flow else ()))  # fmt: skip
 
@@ -235,7 +235,7 @@ def _teeth() -> list[tuple[Array, bool]]:
     return made
 
 
-def _row(found: Contact, px: Any, edge: float) -> list[Op]:
+def _row(found: PalateContact, px: Any, edge: float) -> list[Op]:
     ops: list[Op] = []
     for tooth, front in _teeth():
         path = Path.polygon(px(tooth))
@@ -252,7 +252,7 @@ def _row(found: Contact, px: Any, edge: float) -> list[Op]:
     return ops
 
 
-def _shape(found: Contact) -> shapely.Geometry:
+def _shape(found: PalateContact) -> shapely.Geometry:
     """The area that is touched, in (depth, aside) mm."""
     parts = []
     on = found.to_mm > found.from_mm
@@ -267,7 +267,7 @@ def _shape(found: Contact) -> shapely.Geometry:
     return shapely.buffer(shapely.buffer(whole, -0.9), 0.9) if not whole.is_empty else whole
 
 
-def _touched(found: Contact, px: Any, style: Style, edge: float, scale: float) -> list[Op]:
+def _touched(found: PalateContact, px: Any, style: Style, edge: float, scale: float) -> list[Op]:
     shape = _shape(found)
     rings = [shapely.get_coordinates(r) for g in shapely.get_parts(shape) if g.geom_type == "Polygon"
              for r in (g.exterior, *g.interiors)]  # fmt: skip
@@ -286,7 +286,7 @@ def _touched(found: Contact, px: Any, style: Style, edge: float, scale: float) -
     return ops
 
 
-def _through(found: Contact, px: Any, style: Style, edge: float, scale: float) -> list[Op]:
+def _through(found: PalateContact, px: Any, style: Style, edge: float, scale: float) -> list[Op]:
     """Arrows of air where it passes: through the groove, or beside the tongue."""
     runs: list[Array] = []
     if found.across.any():

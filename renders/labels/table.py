@@ -1,4 +1,4 @@
-"""Names of parts and what leaders cost: data/labels.toml as typed records."""
+"""Parts that have a name in a labelled side view, and what leaders cost: data/labels.toml as typed records."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, parsed, text_of
-from renders.anatomy.layers import ORGANS
+from renders.anatomy.layers import DRAWN_ORGANS
 
 LABELS_FILE = "labels.toml"
 
@@ -64,7 +64,7 @@ class Label(Record, frozen=True):
 
 
 class LabelTable(Row, frozen=True):
-    """data/labels.toml; unit, source and status are those of the names."""
+    """data/labels.toml; unit, source and status are those of the parts that are named."""
 
     crossing: Crossing
     leader: Leader
@@ -86,7 +86,7 @@ def read_label_table(text: str) -> LabelTable:
     found = parsed(text, LabelTable, LABELS_FILE)
     priced = tuple(found.crossing.organs_px)
     for label in found.label:
-        _known((label.shown_with,), ORGANS, f"shown_with of {label.part}")
+        _known((label.shown_with,), DRAWN_ORGANS, f"shown_with of {label.part}")
         _known(label.own, priced, f"own of {label.part}")
     _known(found.crossing.open, priced, "crossing.open")
     return found

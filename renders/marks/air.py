@@ -18,7 +18,7 @@ from renders.marks.outflow import chevrons, outflow, unit
 from renders.marks.tissue import smooth
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Dots, Fill, Group, Layer, Op, Path, Stroke
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 
 UNSEEN = 1 / 512  # an opacity that changes no colour of 8 bits
 
@@ -60,7 +60,7 @@ def air_layer(now: Moment, canvas: Canvas, *, tinted: bool = False) -> Layer:
 
 def _strength(flow_ml_s: float) -> float:
     """Opacity 0..1 of the lines of a flow: they fade in from the least flow that is drawn to twice as much."""
-    return fraction(flow_ml_s / limits().flow.shown_ml_s - 1)
+    return fraction(flow_ml_s / motion_limits().flow.shown_ml_s - 1)
 
 
 def _held_at_folds(now: Moment, canvas: Canvas) -> list[Op]:

@@ -7,7 +7,7 @@ from articulators.records import Record, Row, table
 Offset = tuple[float, float]
 
 
-class Flow(Row, frozen=True):
+class FlowLook(Row, frozen=True):
     """Lines along which air flows, and the arrowheads on them."""
 
     lines: tuple[float, ...]
@@ -26,7 +26,7 @@ class Flow(Row, frozen=True):
     least_mm: float
 
 
-class Crowd(Row, frozen=True):
+class CrowdLook(Row, frozen=True):
     """Arrowheads behind a closure."""
 
     first_mm: float
@@ -34,7 +34,7 @@ class Crowd(Row, frozen=True):
     full_ml_s: float
 
 
-class Folds(Row, frozen=True):
+class FoldsLook(Row, frozen=True):
     """Room that lines of air leave for the folds."""
 
     below_mm: float
@@ -42,7 +42,7 @@ class Folds(Row, frozen=True):
     above_mm: float
 
 
-class Nose(Row, frozen=True):
+class NoseLook(Row, frozen=True):
     """Lines through the nose."""
 
     lines: tuple[float, ...]
@@ -52,7 +52,7 @@ class Nose(Row, frozen=True):
     guide_mm: tuple[Offset, ...]
 
 
-class Jet(Row, frozen=True):
+class JetLook(Row, frozen=True):
     """What leaves the mouth or the nose."""
 
     burst_deg: float
@@ -68,7 +68,7 @@ class Jet(Row, frozen=True):
     nose_direction_deg: float
 
 
-class Pressure(Row, frozen=True):
+class PressureLook(Row, frozen=True):
     """Tint and dots of air that is held."""
 
     tint_least: float
@@ -77,7 +77,7 @@ class Pressure(Row, frozen=True):
     reach_mm: float
 
 
-class Voice(Row, frozen=True):
+class VoiceLook(Row, frozen=True):
     """Waves at the folds and on the neck."""
 
     waves: int
@@ -85,13 +85,13 @@ class Voice(Row, frozen=True):
     waves_from: float
 
 
-class Contact(Row, frozen=True):
+class ContactLook(Row, frozen=True):
     """When outlines touch."""
 
     seen_within_mm: float
 
 
-class Felt(Row, frozen=True):
+class FeltLook(Row, frozen=True):
     """Where vibration at a contact is marked."""
 
     lips_mm: tuple[Offset, Offset]
@@ -106,15 +106,15 @@ class Felt(Row, frozen=True):
 class Dimensions(Record, frozen=True):
     """data/marks.toml."""
 
-    flow: Flow
-    crowd: Crowd
-    folds: Folds
-    nose: Nose
-    jet: Jet
-    pressure: Pressure
-    voice: Voice
-    contact: Contact
-    felt: Felt
+    flow: FlowLook
+    crowd: CrowdLook
+    folds: FoldsLook
+    nose: NoseLook
+    jet: JetLook
+    pressure: PressureLook
+    voice: VoiceLook
+    contact: ContactLook
+    felt: FeltLook
 
 
 def dimensions() -> Dimensions:

@@ -11,7 +11,7 @@ from renders.marks.dimensions import dimensions
 from renders.marks.moment import Moment
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Op, Path, Stroke
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 
 
 def unit(v: Array) -> Array:
@@ -30,7 +30,7 @@ def outflow(ends: Array, now: Moment, canvas: Canvas, nose: bool = False) -> lis
     """Marks in front of the ends (n, 2) of flow lines, from the flow and from what the moment is."""
     jet = dimensions().jet
     flow = now.instant.nose_ml_s if nose else now.instant.mouth_ml_s
-    level = fraction(flow / limits().flow.full_ml_s)
+    level = fraction(flow / motion_limits().flow.full_ml_s)
     centre = ends.mean(axis=0)
     down = math.radians(jet.nose_direction_deg if nose else jet.direction_deg)
     heading, normal = np.array([-math.cos(down), -math.sin(down)]), np.array([math.sin(down), -math.cos(down)])

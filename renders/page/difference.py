@@ -11,7 +11,7 @@ from renders.wording.line import Line, Lines
 from renders.wording.pair_statement import statement_of
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.limits import folds_together
-from vocaltract.pairs.difference import ORGANS, Difference, difference
+from vocaltract.pairs.difference import COMPARED_ORGANS, Difference, difference
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ def _rows(d: Difference, a: Item, b: Item) -> list[dict[str, Any]]:
         else:
             row("place", "place" not in d.parts, keys, "key")
         row("contact", "contact" not in d.parts, [f"is_{x.contact}" for x in (m, n)], "key")
-    for organ in ORGANS:
+    for organ in COMPARED_ORGANS:
         row(organ, organ not in d.parts, (None, round(d.apart_mm[organ], 1)), "apart_mm")
     row("nose", "nose" not in d.parts, [_ml(x.nose_flow_ml_s) for x in (m, n)], "ml_s")
     if sides_open(max(m.sides_open, n.sides_open)):

@@ -28,7 +28,7 @@ class Scale:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Line:
+class DisplayLine:
     """One area or line: colour role, width (None for an area), opacity, whether closed, points (n, 2) in mm."""
 
     role: str
@@ -38,7 +38,7 @@ class Line:
     points_mm: Array
 
 
-def lines_of(op: Op, scale: Scale) -> list[Line]:
+def lines_of(op: Op, scale: Scale) -> list[DisplayLine]:
     """The areas and lines of one operation; none where it is neither."""
     if not isinstance(op, Fill | Stroke):
         return []
@@ -47,15 +47,15 @@ def lines_of(op: Op, scale: Scale) -> list[Line]:
     for points, closed in op.path.pieces():
         mm = (points - np.array(scale.middle)) / scale.per_mm
         mm = mm[kept_points(mm[None], scale.within_mm)] if len(mm) > 3 else mm
-        found.append(Line(op.colour, width, round(op.opacity, 3), closed, mm))
+        found.append(DisplayLine(op.colour, width, round(op.opacity, 3), closed, mm))
     return found
 
 
-def rows_of(lines: Iterable[Line]) -> list[list[Any]]:
+def rows_of(lines: Iterable[DisplayLine]) -> list[list[Any]]:
     """Lines as [role, width, opacity, closed, number of values]; the values stand in `table_of`."""
     return [[line.role, line.width, line.opacity, line.closed, line.points_mm.size] for line in lines]
 
 
-def table_of(name: str, lines: Sequence[Line], step_mm: float) -> Table:
+def table_of(name: str, lines: Sequence[DisplayLine], step_mm: float) -> Table:
     """The points of lines as one table of x, y, x, y ..., one line after the other."""
     return Table(name, np.concatenate([line.points_mm.ravel() for line in lines])[None], step_mm, 2)

@@ -22,7 +22,7 @@ from vocaltract.motion.timeline import Timeline
 LINED_UP = ("release", "closure", "vowel", "start")
 
 
-class Texts:
+class NumberedLines:
     """Lines in the order they were first met; each is kept once."""
 
     def __init__(self) -> None:
@@ -38,7 +38,7 @@ class Texts:
         return self._numbers.setdefault(text, len(self._numbers))
 
 
-def item_data(item: Item, texts: Texts) -> dict[str, Any]:
+def item_data(item: Item, texts: NumberedLines) -> dict[str, Any]:
     """One item as plain values, ready for JSON; times in seconds, texts as numbers into `texts`."""
     timeline = item.timeline
     return {
@@ -135,7 +135,7 @@ def _voice(timeline: Timeline, span: Span) -> float | None:
     return float(times[starts[-1] + 1]) if len(starts) else None
 
 
-def _states(timeline: Timeline, texts: Texts) -> list[list[Any]]:
+def _states(timeline: Timeline, texts: NumberedLines) -> list[list[Any]]:
     """Runs of one state: [from, sound, phase, cue, detail, contact, air, voice]; icons of the last three behind."""
     rows: list[list[Any]] = []
     look, teller = settings().states, Teller(Course(timeline))

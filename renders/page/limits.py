@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from vocaltract.airway import limits as airway
 from vocaltract.airway.air import speech_air
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 
 
 def drawn_from() -> dict[str, float]:
     """By name with unit: sides of the tongue open, midline shut, flow and pressure drawn, folds together, and so on."""
-    way, facts = airway.limits(), limits()
+    way, facts = airway.airway_limits(), motion_limits()
     return {
         "sides_share": way.sides.open_from,
         "seam_mm": way.seam.width_mm,

@@ -25,11 +25,11 @@ from vocaltract.motion.instant import instants
 from vocaltract.motion.phases import Course
 from vocaltract.motion.timeline import Timeline
 
-AT_ONCE = 128  # sections in memory at a time
+SECTIONS_AT_ONCE = 128  # sections in memory at a time
 
 PRESSED = ("tongue", "upper_lip", "lower_lip", "velum", "epiglottis", "chin_neck")
-ON_JAW = tuple(outlines.ON_JAW)
-ON_LARYNX = tuple(outlines.ON_LARYNX)
+CARRIED_BY_JAW = tuple(outlines.ON_JAW)
+CARRIED_BY_LARYNX = tuple(outlines.ON_LARYNX)
 # what never moves and is drawn along: the skin's line, the way of the air through the nose, the gullet
 FOLLOWED = ("profile", "nose_roof", "nose_floor", "rear_wall", "gullet")
 TOUCHING = ("lips", "coronal", "dorsal")
@@ -60,13 +60,14 @@ def rate_hz(timelines: Sequence[Timeline]) -> float:
     return look.long_rate_hz if sum(t.duration_s for t in timelines) > look.long_s else look.rate_hz
 
 
-def frames(timeline: Timeline, through_s: float | None, rate: float) -> Outlines:
+def sampled_outlines(timeline: Timeline, through_s: float | None, rate: float) -> Outlines:
     """The sections of a timeline, one every 1 / rate seconds from 0 to its end, one of them at `through_s` (or 0)."""
     through_s = through_s or 0.0
     first = through_s - np.ceil(through_s * rate - 1e-9) / rate
     count = int(np.ceil((timeline.duration_s - first) * rate)) + 1
     times = first + np.arange(count) / rate
-    parts = [section(timeline.head, timeline.posture(times[i : i + AT_ONCE])) for i in range(0, count, AT_ONCE)]
+    some = (times[i : i + SECTIONS_AT_ONCE] for i in range(0, count, SECTIONS_AT_ONCE))
+    parts = [section(timeline.head, timeline.posture(at_s)) for at_s in some]
     return Outlines(timeline, times, tuple(parts), rate)
 
 
@@ -201,7 +202,7 @@ def still_tables(head: Head) -> list[Table]:
     """What never moves, and what moves only as a whole in the place it has at rest; one frame each."""
     lines: dict[str, Array] = {organ: outlines.fixed(head, organ) for organ in FOLLOWED}
     at_rest = outlines.linear(head, posture_of(jaw_mm=0.0, larynx_mm=0.0))
-    lines |= {organ: at_rest[organ] for organ in (*ON_JAW, *ON_LARYNX)}
+    lines |= {organ: at_rest[organ] for organ in (*CARRIED_BY_JAW, *CARRIED_BY_LARYNX)}
     lines["lower_crown"], lines["lower_root"] = crown(head, "lower_incisor", "lower_gum")
     lines["lower_marrow"] = lower_marrow(head)
     across, look = gridlines(), settings().outlines

@@ -9,7 +9,7 @@ from typing import Any
 
 from renders.page import outlines, palatogram, plate
 from renders.page.difference import Compared, compared
-from renders.page.item_data import Texts, event_s, item_data, usual_event
+from renders.page.item_data import NumberedLines, event_s, item_data, usual_event
 from renders.page.limits import drawn_from
 from renders.page.outlines import Outlines
 from renders.page.pack import Table, as_text, packed
@@ -40,16 +40,17 @@ class Content:
 def page_data(content: Content) -> dict[str, Any]:
     """What the script reads: times in s, lines in mm of the head, texts by number or key, tables packed."""
     items, difference = content.subject.items, content.difference
-    texts = Texts()
+    texts = NumberedLines()
     rows = [item_data(item, texts) for item in items]
     usual = usual_event(rows)
     rate = outlines.rate_hz([item.timeline for item in items])
-    sampled = [outlines.frames(item.timeline, event_s(row, usual), rate) for item, row in zip(items, rows, strict=True)]
+    both = zip(items, rows, strict=True)
+    sampled = [outlines.sampled_outlines(item.timeline, event_s(row, usual), rate) for item, row in both]
     for row, frames in zip(rows, sampled, strict=True):
         row["offset"] = float(frames.times_s[0])
     kept = outlines.points_kept(sampled)
     head = items[0].timeline.head
-    still, lines = plate.drawing(head)
+    still, lines = plate.plate_drawing(head)
     tables = [*outlines.still_tables(head), lines]
     for prefix, frames in zip(PREFIXES, sampled, strict=False):
         tables += outlines.moving_tables(frames, kept, prefix)
@@ -87,13 +88,13 @@ def _palatogram(
 ) -> dict[str, Any] | None:
     """What of the palate from below never changes, None where not shown; its tables and moments join the others."""
     difference = content.difference
-    if difference is None or not palatogram.wanted(content.subject, bool(difference.unseen)):
+    if difference is None or not palatogram.from_below_wanted(content.subject, bool(difference.unseen)):
         return None
-    still, lines = palatogram.drawing(sampled[0])
+    still, lines = palatogram.palatogram_drawing(sampled[0])
     tables.append(lines)
     for prefix, frames, item, row in zip(PREFIXES, sampled, content.subject.items, rows, strict=True):
         tables += palatogram.tables(frames, prefix)
-        row["palatogram"] = palatogram.moments(item)
+        row["palatogram"] = palatogram.touch_moments(item)
     return still
 
 

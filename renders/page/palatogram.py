@@ -19,7 +19,7 @@ from renders.wording.key_moments import key_moments
 from vocaltract.motion.timeline import Timeline
 
 
-def wanted(subject: Subject, unseen: bool) -> bool:
+def from_below_wanted(subject: Subject, unseen: bool) -> bool:
     """Whether two items are shown from below: a statement says so, or two consonants touch the palate otherwise."""
     if subject.told is None:
         return False
@@ -27,7 +27,7 @@ def wanted(subject: Subject, unseen: bool) -> bool:
         return True
     if any(item.timeline.spans[item.focus].entry.kind == "vowel" for item in subject.items):
         return False
-    words = [palate.contact_word(_section(item.timeline, _middle_s(item))) for item in subject.items]
+    words = [palate.palate_word(_section(item.timeline, _middle_s(item))) for item in subject.items]
     return words[0] != words[1]
 
 
@@ -36,7 +36,7 @@ def tables(sampled: Outlines, prefix: str) -> list[Table]:
     begins, ends, teeth = [], [], []
     for part in sampled.parts:
         for i in range(part.posture.shape[0]):
-            found = palate.contact(part.at(i))
+            found = palate.palate_contact(part.at(i))
             none = found.to_mm <= found.from_mm
             begins.append(np.where(none, np.nan, found.from_mm))
             ends.append(np.where(none, np.nan, found.to_mm))
@@ -49,7 +49,7 @@ def tables(sampled: Outlines, prefix: str) -> list[Table]:
     ]
 
 
-def drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
+def palatogram_drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     """What of the view never changes: depths of the rows of contact, and areas and lines, back to front.
 
     A line is as in `display_list.rows_of`, its width in mm; the values, in mm, are the table: x to the side, y to
@@ -62,9 +62,9 @@ def drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     scale = Scale(look.within_mm, 1 / look.px_per_mm, look.px_per_mm, (size[0] / 2, size[1] / 2))
     ops = palate.contact_view(now, (0.0, 0.0, *size), load("light"))
     lines = [line for op in ops if not _of_contact(op) for line in lines_of(op, scale)]
-    depth = palate.contact(now).depth_mm
+    depth = palate.palate_contact(now).depth_mm
     view = {
-        "depth": [round(float(depth[0]), 2), palate.STEP_MM],
+        "depth": [round(float(depth[0]), 2), palate.DEPTH_STEP_MM],
         "box": [look.wide_mm, bottom - look.top_mm],
         "middle": (look.top_mm + bottom) / 2,
         "lines": rows_of(lines),
@@ -72,14 +72,14 @@ def drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     return view, table_of("palatogram_lines", lines, look.line_step_mm)
 
 
-def moments(item: Item) -> list[list[Any]]:
+def touch_moments(item: Item) -> list[list[Any]]:
     """[time in s, key of what is touched] of the moments of the sound in question that are shown as stills."""
     timeline, most = item.timeline, settings()
     keys = key_moments(timeline, most.texts.most_moments)
     times = [key.time_s for key in keys if key.span_index == item.focus] or [_middle_s(item)]
     found: list[list[Any]] = []
     for time_s in times[: most.palatogram.most_moments]:
-        found.append([round(float(time_s), 5), palate.contact_word(_section(timeline, time_s)).key])
+        found.append([round(float(time_s), 5), palate.palate_word(_section(timeline, time_s)).key])
     return found
 
 

@@ -10,7 +10,7 @@ from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.insets.folds import larynx
-from renders.page.display_list import Line, Scale, lines_of, rows_of, table_of
+from renders.page.display_list import DisplayLine, Scale, lines_of, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
 from renders.paper.canvas import Canvas
@@ -21,7 +21,7 @@ WIDTHS = ("profile", "tongue", "lips", "soft_palate", "tooth", "cartilage", "bon
 AIR = "air spaces"  # the last of what lies behind the air
 
 
-def drawing(head: Head) -> tuple[dict[str, Any], Table]:
+def plate_drawing(head: Head) -> tuple[dict[str, Any], Table]:
     """Areas and lines back to front: [role, width or None for an area, opacity, closed, number of values].
 
     Widths are px at 4 px per mm, values mm of the head, one line after the other in the table; `behind` of the lines
@@ -31,7 +31,7 @@ def drawing(head: Head) -> tuple[dict[str, Any], Table]:
     look = settings().plate
     view = View((0.0, 0.0, 1.0, 1.0), look.px_per_mm, (0.0, 0.0))
     scale = Scale(look.within_mm, look.px_per_mm)
-    lines: list[Line] = []
+    lines: list[DisplayLine] = []
     behind = 0
     for op in fixed.ground(PlatePen(Canvas(view, load("light"))), head, EVERY_ORGAN):
         lines += lines_of(op, scale)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from articulators.records import Record, Row, table
 
 
-class Texts(Row, frozen=True):
+class TextLimits(Row, frozen=True):
     """What texts a page takes."""
 
     most_sounds: int
@@ -109,7 +109,7 @@ class Playing(Row, frozen=True):
 class Settings(Record, frozen=True):
     """The whole file."""
 
-    texts: Texts
+    texts: TextLimits
     outlines: Sampling
     steps: Steps
     turns: Turns

@@ -8,11 +8,12 @@ from typing import Any
 
 from renders.insets.folds import folds_word
 from renders.marks.moment import Moment
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moment
-from renders.tracks.pair_tracks import PairTracks, Row, Span
+from renders.tracks.layout import tracks_layout
+from renders.tracks.pair_tracks import MarkedSpan, PairTracks, TrackRow
 from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
 from renders.wording.line import Blank, Line, Series, line
@@ -88,15 +89,15 @@ def look_s(said: Occurrence, m: SoundMeasures, d: Difference, about: str) -> flo
     """The moment in s at which a sound is shown: where the two differ most."""
     if about == "onset" and m.release_s is not None:
         onsets = sorted(o for o in (d.first.voice_onset_s, d.second.voice_onset_s) if o is not None)
-        after = thresholds().moments.onset_look_ms / 1000
-        apart = layout().shown.onset_margin_s
+        after = pair_layout().shown_from.onset_look_s
+        apart = pair_layout().shown.onset_margin_s
         if not onsets[0] + apart < after < onsets[-1] - apart:
             after = sum(onsets) / len(onsets)
         return m.release_s + after
     start, end = said.span.hold_s
     if said.entry.is_stop:
-        return start + layout().shown.stop_at * (end - start)
-    return start + layout().shown.closed_at * (end - start) if said.entry.closes else middle_s(said.span)
+        return start + pair_layout().shown.stop_at * (end - start)
+    return start + pair_layout().shown.closed_at * (end - start) if said.entry.closes else middle_s(said.span)
 
 
 def view_beside(pair: ComparedPair) -> Kind | None:
@@ -112,7 +113,7 @@ def view_beside(pair: ComparedPair) -> Kind | None:
         return "folds"
     opening = abs(d.first.lips_gap_mm - d.second.lips_gap_mm)
     rounder = abs(d.first.lips_round - d.second.lips_round)
-    least = thresholds().shown
+    least = pair_layout().shown_from
     seen = rounder > thresholds().said.rounder or opening > least.lips_wider_mm or d.lips_mm > least.lips_moved_mm
     return "lips" if "lips" in d.moved and seen else None
 
@@ -121,7 +122,7 @@ def caption(pair: ComparedPair, number: int) -> Line:
     """What is to be seen of one of the two where they differ."""
     said, shown, about = pair.said[number], pair.shown[number], pair.statement.kind
     m, other = pair.measures[number], pair.measures[1 - number]
-    least = layout().shown.least_mm
+    least = pair_layout().shown.least_mm
     if about == "onset" and m.release_s is not None:
         when = line("pair_caption.after", ms=round(1000 * (shown.time_s - m.release_s)))
         return _of(when, _folds(shown), _air(shown))
@@ -169,26 +170,26 @@ def tracks_of(pair: ComparedPair, way: Alignment, window_s: tuple[float, float] 
     return PairTracks(rows, event_title(way.name), event_label(way.name), _span_that_differs(pair, rows), window_s)
 
 
-def _rows(pair: ComparedPair, way: Alignment) -> tuple[Row, ...]:
+def _rows(pair: ComparedPair, way: Alignment) -> tuple[TrackRow, ...]:
     return tuple(
-        Row(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), m.degree)
+        TrackRow(s.entry.symbol, s.timeline, zero, s.index, place_words(m, s.entry), m.degree)
         for s, m, zero in zip(pair.said, pair.measures, way.zeros_s, strict=True)
     )
 
 
-def _span_that_differs(pair: ComparedPair, rows: Sequence[Row]) -> Span | None:
+def _span_that_differs(pair: ComparedPair, rows: Sequence[TrackRow]) -> MarkedSpan | None:
     """The stretch in which the two differ, from the zero of the axis; None where nothing does."""
     d, statement = pair.difference, pair.statement
     if statement.kind == "none":
         return None
     if statement.kind == "onset" and d.first.voice_onset_s is not None and d.second.voice_onset_s is not None:
         onsets = (d.first.voice_onset_s, d.second.voice_onset_s)
-        return Span(min(onsets), max(onsets), statement.bracket)
-    seen = thresholds().moments
+        return MarkedSpan(min(onsets), max(onsets), statement.bracket)
+    seen = tracks_layout().pair
     starts, ends = [], []
     for said, row in zip(pair.said, rows, strict=True):
         span = said.span
         start, end = (span.start_s, span.end_s) if said.entry.kind == "vowel" else span.hold_s
         starts.append(start - row.zero_s)
         ends.append(end - row.zero_s)
-    return Span(max(min(starts), -seen.before_ms / 1000), min(max(ends), seen.after_ms / 1000), statement.bracket)
+    return MarkedSpan(max(min(starts), -seen.before_s), min(max(ends), seen.after_s), statement.bracket)

@@ -9,7 +9,7 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.pairs.compared import ComparedPair
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.wording.teller import Teller
 from vocaltract.motion.phases import Course
 from vocaltract.motion.playback import Playback
@@ -31,7 +31,7 @@ class InStep:
         said = [(s.timeline.speech_s, zero) for s, zero in zip(self.pair.said, self.way.zeros_s, strict=True)]
         before = max(zero - speech[0] for speech, zero in said)
         after = max(speech[1] - zero for speech, zero in said)
-        room = layout().film
+        room = pair_layout().film
         return max(before, room.least_s) + room.margin_s / 2, max(after, room.least_s) + room.margin_s / 2
 
     @cached_property
@@ -50,7 +50,7 @@ def in_step(pair: ComparedPair, event: str = "") -> InStep:
     """Two compared texts aligned at an event of `event.EVENTS`; "" takes the one that suits."""
     way = alignment(pair.said, event)
     said = list(zip(pair.said, way.zeros_s, strict=True))
-    margin_s = layout().film.margin_s
+    margin_s = pair_layout().film.margin_s
     start = min(s.timeline.speech_s[0] - zero for s, zero in said) - margin_s
     end = max(s.timeline.speech_s[1] - zero for s, zero in said) + margin_s
     return InStep(pair, way, start, end)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 from renders.paper.picture import Box
-
-Point = tuple[float, float]
 
 
 class PairPicture(Row, frozen=True):
@@ -15,13 +13,13 @@ class PairPicture(Row, frozen=True):
     height_px: int
     edge_px: float
     card_top_px: float
-    card_px: Point
+    card_px: Pair
     head_px: float
     foot_px: float
     tracks_top_px: float
     tracks_high_px: float
     scale_px_per_mm: float
-    middle_mm: Point
+    middle_mm: Pair
     bleed_px: float
     corner_px: float
 
@@ -49,8 +47,8 @@ class PairPicture(Row, frozen=True):
 class SmallViewRoom(Row, frozen=True):
     """A frame for folds, lips or palate."""
 
-    size_px: Point
-    palate_px: Point
+    size_px: Pair
+    palate_px: Pair
     inner_px: Box
     word_up_px: float
     beside_px: float
@@ -70,7 +68,7 @@ class PairStrip(Row, frozen=True):
     edge_px: float
     apart_px: float
     label_px: float
-    rows_px: Point
+    rows_px: Pair
     row_high_px: float
     times_px: float
     most: int
@@ -81,7 +79,7 @@ class FilmCards(Row, frozen=True):
 
     head_px: float
     bleed_px: float
-    middle_mm: Point
+    middle_mm: Pair
     icon_px: float
     apart_px: float
     margin_s: float
@@ -112,6 +110,24 @@ class ShownAt(Row, frozen=True):
     least_mm: float
 
 
+class ShownFrom(Row, frozen=True):
+    """From when on, and from which size on, something of a pair is shown.
+
+    onset_look_s  after a release, where breath is at its fullest    columns_apart_s  least time between two columns
+    approach_s    before a hold: an organ on its way                 first_s          after a release or start of voice
+    near_mm       outlines closer than this are drawn once
+    lips_wider_mm, lips_moved_mm  from here on the lips are shown rather than the folds
+    """
+
+    onset_look_s: float
+    columns_apart_s: float
+    approach_s: float
+    first_s: float
+    near_mm: float
+    lips_wider_mm: float
+    lips_moved_mm: float
+
+
 class PairLayout(Record, frozen=True):
     """The whole file."""
 
@@ -123,14 +139,15 @@ class PairLayout(Record, frozen=True):
     wide: FilmLayout
     tall: FilmLayout
     shown: ShownAt
+    shown_from: ShownFrom
 
 
-def layout() -> PairLayout:
+def pair_layout() -> PairLayout:
     """The numbers; BadInput where the data file does not fit."""
     return table("renders.pairs", "layout.toml", PairLayout)
 
 
 def film_layout(size: tuple[int, int]) -> FilmLayout:
     """The layout that fills more of a film of that size (width, height) in px."""
-    choices = (layout().wide, layout().tall)
+    choices = (pair_layout().wide, pair_layout().tall)
     return max(choices, key=lambda one: min(size[0] / one.width_px, size[1] / one.height_px))

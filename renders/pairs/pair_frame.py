@@ -9,7 +9,7 @@ from renders.anatomy import layers as anatomy
 from renders.marks.moment import Moment
 from renders.pairs.compared import tracks_of
 from renders.pairs.in_step import InStep
-from renders.pairs.layout import FilmLayout, layout
+from renders.pairs.layout import FilmLayout, pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.small_view import Kind, small_view
 from renders.paper import icons
@@ -36,13 +36,13 @@ class FilmDress:
     def window(self, card: Box) -> Box:
         """The part of a card that shows the side view."""
         x, y, _, high = card
-        head_px = layout().film.head_px
+        head_px = pair_layout().film.head_px
         return (x, y + head_px, self.room.side_px, high - head_px)
 
     def view(self, card: Box) -> View:
         """How the head lies in a card."""
         x, y, wide, high = self.window(card)
-        cards = layout().film
+        cards = pair_layout().film
         bleed = cards.bleed_px
         box = (x - bleed, y - bleed, wide + 2 * bleed, high + 2 * bleed)
         return View(box, self.room.scale_px_per_mm, cards.middle_mm)
@@ -105,7 +105,7 @@ def _heading(both: InStep, dress: FilmDress) -> Layer:
 
 def _card_head(said: Occurrence, card: Box, look: PairLook) -> list[Op]:
     x, y, w, _ = card
-    head = layout().film.head_px
+    head = pair_layout().film.head_px
     middle = y + head / 2
     symbol = said.span.sound.symbol
     ops: list[Op] = [Text(symbol, x + 18, middle, 38, "ink", "bold", baseline="middle")]
@@ -128,11 +128,11 @@ def _card_head(said: Occurrence, card: Box, look: PairLook) -> list[Op]:
 def _state(state: State, card: Box, dress: FilmDress) -> list[Op]:
     """Contact, air and voice in pictogram and word."""
     x, y, w, h = card
-    cards, language = layout().film, dress.look.language
+    cards, language = pair_layout().film, dress.look.language
     head, icon = cards.head_px, cards.icon_px
     left, right = x + dress.room.side_px + 8, x + w - 16
     ops: list[Op] = []
-    high = (h - head - layout().film_view.size_px[1] - 30) / 3
+    high = (h - head - pair_layout().film_view.size_px[1] - 30) / 3
     for number, row in enumerate((state.contact, state.air, state.voice)):
         top = y + head + 10 + number * high
         place = (left, top + (high - icon / 1.1) / 2, icon, icon / 1.1)
@@ -150,7 +150,7 @@ def _state(state: State, card: Box, dress: FilmDress) -> list[Op]:
 def _small_views(kinds: Sequence[Kind], now: Moment, card: Box, dress: FilmDress) -> list[Op]:
     """The small views of a card, from its right edge to the left."""
     x, y, w, h = card
-    room, apart = layout().film_view, layout().film.apart_px
+    room, apart = pair_layout().film_view, pair_layout().film.apart_px
     left, right = x + dress.room.side_px + 8, x + w - 16
     wide = room.size_px[0] if len(kinds) == 1 else (right - left - apart) / 2
     high = room.size_px[1]

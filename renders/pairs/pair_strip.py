@@ -10,7 +10,7 @@ import numpy as np
 
 from renders.ink.diagram import Diagram
 from renders.pairs.compared import ComparedPair, compared_pair, look_s, pair_report
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
 from renders.paper.fitting import block, fitted, size_for
 from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
@@ -19,12 +19,11 @@ from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moments
 from renders.stills import strip
-from renders.stills.layout import layout as stills
+from renders.stills.layout import still_layout
 from renders.wording import teller
 from renders.wording.event_words import event_label
 from renders.wording.languages import Language, language_of
 from renders.wording.line import line
-from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.difference import middle_s
 from vocaltract.pairs.event import Alignment, alignment
@@ -56,18 +55,18 @@ def pair_strip(
 
     `size` in px; None: as drawn. BadInput as for `picture.comparison`.
     """
-    look, page = PairLook(load(style), language_of(language)), layout().strip
+    look, page = PairLook(load(style), language_of(language)), pair_layout().strip
     pair = compared_pair(two)
     way = alignment(pair.said, event)
     says = {**pair_report(pair, look.language), "times_ms": [round(1000 * t) for t in times_s(pair, way)]}
-    picture = fitted(strip_picture(pair, way, look), size or (page.width_px, page.height_px))
+    picture = fitted(pair_strip_picture(pair, way, look), size or (page.width_px, page.height_px))
     return Diagram(picture, look.style, report=says)
 
 
 def times_s(pair: ComparedPair, way: Alignment) -> tuple[float, ...]:
     """Times in s from the shared event, in order and not too many: those at which one of the two does something."""
-    most = layout().strip.most
-    apart = thresholds().moments.columns_apart_ms / 1000
+    most = pair_layout().strip.most
+    apart = pair_layout().shown_from.columns_apart_s
     each = list(zip(pair.said, pair.measures, way.zeros_s, strict=True))
     ranked = [look_s(said, m, pair.difference, pair.statement.kind) - zero for said, m, zero in each]
     ranked += [t - zero for said, m, zero in each for t in _own(said, m.release_s, m.voice_onset_s)]
@@ -91,14 +90,14 @@ def _shows(said: Occurrence, time_s: float) -> Hashable:
 def _own(said: Occurrence, release_s: float | None, onset_s: float | None) -> list[float]:
     """What happens in a sound, the important first: hold, release, voice."""
     span = said.span
-    after = thresholds().moments.first_ms / 1000
+    after = pair_layout().shown_from.first_s
     found = [middle_s(span)]
     if release_s is not None:
         found.append(release_s + after)
         if onset_s is not None and onset_s > 0:
             found.append(release_s + onset_s + after)
     if len(span.entry.posture) > 1:
-        shown, lasts_s = layout().shown, span.end_s - span.start_s
+        shown, lasts_s = pair_layout().shown, span.end_s - span.start_s
         found += [span.start_s + shown.glide_start * lasts_s, span.end_s - (1 - shown.glide_end) * lasts_s]
     return found
 
@@ -106,15 +105,15 @@ def _own(said: Occurrence, release_s: float | None, onset_s: float | None) -> li
 def _beside(said: Occurrence) -> list[float]:
     """What comes before and after a sound: the way to it, its neighbours, or rest."""
     span, spans = said.span, said.timeline.spans
-    away = thresholds().moments.approach_ms / 1000
+    away = pair_layout().shown_from.approach_s
     found = [span.hold_s[0] - away] if span.entry.closes else []
     found += [middle_s(spans[n]) for n in (span.index + 1, span.index - 1) if 0 <= n < len(spans)]
     return [*found, span.start_s - 2 * away, span.end_s + 2 * away] if len(spans) == 1 else found
 
 
-def strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture:
+def pair_strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture:
     """The two rows at 1600 x 1010 px."""
-    page, language = layout().strip, look.language
+    page, language = pair_layout().strip, look.language
     columns = times_s(pair, way)
     boxes = _boxes(len(columns))
     layers = [_heading(pair, language), _times(columns, boxes, way, language)]
@@ -125,7 +124,7 @@ def strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture
         for shown, (x, wide) in zip(moments(timeline, at), boxes, strict=True):
             index, phase = teller.current(timeline, shown.time_s)
             key = teller.KeyMoment(shown.time_s, index, teller.phase_word(phase))
-            card = strip.Card(key, brief_burst(shown), (x, page.rows_px[number], wide, page.row_high_px))
+            card = strip.MomentCard(key, brief_burst(shown), (x, page.rows_px[number], wide, page.row_high_px))
             layers += strip.card_layers(timeline, card, look.style, language, clock=False)
     names = "; ".join(s.word or s.entry.symbol for s in pair.said)
     about = line("pair_strip.about", names=names, said=language.sentences(pair.statement.plain))
@@ -135,14 +134,14 @@ def strip_picture(pair: ComparedPair, way: Alignment, look: PairLook) -> Picture
 
 def _boxes(count: int) -> list[tuple[float, float]]:
     """Left edge and width of each column."""
-    page = layout().strip
+    page = pair_layout().strip
     left, apart = page.edge_px + page.label_px, page.apart_px
-    wide = min(stills().strip.widest_px, (page.width_px - page.edge_px - left - (count - 1) * apart) / count)
+    wide = min(still_layout().strip.widest_px, (page.width_px - page.edge_px - left - (count - 1) * apart) / count)
     return [(left + i * (wide + apart), wide) for i in range(count)]
 
 
 def _heading(pair: ComparedPair, language: Language) -> Layer:
-    page = layout().strip
+    page = pair_layout().strip
     room = page.width_px - 2 * page.edge_px - 12
     x = page.edge_px + 6
     title = language.say(pair.statement.title)
@@ -158,7 +157,7 @@ def _times(
     columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment, language: Language
 ) -> Layer:
     """A pill above each column with its time from the event; the event's name at the left."""
-    page = layout().strip
+    page = pair_layout().strip
     text, y = language.text("pair_strip.from", event=event_label(way.name)), page.times_px
     lines, size = block(text, page.label_px - 14, 18, 2)
     first = y - 1.2 * size * (len(lines) - 1)
@@ -174,7 +173,7 @@ def _times(
 
 
 def _label(said: Occurrence, number: int, language: Language) -> Layer:
-    page = layout().strip
+    page = pair_layout().strip
     x, y = page.edge_px + 6, page.rows_px[number]
     symbol, word = said.span.sound.symbol, said.word or language.text("pair_position.alone")
     room = page.label_px - 20

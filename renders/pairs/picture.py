@@ -15,7 +15,7 @@ from renders.marks.air import air_layer
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
 from renders.pairs.compared import ComparedPair, caption, compared_pair, pair_report, tracks_of, view_beside
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.small_view import small_view
 from renders.paper.canvas import Canvas
@@ -30,7 +30,6 @@ from renders.tracks.pair_tracks import tracks_layer
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Line, Series, line
 from renders.wording.statement import Statement
-from renders.wording.thresholds import thresholds
 from vocaltract.pairs.event import alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
 from vocaltract.speech import USUAL, Speech
@@ -66,7 +65,7 @@ def comparison(
     `event`: what coincides in the tracks, of `event.EVENTS`; "" takes what suits. `size` in px; None: as drawn.
     BadInput for another event and an unknown style or language.
     """
-    look, page = PairLook(load(style), language_of(language)), layout().picture
+    look, page = PairLook(load(style), language_of(language)), pair_layout().picture
     pair = compared_pair(two)
     picture = fitted(pair_picture(pair, look, event), size or (page.width_px, page.height_px))
     return Diagram(picture, look.style, report=pair_report(pair, look.language))
@@ -74,7 +73,7 @@ def comparison(
 
 def pair_picture(pair: ComparedPair, look: PairLook, event: str = "") -> Picture:
     """The comparison at 1600 x 1100 px; `event` as for `write_pair`."""
-    (a, b), statement, page, language = pair.said, pair.statement, layout().picture, look.language
+    (a, b), statement, page, language = pair.said, pair.statement, pair_layout().picture, look.language
     ground = Fill(Path.rectangle(*page.tracks_px, page.corner_px), "panel")
     layers = [Layer("ground", (ground,), moves=False), _heading(statement, language)]
     layers += (_overlay_card if pair.difference.moved else _same_card)(pair, page.card_box(0), look)
@@ -87,7 +86,7 @@ def pair_picture(pair: ComparedPair, look: PairLook, event: str = "") -> Picture
 
 
 def _heading(statement: Statement, language: Language) -> Layer:
-    page = layout().picture
+    page = pair_layout().picture
     room = page.width_px - 2 * page.edge_px - 20
     x = page.edge_px + 10
     title = language.say(statement.title)
@@ -110,7 +109,7 @@ def _heading(statement: Statement, language: Language) -> Layer:
 
 def view_in(card: Box) -> View:
     """How the head lies in a card."""
-    page = layout().picture
+    page = pair_layout().picture
     (x, y, w, h), bleed = page.window(card), page.bleed_px
     return View((x - bleed, y - bleed, w + 2 * bleed, h + 2 * bleed), page.scale_px_per_mm, page.middle_mm)
 
@@ -118,7 +117,7 @@ def view_in(card: Box) -> View:
 def _frame(box: Box, words: CardWords, style: Style) -> tuple[Layer, Layer]:
     """What lies under a side view, and what lies over it: panel; tag, symbols, word, caption, edges."""
     x, y, w, h = box
-    page = layout().picture
+    page = pair_layout().picture
     card = Path.rectangle(x, y, w, h, page.corner_px)
     under = Layer("card ground", (Fill(card, "panel"),), moves=False)
     size = 19.0
@@ -145,7 +144,7 @@ def _frame(box: Box, words: CardWords, style: Style) -> tuple[Layer, Layer]:
 
 def _cut(layers: list[Layer], box: Box) -> list[Layer]:
     """Layers of a side view, cut to the window of a card."""
-    window = Path.rectangle(*layout().picture.window(box))
+    window = Path.rectangle(*pair_layout().picture.window(box))
     return [Layer(layer.name, (Group(layer.ops, clip=window),), layer.moves) for layer in layers]
 
 
@@ -181,7 +180,7 @@ def _overlay_card(pair: ComparedPair, box: Box, look: PairLook) -> list[Layer]:
     (a, b), language = pair.said, look.language
     canvas = Canvas(view_in(box), look.style)
     side = [anatomy.fixed_layer(a.timeline.head, canvas)]
-    side += overlay_layers(*pair.held, canvas, thresholds().moments.near_mm)
+    side += overlay_layers(*pair.held, canvas, pair_layout().shown_from.near_mm)
     caption = language.text(f"pair_caption.{'overlay_vowel' if a.entry.kind == 'vowel' else 'overlay'}")
     words = CardWords(language.text("pair_tag.outlines"), f"{a.entry.symbol}  {b.entry.symbol}", "", caption)
     under, over = _frame(box, words, look.style)
@@ -190,7 +189,7 @@ def _overlay_card(pair: ComparedPair, box: Box, look: PairLook) -> list[Layer]:
 
 def _outline_key(pair: ComparedPair, box: Box, canvas: Canvas, language: Language) -> Layer:
     """Which outline is whose."""
-    x, y, _, h = layout().picture.window(box)
+    x, y, _, h = pair_layout().picture.window(box)
     top = y + h - 112
     ops: list[Op] = []
     for number, said in enumerate(pair.said):
@@ -215,10 +214,10 @@ def _card(pair: ComparedPair, number: int, box: Box, look: PairLook) -> list[Lay
 
 def _beside(pair: ComparedPair, shown: Moment, box: Box, look: PairLook) -> list[Layer]:
     """The small view beside a side view, where there is one."""
-    kind, room = view_beside(pair), layout().picture_view
+    kind, room = view_beside(pair), pair_layout().picture_view
     if kind is None:
         return []
-    x, y, _, h = layout().picture.window(box)
+    x, y, _, h = pair_layout().picture.window(box)
     wide, high = room.palate_px if kind == "palate" else room.size_px
     frame = (x + room.beside_px, y + h - high - room.beside_px, wide, high)
     ground = Fill(Path.rectangle(*frame, 10), "panel")
@@ -227,11 +226,11 @@ def _beside(pair: ComparedPair, shown: Moment, box: Box, look: PairLook) -> list
 
 def _tracks(pair: ComparedPair, look: PairLook, event: str) -> Layer:
     tracks = tracks_of(pair, alignment(pair.said, event))
-    return tracks_layer(tracks, layout().picture.tracks_px, look.style, look.language)
+    return tracks_layer(tracks, pair_layout().picture.tracks_px, look.style, look.language)
 
 
 def _foot(a: Occurrence, b: Occurrence, language: Language) -> Layer:
-    page = layout().picture
+    page = pair_layout().picture
     words = Series((a.word, b.word))
     said = line("pair_caption.caution", words=words) if a.word else Line("pair_caption.caution_alone")
     at = (page.edge_px + 10, page.height_px - 18)

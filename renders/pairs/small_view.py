@@ -35,7 +35,7 @@ def small_view(kind: Kind, now: Moment, box: Box, room: SmallViewRoom, look: Pai
 def _view(kind: Kind, now: Moment, box: Box, style: Style) -> tuple[Line, tuple[Op, ...]]:
     instant = now.instant
     if kind == "palate":
-        return palate.contact_word(now.section), palate.contact_view(now.section, box, style, instant.mouth_flows)
+        return palate.palate_word(now.section), palate.contact_view(now.section, box, style, instant.mouth_flows)
     if kind == "lips":
         shape = lip_shape(now.section)
         return lips_word(shape), lips_view(shape, box, style)

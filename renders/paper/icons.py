@@ -10,7 +10,7 @@ from articulators.errors import BadInput, nearest
 from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 
-WIDE, HIGH = 40.0, 36.0
+ICON_WIDE, ICON_HIGH = 40.0, 36.0
 
 
 class _Pen:
@@ -19,7 +19,7 @@ class _Pen:
     def __init__(self, box: Box, style: Style, turned: bool = False) -> None:
         x, y, w, h = box
         self.mirror = np.array([-1.0 if turned else 1.0, 1.0])
-        self.scale = min(w / WIDE, h / HIGH)
+        self.scale = min(w / ICON_WIDE, h / ICON_HIGH)
         self.middle = np.array([x + w / 2, y + h / 2])
         self.style = style
         self.ops: list[Op] = []

@@ -14,13 +14,13 @@ from renders.paper import typeface
 
 FAMILY = "Vocaltract Han"
 FACE = "Noto Sans CJK SC"
-VERSION = "Version 1.0"
+FACE_VERSION = "Version 1.0"
 TEXTS = Path(__file__).parents[1] / "wording" / "data"
-_NAMES = {1: FAMILY, 3: "{full}; {version}", 4: "{full}", 5: VERSION, 6: "{file}"}
+_NAMES = {1: FAMILY, 3: "{full}; {version}", 4: "{full}", 5: FACE_VERSION, 6: "{file}"}
 _KEPT_NAMES = (0, 13, 14)  # copyright, licence, where it is found
 
 
-def wanted(weight: str) -> str:
+def characters_wanted(weight: str) -> str:
     """The characters of all languages that the first face of a weight lacks, in their order."""
     texts = "".join(file.read_text(encoding="utf-8") for file in sorted(TEXTS.glob("*.toml")))
     return "".join(sorted(char for char in typeface.lacking(texts, weight) if not char.isspace()))
@@ -38,7 +38,7 @@ def cut(source: Path, weight: str) -> bytes:
     if font is None:
         raise ValueError(f"{source} does not hold {FACE}")
     font.recalcTimestamp = False
-    chars = wanted(weight)
+    chars = characters_wanted(weight)
     if lacking := [char for char in chars if ord(char) not in font.getBestCmap()]:
         raise ValueError(f"{FACE} lacks {' '.join(lacking)}")
     options = Options(layout_features=[], hinting=False, desubroutinize=True, notdef_outline=True)
@@ -59,7 +59,7 @@ def _name(font: object, weight: str) -> None:
     full, file = f"{FAMILY} {style}", f"{FAMILY.replace(' ', '')}-{style}"
     table.names = [row for row in table.names if row.nameID in _KEPT_NAMES and row.platformID == 3]
     for number, text in {**_NAMES, 2: style}.items():
-        table.setName(text.format(full=full, version=VERSION, file=file), number, 3, 1, 0x409)
+        table.setName(text.format(full=full, version=FACE_VERSION, file=file), number, 3, 1, 0x409)
     outlines = font["CFF "].cff  # type: ignore[index]
     outlines.fontNames = [file]
     top = outlines[0]
@@ -77,7 +77,7 @@ def main(arguments: list[str]) -> int:
         data = cut(Path(source), weight)
         path = Path(typeface.font_files(weight)[1])
         path.write_bytes(data)
-        print(f"{path.name}: {len(wanted(weight))} characters, {len(data)} bytes")
+        print(f"{path.name}: {len(characters_wanted(weight))} characters, {len(data)} bytes")
     return 0
 
 

@@ -14,7 +14,7 @@ from renders.paper.contrast import srgb
 from renders.paper.style_table import LARGEST_PX, style_table
 
 ENDING = ".toml"
-TABLES = ("based_on", "title", "shading", "hatched", "colours", "line", "type")
+STYLE_TABLES = ("based_on", "title", "shading", "hatched", "colours", "line", "type")
 _LONGEST_VALUE = 60
 _HEADING = re.compile(r"\s*\[+([^\[\]]+)\]")
 _KEY = re.compile(r"""\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*=""")
@@ -93,7 +93,7 @@ class _File:
 
     def changes(self) -> Changes:
         values, known = self._values(), style_table()
-        self._allowed(values, TABLES, ())
+        self._allowed(values, STYLE_TABLES, ())
         based_on = self._word(values, "based_on", "light")
         if based_on not in known.styles:
             self._fault(("based_on",), based_on, f"allowed: {', '.join(known.styles)}{nearest(based_on, known.styles)}")

@@ -25,8 +25,6 @@ _SECOND = {"regular": "VocaltractHan-Regular.otf", "bold": "VocaltractHan-Bold.o
 _UNIT = 100.0
 _DIGITS = "0123456789"
 _FEATURES: Any = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
-
-
 LICENCE_FILE = "OFL.txt"
 
 

@@ -23,7 +23,7 @@ class Acting(Row, frozen=True):
     velum_from: float
 
 
-class Table(Record, frozen=True):
+class ActingTable(Record, frozen=True):
     """data/acting.toml."""
 
     acting: Acting
@@ -31,7 +31,7 @@ class Table(Record, frozen=True):
 
 def acting() -> Acting:
     """The limits, with their source."""
-    return table("renders.sideview", "acting.toml", Table).acting
+    return table("renders.sideview", "acting.toml", ActingTable).acting
 
 
 def resting(entry: SoundEntry, section: Section) -> frozenset[str]:

@@ -24,7 +24,7 @@ from renders.paper.view import View
 from renders.sideview.composed import WHOLE, Scope, side_view
 from renders.sideview.moments import moment
 from renders.sideview.overlay import second_stroke
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.stills.still import key_time_s, still_picture
 from renders.wording.languages import Language, language_of
@@ -71,7 +71,7 @@ def sheet(kind: str, style: Style, language: Language) -> Picture:
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
     tiles = {key: _drawings(inside) for key, inside in cells.items()}
     wide = [max(len(tiles.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
-    look, across = layout().chart, max(sum(wide), len(apart))
+    look, across = still_layout().chart, max(sum(wide), len(apart))
     height = look.head_px + (len(rows) + bool(apart)) * look.cell_px[1] + look.edge_px
     layers: list[Layer] = []
     title = language.text(f"sheet.{kind}")
@@ -136,13 +136,13 @@ def _drawings(found: list[SoundEntry]) -> list[list[SoundEntry]]:
 
 
 def _box(column: int, row: int) -> Box:
-    look = layout().chart
+    look = still_layout().chart
     wide, high = look.cell_px
     return look.side_px + column * wide + 6, look.head_px + row * high + 6, wide - 12, high - 12
 
 
 def _row_name(name: str, y: float, style: Style) -> list[Op]:
-    size, side_px = style.size("small", "still"), layout().chart.side_px
+    size, side_px = style.size("small", "still"), still_layout().chart.side_px
     lines = broken(name, side_px - 34, size)
     first = y - 0.5 * 1.2 * size * (len(lines) - 1)
     at = [(line, first + i * 1.2 * size) for i, line in enumerate(lines)]
@@ -151,7 +151,7 @@ def _row_name(name: str, y: float, style: Style) -> list[Op]:
 
 def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language) -> list[Layer]:
     x, y, w, h = box
-    look = layout().chart
+    look = still_layout().chart
     foot = y + h - look.name_px
     view = View((x, y, w, h - look.name_px), look.scale_px_per_mm, look.middle_mm)
     alone = say_alone(found[0])

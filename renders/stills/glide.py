@@ -10,7 +10,7 @@ from renders.paper.picture import Layer, Op, Stroke
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.view import View
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from vocaltract.phonetics.inventory import SoundEntry
 from vocaltract.phonetics.postures import posture
 
@@ -24,7 +24,7 @@ def end_layer(entry: SoundEntry, now: Moment, view: View, style: Style) -> Layer
     """Where a vowel that moves ends: tongue and lips in dashes, and an arrow from the start to the end."""
     end = section(now.section.head, posture(entry.posture[1]))
     start_line, end_line = now.section["tongue"], end["tongue"]
-    look = layout().glide
+    look = still_layout().glide
     wide = view.line(style.line("tongue")) * look.line_share
     dash = (look.dash[0] * wide, look.dash[1] * wide)
     lips = [view.px(end[f"{side}_lip"]) for side in ("upper", "lower")]

@@ -10,7 +10,7 @@ from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.stills.glide import glides
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.wording import teller
 from renders.wording.line import Line, line
@@ -36,7 +36,7 @@ def _swatches(free: frozenset[str]) -> tuple[tuple[str, str], ...]:
 def title_layer(entry: SoundEntry, look: StillLook, free: frozenset[str]) -> Layer:
     """Symbol, name, example, key of the colours, and the caution."""
     style, language, casing = look.style, look.language, look.casing
-    page, title, swatch = layout().still, layout().title, layout().swatch
+    page, title, swatch = still_layout().still, still_layout().title, still_layout().swatch
     symbol_wide = width(entry.symbol, title.symbol_px, "bold")
     x = title.edge_px
     small = style.size("small", "still")
@@ -85,7 +85,7 @@ def _texture(colour: str, box: Box, style: Style) -> list[Op]:
 def state_layer(timeline: Timeline, now: Moment, look: StillLook) -> Layer:
     """What the marks say, in words: contact, air, voice."""
     said = teller.state(timeline, now.time_s)
-    style, page, words = look.style, layout().still, layout().state
+    style, page, words = look.style, still_layout().still, still_layout().state
     size = style.size("second", "still")
     y, icon, gap = page.height_px - words.bottom_px, words.before_px, words.apart_px
     rows = (said.contact, said.air, said.voice)

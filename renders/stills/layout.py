@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 from renders.paper.picture import Box
 from renders.paper.view import View
-
-Pair = tuple[float, float]
 
 
 class Still(Row, frozen=True):
@@ -102,7 +100,7 @@ class Glide(Row, frozen=True):
     arrow_off_px: float
 
 
-class Hold(Row, frozen=True):
+class StopShown(Row, frozen=True):
     """When a stop is shown."""
 
     voiced_at: float
@@ -161,11 +159,11 @@ class StillLayout(Record, frozen=True):
     small_views: SmallViews
     names: Names
     glide: Glide
-    hold: Hold
+    hold: StopShown
     chart: Chart
     strip: Strip
 
 
-def layout() -> StillLayout:
+def still_layout() -> StillLayout:
     """The numbers; BadInput where the data file does not fit."""
     return table("renders.stills", "layout.toml", StillLayout)

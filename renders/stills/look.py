@@ -13,7 +13,7 @@ from renders.wording.languages import Language, language_of
 class StillLook:
     """How a still is wanted.
 
-    labels    the set of names     parts  of `anatomy.layers.ORGANS` and `MARKS`, all unless some are chosen
+    labels    the set of names     parts  of `anatomy.layers.DRAWN_ORGANS` and `MARKS`, all unless some are chosen
     language  of what is said in it
     mirrored  the speaker faces right     transparent  no ground, and a rim of paper around what is drawn
     """

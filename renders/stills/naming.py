@@ -15,14 +15,14 @@ from renders.marks.moment import Moment
 from renders.paper.picture import Dots, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.view import View
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.wording.line import Line
 
 
 def labels_layer(now: Moment, view: View, look: StillLook, around: Sequence[Layer] = ()) -> Layer:
     """Names of the parts that are shown, with leaders that keep off the marks and small views among layers `around`."""
-    style, technical, room = look.style, look.labels == "technical", layout().names
+    style, technical, room = look.style, look.labels == "technical", still_layout().names
     x0, y0, w, h = view.box
     edge = room.inside_px
     points = {part: view.px(found) for part, found in anchors(now.section).items()}

@@ -14,7 +14,7 @@ from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.view import View
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.wording.line import Line
 from vocaltract.phonetics.inventory import SoundEntry
@@ -34,11 +34,11 @@ def small_views_layer(entry: SoundEntry, now: Moment, look: StillLook, view: Vie
         (Line("view.folds"), folds_word(state.folds_mm, state.voice),
          lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip
-    word = palate.contact_word(now.section)
+    word = palate.palate_word(now.section)
     if word != palate.NO_TOUCH and _palate_matters(entry):
         flows = state.mouth_flows
         views.append((Line("view.palate"), word, lambda box: palate.contact_view(now.section, box, style, flows)))
-    small, room = style.size("small", "still"), layout().small_views
+    small, room = style.size("small", "still"), still_layout().small_views
     left, top, narrower, lower = room.frame_px
     x, y, wide, h = _first_box(len(views), now, view)
     ops: list[Op] = []
@@ -58,7 +58,7 @@ def small_views_layer(entry: SoundEntry, now: Moment, look: StillLook, view: Vie
 def _first_box(count: int, now: Moment, view: View) -> Box:
     """Left, top, width and height of the first of the small views: as large as there is room under the chin."""
     skin = np.concatenate([view.px(now.section[line]) for line in ("lower_lip", "chin_neck")])
-    room, found = layout().small_views, []
+    room, found = still_layout().small_views, []
     _, _, narrower, lower = room.frame_px
     for h in room.heights_px:
         top = room.bottom_px - h

@@ -23,7 +23,7 @@ from renders.sideview.composed import Scope, side_view
 from renders.sideview.moments import moment
 from renders.stills.glide import end_layer, glides
 from renders.stills.key import state_layer, title_layer
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer
 from renders.stills.small_views import small_views_layer
@@ -38,7 +38,7 @@ from vocaltract.speech import say_alone
 def view_of(entry: SoundEntry) -> View:
     """How much of the head is shown: the whole nose only where air passes through it."""
     nasal = entry.manner == "nasal" or "\u0303" in entry.symbol
-    return layout().still.view(nasal)
+    return still_layout().still.view(nasal)
 
 
 def key_time_s(timeline: Timeline) -> float:
@@ -46,9 +46,9 @@ def key_time_s(timeline: Timeline) -> float:
     span = timeline.spans[0]
     start, end = span.hold_s
     if glides(span.entry):
-        return start + layout().glide.shown_at * (end - start)
+        return start + still_layout().glide.shown_at * (end - start)
     if span.entry.is_stop:
-        at = layout().hold
+        at = still_layout().hold
         return start + (at.voiced_at if span.entry.voiced else at.voiceless_at) * (end - start)
     return (start + end) / 2
 
@@ -68,14 +68,14 @@ def still(
     """The side view of a sound.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `size` in px: as drawn where not given;
-    `show`, `hide`: parts of `anatomy.layers.ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput for
-    an unknown sound, labels, style, language or part.
+    `show`, `hide`: parts of `anatomy.layers.DRAWN_ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput
+    for an unknown sound, labels, style, language or part.
     """
     parts = anatomy.parts_to_draw(show, hide)
     entry = sound(name)
     look = StillLook(load(style), check_labels(labels), parts, mirrored, transparent, language_of(language))
     picture = still_picture(entry, say_alone(entry), look)
-    page = layout().still
+    page = still_layout().still
     return Diagram(fitted(picture, size or (page.width_px, page.height_px)), look.style, transparent)
 
 
@@ -86,7 +86,7 @@ def write_still(name: str, out: Path, **settings: Any) -> None:
 
 def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Picture:
     """The picture at 1600 x 1200 px: section, labels, small views, title and caution."""
-    style, page = look.style, layout().still
+    style, page = look.style, still_layout().still
     now = moment(timeline, key_time_s(timeline))
     view = view_of(entry)
     free = acting.resting(entry, now.section)
@@ -111,7 +111,7 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
 def _rim(drawn: list[Layer], now: Moment, view: View, parts: frozenset[str]) -> Layer:
     """A rim of paper around the face and what leaves it: it shows only where nothing of the head lies over it."""
     ops: list[Op] = []
-    rim_px = layout().still.rim_px
+    rim_px = still_layout().still.rim_px
     if "face" in parts:
         lines = ("profile", "upper_lip", "lower_lip", "chin_neck")
         skin = Shape.lines([view.px(now.section[line]) for line in lines])

@@ -21,7 +21,7 @@ from renders.paper.view import View
 from renders.sideview.burst import brief_burst
 from renders.sideview.composed import side_view
 from renders.sideview.moments import moments
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.tracks import strip_plan, timestrip
 from renders.wording import teller
 from renders.wording.languages import Language, language_of
@@ -31,7 +31,7 @@ from vocaltract.speech import USUAL, Speech, say
 
 
 @dataclass(frozen=True)
-class Card:
+class MomentCard:
     """One key moment of a strip: what is drawn, what is said beside it, and its frame in px."""
 
     key: teller.KeyMoment
@@ -56,7 +56,7 @@ def strip(
 
     BadInput for an unknown style or language.
     """
-    look, wording, page = load(style), language_of(language), layout().strip
+    look, wording, page = load(style), language_of(language), still_layout().strip
     keys = teller.key_moments(timeline)
     begin = timeline.speech_s[0]
     labelled = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
@@ -67,11 +67,11 @@ def strip(
 
 def strip_picture(timeline: Timeline, style: Style, language: Language, most: int = 10) -> Picture:
     """The strip at 1600 x 660 px with at most ``most`` moments."""
-    page = layout().strip
+    page = still_layout().strip
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
-    cards = [Card(key, brief_burst(now), box) for key, now, box in placed]
+    cards = [MomentCard(key, brief_burst(now), box) for key, now, box in placed]
     layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
     for card in cards:
         layers += card_layers(timeline, card, style, language)
@@ -88,7 +88,7 @@ def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> 
 
     Cards and times are in the same order, so that lines between the same two heights cannot cross.
     """
-    page = layout().strip
+    page = still_layout().strip
     top, bottom = page.card_top_px + page.card_high_px, page.leader_end_px
     lines = []
     for (x, _, w, _), time_s in zip(boxes, times_s, strict=True):
@@ -101,7 +101,7 @@ def leader_lines(timeline: Timeline, boxes: list[Box], times_s: list[float]) -> 
 
 def _boxes(count: int) -> list[Box]:
     """Frames of the cards, side by side in the middle of the picture."""
-    page = layout().strip
+    page = still_layout().strip
     apart = page.apart_px
     wide = min(page.widest_px, (page.width_px - 2 * page.edge_px - (count - 1) * apart) / count)
     left = (page.width_px - count * wide - (count - 1) * apart) / 2
@@ -109,7 +109,7 @@ def _boxes(count: int) -> list[Box]:
 
 
 def _heading(timeline: Timeline, language: Language) -> Layer:
-    utterance, page = timeline.utterance, layout().strip
+    utterance, page = timeline.utterance, still_layout().strip
     x, room = page.edge_px + 6, page.width_px - 2 * page.edge_px - 12
     said = language.text("strip.heading")
     ops: list[Op] = [Text(said, page.width_px - page.edge_px - 6, 50, 19, "ink2", anchor="end")]
@@ -125,11 +125,11 @@ def _heading(timeline: Timeline, language: Language) -> Layer:
 
 
 def card_layers(
-    timeline: Timeline, card: Card, style: Style, language: Language, clock: bool = True
+    timeline: Timeline, card: MomentCard, style: Style, language: Language, clock: bool = True
 ) -> list[Layer]:
     """A card: side view, symbols, what happens, pictograms; `clock`: with its time from the start of speech."""
     x, y, w, h = card.box
-    page = layout().strip
+    page = still_layout().strip
     bleed, high = page.bleed_px, h - page.words_high_px
     scale = min(w / page.seen_mm[0], high / page.seen_mm[1])
     view = View((x - bleed, y - bleed, w + 2 * bleed, high + 2 * bleed), scale, page.middle_mm)
@@ -143,9 +143,9 @@ def card_layers(
     return layers
 
 
-def _words(timeline: Timeline, card: Card, style: Style, language: Language, clock: bool) -> list[Op]:
+def _words(timeline: Timeline, card: MomentCard, style: Style, language: Language, clock: bool) -> list[Op]:
     x, y, w, h = card.box
-    page = layout().strip
+    page = still_layout().strip
     top = y + h - page.words_high_px
     inner = w - 24
     state = teller.state(timeline, card.key.time_s)
@@ -191,7 +191,7 @@ def _air_icon(kind: str, shown: Moment) -> str:
 def _corners(box: Box) -> Op:
     """The paper outside a card's round upper corners."""
     x, y, w, _ = box
-    r = layout().strip.corner_px
+    r = still_layout().strip.corner_px
     outer = [(x - 1, y - 1), (x + w + 1, y - 1)]
     turn = np.linspace(0, np.pi / 2, 12)
     left = np.stack([x + r - r * np.cos(turn), y + r - r * np.sin(turn)], axis=-1)
@@ -200,7 +200,7 @@ def _corners(box: Box) -> Op:
     return Fill(Path.polygon(ring), "paper")
 
 
-def _symbols(timeline: Timeline, card: Card) -> str:
+def _symbols(timeline: Timeline, card: MomentCard) -> str:
     """The sound of a card; both where two closures overlap."""
     indices = dict.fromkeys(i for c in card.shown.instant.closures for i in c.indices)
     if len(card.shown.instant.closures) > 1:
@@ -214,7 +214,7 @@ def _ms(timeline: Timeline, time_s: float) -> str:
     return f"\u2212{-ms}" if ms < 0 else f"{ms}"
 
 
-def _leaders(timeline: Timeline, cards: list[Card], style: Style) -> Layer:
+def _leaders(timeline: Timeline, cards: list[MomentCard], style: Style) -> Layer:
     ops: list[Op] = []
     begin, end = timeline.speech_s
     seen = [c for c in cards if begin - strip_plan.BEYOND_S <= c.key.time_s <= end + strip_plan.BEYOND_S]

@@ -56,6 +56,6 @@ class MeasurementLayout(Record, frozen=True):
     response: ResponseAxes
 
 
-def layout() -> MeasurementLayout:
+def measurement_layout() -> MeasurementLayout:
     """The numbers; BadInput where the data file does not fit."""
     return table("renders.tables", "layout.toml", MeasurementLayout)

@@ -18,7 +18,7 @@ from renders.paper.fitting import fitted
 from renders.paper.picture import Box, Dots, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style, load
-from renders.tables.layout import layout
+from renders.tables.layout import measurement_layout
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.measure import Measurement
 from vocaltract.airway.passage import airway
@@ -47,14 +47,14 @@ def write_plot(
 
     BadInput for an unknown style or ending.
     """
-    look, page = load(style), layout().figure
+    look, page = load(style), measurement_layout().figure
     size = size or (page.width_px, page.height_px)
     painter.save(fitted(plot_picture(measurement, look, title), size), out, look)
 
 
 def plot_picture(measurement: Measurement, style: Style, title: str = "") -> Picture:
     """The figure at 1800 x 760 px."""
-    page = layout().figure
+    page = measurement_layout().figure
     canvas = Canvas(page.view, style)
     layers = [
         Layer("ground", (Fill(anatomy.card(page.view), "panel"),)),
@@ -77,7 +77,7 @@ def _described(measurement: Measurement) -> str:
 
 
 def _midline(measurement: Measurement, style: Style) -> Layer:
-    view = layout().figure.view
+    view = measurement_layout().figure.view
     line = view.px(tract_areas(measurement.shown).midline_mm)
     thin = style.line("air")
     narrow = measurement.constriction
@@ -108,12 +108,12 @@ def _axes(axes: Axes, style: Style) -> list[Op]:
 
 def _dots(at: Array) -> list[Op]:
     """A mark of the narrowest place at points (n, 2) in px."""
-    look = layout().figure
+    look = measurement_layout().figure
     return [Dots(at, look.dot_rim_px, "contact_edge"), Dots(at, look.dot_px, "contact")]
 
 
 def _areas(measurement: Measurement, style: Style) -> Layer:
-    look = layout().areas
+    look = measurement_layout().areas
     x, y, width, height = look.box_px
     edges = np.concatenate([[0.0], np.cumsum(measurement.section_length_cm)])
     top = next((s for s in look.tops_cm2 if s >= look.room * measurement.area_cm2.max()), look.tops_cm2[-1])
@@ -141,7 +141,7 @@ def _areas(measurement: Measurement, style: Style) -> Layer:
 
 
 def _response(measurement: Measurement, style: Style) -> Layer:
-    look = layout().response
+    look = measurement_layout().response
     x, y, width, height = look.box_px
     shown = measurement.frequency_hz <= look.top_hz
     hz, level = measurement.frequency_hz[shown], measurement.level_db[shown]
@@ -167,7 +167,7 @@ def _response(measurement: Measurement, style: Style) -> Layer:
 
 def _formant_lines(measurement: Measurement, style: Style) -> list[Op]:
     """A dashed line and a name at each formant; the names step down where two are close."""
-    look = layout().response
+    look = measurement_layout().response
     x, y, width, height = look.box_px
     small = style.size("small", "still")
     ops: list[Op] = []

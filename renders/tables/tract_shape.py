@@ -10,7 +10,7 @@ from articulators.errors import BadInput, SurroundingsError, nearest
 from renders.tables.columns import in_columns
 from renders.tables.measurement import plain_numbers
 
-COLUMNS = ("length_cm", "area_cm2")
+TUBE_COLUMNS = ("length_cm", "area_cm2")
 MOST_SECTIONS = 2000
 # what the calculation bears without overflow, far wider than any tract
 BOUNDS = {"length_cm": (0.001, 100.0), "area_cm2": (0.001, 1000.0)}
@@ -39,7 +39,7 @@ def read_shape(file: str | Path) -> tuple[list[float], list[float]]:
         raise BadInput(f"{path} is empty; needed are a heading length_cm,area_cm2 and one line for each section")
     rows = [_fields(path, n, line) for n, line in lines]
     heading = [name.strip() for name in rows[0]]
-    for column in COLUMNS:
+    for column in TUBE_COLUMNS:
         if column not in heading:
             found = f"{', '.join(heading)}{nearest(column, heading)}"
             raise BadInput(f"{path}, line {lines[0][0]}: column {column} is missing; found: {found}")
@@ -47,9 +47,9 @@ def read_shape(file: str | Path) -> tuple[list[float], list[float]]:
         raise BadInput(f"{path} has a heading but no sections")
     if len(rows) - 1 > MOST_SECTIONS:
         raise BadInput(f"{path} has {len(rows) - 1} sections; allowed are up to {MOST_SECTIONS}")
-    where = [heading.index(column) for column in COLUMNS]
+    where = [heading.index(column) for column in TUBE_COLUMNS]
     shape = [
-        [_number(path, line, row, at, column) for at, column in zip(where, COLUMNS, strict=True)]
+        [_number(path, line, row, at, column) for at, column in zip(where, TUBE_COLUMNS, strict=True)]
         for (line, _), row in zip(lines[1:], rows[1:], strict=True)
     ]
     return [length for length, _ in shape], [area for _, area in shape]

@@ -9,7 +9,7 @@ import numpy as np
 
 from articulators.curves import Array
 from articulators.posture import part_index
-from renders.tracks.layout import layout
+from renders.tracks.layout import tracks_layout
 from vocaltract.motion.timeline import Timeline
 
 PA_PER_CMH2O = 98.0665  # by definition
@@ -40,7 +40,7 @@ def tracks(timeline: Timeline, times_s: Array) -> tuple[Track, ...]:
 
     folds = np.asarray(timeline.posture(times_s).values[:, part_index("glottis_mm")])
     glottal = tuple(span.hold_s for span in timeline.spans if span.entry.symbol == "ʔ")
-    moved, look = ("mover_line", "mover"), layout().scale
+    moved, look = ("mover_line", "mover"), tracks_layout().scale
     pressure = np.asarray(moment.pressure_pa) / PA_PER_CMH2O
     return (
         Track("lips", "opening, mm", np.asarray(moment.lips_mm), look.distance_mm, *moved, closed("lips")),
@@ -56,7 +56,7 @@ def tracks(timeline: Timeline, times_s: Array) -> tuple[Track, ...]:
 
 def scale_of(highest: float, least: float) -> tuple[float, float]:
     """Top of a scale and the distance of its lines, round numbers that leave room above the curve."""
-    look = layout().scale
+    look = tracks_layout().scale
     need = max(look.room * highest, least)
     step = next(s for s in look.steps if look.lines * s >= need)
     return step * math.ceil(need / step), step

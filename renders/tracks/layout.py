@@ -53,6 +53,13 @@ class StopBars(Row, frozen=True):
     breath_px: float
 
 
+class PairWindow(Row, frozen=True):
+    """How much is seen of two sounds in time, before and after what lies at 0."""
+
+    before_s: float
+    after_s: float
+
+
 class TracksLayout(Record, frozen=True):
     """The whole file."""
 
@@ -60,8 +67,9 @@ class TracksLayout(Record, frozen=True):
     scale: TrackScale
     wave: Wave
     stop: StopBars
+    pair: PairWindow
 
 
-def layout() -> TracksLayout:
+def tracks_layout() -> TracksLayout:
     """The numbers; BadInput where the data file does not fit."""
     return table("renders.tracks", "layout.toml", TracksLayout)

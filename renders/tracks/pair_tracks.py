@@ -12,15 +12,15 @@ from renders.paper.fitting import size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
+from renders.tracks.layout import tracks_layout
 from renders.wording.languages import Language
 from renders.wording.line import Line, Lines
-from renders.wording.thresholds import thresholds
 from vocaltract.motion.closures import runs
-from vocaltract.motion.limits import limits, narrow, vibrates
+from vocaltract.motion.limits import motion_limits, narrow, vibrates
+from vocaltract.motion.stops import STEP_S
 from vocaltract.motion.timeline import Signals, Timeline
 from vocaltract.pairs.event import contacts
 
-STEP_S = 0.001
 LABELS_PX = 196.0
 HEAD_PX, AXIS_PX, BRACKET_PX = 46.0, 40.0, 36.0
 LEAST_ML_S = 8.0
@@ -29,7 +29,7 @@ SPECK = 4  # samples: air that would be seen for less is a speck at the edge of 
 
 
 @dataclass(frozen=True)
-class Row:
+class TrackRow:
     """One sound in time: the time in s that lies at 0 on the axis, which span it is, degree of its narrowing.
 
     place  what its bar of contact says, in full and short; nothing where it has none
@@ -44,7 +44,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Span:
+class MarkedSpan:
     """What is marked as different: from and to in s from the zero of the axis, and its label."""
 
     start_s: float
@@ -59,10 +59,10 @@ class PairTracks:
     window_s  seconds seen before and after the zero; None: what suits two sounds
     """
 
-    rows: tuple[Row, ...]
+    rows: tuple[TrackRow, ...]
     title: Line
     label: Line
-    differs: Span | None
+    differs: MarkedSpan | None
     window_s: tuple[float, float] | None = None
 
 
@@ -92,7 +92,8 @@ def axis_of(box: Box, window_s: tuple[float, float] | None = None) -> Axis:
 
 
 def _usual() -> tuple[float, float]:
-    return thresholds().moments.before_ms / 1000, thresholds().moments.after_ms / 1000
+    seen = tracks_layout().pair
+    return seen.before_s, seen.after_s
 
 
 def tracks_layer(tracks: PairTracks, box: Box, style: Style, language: Language) -> Layer:
@@ -111,7 +112,7 @@ def tracks_layer(tracks: PairTracks, box: Box, style: Style, language: Language)
         ops.append(Fill(Path.rectangle(a, top, b - a, bottom - top + 4, 3), "rule", 0.12, name="differs"))
     moments = [_window(row, before, after)[1] for row in rows]
     # the scale of films: one height is one flow in every comparison
-    most = max([limits().flow.full_ml_s, *(float(m.mouth_ml_s.max()) for m in moments)])
+    most = max([motion_limits().flow.full_ml_s, *(float(m.mouth_ml_s.max()) for m in moments)])
     lanes = _lanes(rows)
     for number, row in enumerate(rows):
         at = top + number * tall
@@ -134,13 +135,13 @@ def tracks_layer(tracks: PairTracks, box: Box, style: Style, language: Language)
     return Layer("tracks", tuple(ops))
 
 
-def _window(row: Row, before: float, after: float) -> tuple[Array, Signals]:
+def _window(row: TrackRow, before: float, after: float) -> tuple[Array, Signals]:
     times = row.zero_s + np.arange(-before, after + STEP_S / 2, STEP_S)
     return times, row.timeline.moment(times)
 
 
 def _row(
-    row: Row,
+    row: TrackRow,
     box: Box,
     left: float,
     scale: float,
@@ -178,7 +179,7 @@ def _row(
     return ops
 
 
-def _lanes(rows: Sequence[Row]) -> tuple[str, ...]:
+def _lanes(rows: Sequence[TrackRow]) -> tuple[str, ...]:
     """The lanes of every row: contact where one has any, air (mouth and nose apart for a nasal sound), voice."""
     middles = [(row, np.array([sum(row.timeline.spans[row.index].hold_s) / 2])) for row in rows]
     nose = any(float(row.timeline.moment(at).nose_ml_s[0]) >= LEAST_ML_S for row, at in middles)
@@ -187,7 +188,7 @@ def _lanes(rows: Sequence[Row]) -> tuple[str, ...]:
 
 
 def _contact(
-    row: Row, times: Array, now: Signals, px: Callable[[float], float], y: float, tall: float,
+    row: TrackRow, times: Array, now: Signals, px: Callable[[float], float], y: float, tall: float,
     ends: tuple[float, float], language: Language,
 ) -> list[Op]:  # fmt: skip
     """The bar of the row's own sound; what its neighbours touch is no part of the comparison."""
@@ -209,7 +210,7 @@ def _contact(
     return ops
 
 
-def _narrow_runs(row: Row, times: Array, now: Signals) -> list[tuple[float, float]]:
+def _narrow_runs(row: TrackRow, times: Array, now: Signals) -> list[tuple[float, float]]:
     span = row.timeline.spans[row.index]
     if span.entry.manner != "fricative":
         return []
@@ -279,7 +280,7 @@ def _voice(times: Array, now: Signals, px: Callable[[float], float], y: float, s
 
 
 def _bracket(
-    differs: Span, zero: float, scale: float, y: float, room: tuple[float, float], language: Language
+    differs: MarkedSpan, zero: float, scale: float, y: float, room: tuple[float, float], language: Language
 ) -> list[Op]:
     a, b = zero + differs.start_s * scale, zero + differs.end_s * scale
     label = language.say(differs.label)

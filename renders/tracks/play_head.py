@@ -8,7 +8,7 @@ from functools import cache
 from renders.paper.picture import Box, Fill, Layer, Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
-from renders.tracks.strip_plan import Rows, StripPlan, strip_plan
+from renders.tracks.strip_plan import RowChoice, StripPlan, strip_plan
 from renders.tracks.timestrip import closure_bars, sound_boxes
 from renders.wording.languages import Language
 from vocaltract.motion.phases import Course
@@ -24,7 +24,7 @@ class PlayHead:
         box: Box,
         style: Style,
         language: Language,
-        rows: Rows = "all",
+        rows: RowChoice = "all",
         course: Course | None = None,
     ) -> None:
         self._plan = strip_plan(timeline, box, rows)

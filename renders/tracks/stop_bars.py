@@ -10,7 +10,7 @@ from renders.paper.picture import Op, Path, Stroke, Text
 from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.tracks.bars import contact_bar
-from renders.tracks.layout import layout
+from renders.tracks.layout import tracks_layout
 from renders.tracks.time_axis import TimeAxis
 from vocaltract.motion.events import Stop, stops
 from vocaltract.motion.timeline import Timeline
@@ -33,7 +33,7 @@ class StopBar:
 
 def stop_bars(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> list[Op]:
     """For each stop its hold from `top` px down, and after the release the time to the voice."""
-    look, high = layout().stop, layout().timing.stops_px
+    look, high = tracks_layout().stop, tracks_layout().timing.stops_px
     found = stops(timeline)
     lanes = _lanes(timeline, found)
     tall = look.tall_px[max(lanes, default=0)]
@@ -74,7 +74,7 @@ def _hold_ms(timeline: Timeline, stop: Stop) -> str:
 
 
 def _stop(bar: StopBar, style: Style) -> list[Op]:
-    look = layout().stop
+    look = tracks_layout().stop
     x0, x1 = bar.hold_px
     y, tall = bar.row_px
     name = f"hold {bar.stop.index}"

@@ -11,7 +11,7 @@ from articulators.errors import BadInput
 from renders.paper.picture import Box
 from vocaltract.motion.timeline import Timeline
 
-Rows = Literal["all", "short"]
+RowChoice = Literal["all", "short"]
 BEYOND_S = 0.25  # shown before and after speech
 
 
@@ -46,7 +46,7 @@ class StripPlan:
         return self.at(start_s), self.at(end_s)
 
 
-def strip_plan(timeline: Timeline, box: Box, rows: Rows) -> StripPlan:
+def strip_plan(timeline: Timeline, box: Box, rows: RowChoice) -> StripPlan:
     """Where the rows of a timeline's strip lie in a box; BadInput for other rows."""
     if rows not in ("all", "short"):
         raise BadInput(f"rows {rows!r} is unknown; allowed: all, short")

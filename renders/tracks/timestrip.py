@@ -16,23 +16,23 @@ from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Stroke, Tex
 from renders.paper.style import Style
 from renders.paper.typeface import lacking, width
 from renders.tracks.bars import contact_bar
-from renders.tracks.strip_plan import Rows, StripPlan, strip_plan
+from renders.tracks.strip_plan import RowChoice, StripPlan, strip_plan
 from renders.tracks.time_axis import named_every
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.closures import runs
-from vocaltract.motion.limits import flows, limits, port_open, vibrates
+from vocaltract.motion.limits import flows, motion_limits, port_open, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 
-STEP_S = 0.002
+CURVE_STEP_S = 0.002
 TICK_S = 0.1
 BREATH_S = 0.025
 GUTTER = 74.0  # room for the names of the rows, in units
 FULL_EM = 0.84  # size of type in a bar where characters fill their em, which Latin letters do not
 
 
-def strip_x(timeline: Timeline, box: Box, time_s: float, rows: Rows = "all") -> float:
+def strip_x(timeline: Timeline, box: Box, time_s: float, rows: RowChoice = "all") -> float:
     """The x in px of a time in seconds; outside the shown stretch it lies outside the rows."""
     return strip_plan(timeline, box, rows).at(time_s)
 
@@ -40,13 +40,13 @@ def strip_x(timeline: Timeline, box: Box, time_s: float, rows: Rows = "all") -> 
 def nose_open(timeline: Timeline) -> tuple[tuple[float, float], ...]:
     """Stretches (start, end) in seconds of speech in which the way to the nose is open."""
     begin, end = timeline.speech_s
-    times = np.arange(begin, end, STEP_S)
+    times = np.arange(begin, end, CURVE_STEP_S)
     return tuple((a, b) for a, b in _stretches(times, port_open(timeline.moment(times).port_mm)))
 
 
 def voiced(timeline: Timeline) -> tuple[tuple[float, float], ...]:
     """Stretches (start, end) in seconds in which the folds vibrate."""
-    times = np.arange(0.0, timeline.duration_s, STEP_S)
+    times = np.arange(0.0, timeline.duration_s, CURVE_STEP_S)
     return tuple(_stretches(times, vibrates(timeline.moment(times).voice)))
 
 
@@ -54,7 +54,7 @@ def _stretches(times: Array, on: Bools) -> list[tuple[float, float]]:
     return [(float(times[first]), float(times[last])) for first, last in runs(on) if last > first]
 
 
-def strip_static(timeline: Timeline, box: Box, style: Style, language: Language, rows: Rows = "all") -> Layer:
+def strip_static(timeline: Timeline, box: Box, style: Style, language: Language, rows: RowChoice = "all") -> Layer:
     """Everything of the strip that stays, in a box (x, y, width, height) px.
 
     rows  "all", or "short" for sounds and voice alone
@@ -233,11 +233,11 @@ def _air(timeline: Timeline, plan: StripPlan, style: Style, language: Language) 
     assert plan.air is not None
     top, high = plan.air
     base = top + high
-    times = np.arange(plan.start_s, plan.end_s, STEP_S)
+    times = np.arange(plan.start_s, plan.end_s, CURVE_STEP_S)
     moment = timeline.moment(times)
     x = plan.x(times)
     ops: list[Op] = [_label(plan, style, plan.air, language.text("time_strip.air"))]
-    full = max(limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
+    full = max(motion_limits().flow.full_ml_s, float((moment.mouth_ml_s + moment.nose_ml_s).max()))
 
     def area(flow: np.ndarray, inside: np.ndarray) -> Path:
         y = base - high * np.clip(flow / full, 0.0, 1.0)

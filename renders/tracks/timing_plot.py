@@ -21,7 +21,7 @@ from renders.paper.style import Style, load
 from renders.paper.typeface import width
 from renders.tracks.bars import contact_bar
 from renders.tracks.curves import Track, scale_of, tracks
-from renders.tracks.layout import layout
+from renders.tracks.layout import tracks_layout
 from renders.tracks.stop_bars import stop_bars
 from renders.tracks.time_axis import TimeAxis, named_every
 from renders.tracks.timestrip import voiced
@@ -36,7 +36,7 @@ def write_timing_plot(
 
     BadInput for an unknown style or ending.
     """
-    look, page = load(style), layout().timing
+    look, page = load(style), tracks_layout().timing
     size = size or (page.width_px, page.height_px)
     wide = max(page.width_px, round(page.height_px * size[0] / size[1]))
     painter.save(fitted(timing_picture(timeline, look, wide), size), out, look)
@@ -44,7 +44,7 @@ def write_timing_plot(
 
 def timing_picture(timeline: Timeline, style: Style, wide: float | None = None) -> Picture:
     """The figure at `wide` x 1250 px; 1800 px wide where not given."""
-    page, (begin, end) = layout().timing, timeline.speech_s
+    page, (begin, end) = tracks_layout().timing, timeline.speech_s
     wide = wide or page.width_px
     shown_s = (max(0.0, begin - page.before_s), min(timeline.duration_s, end + page.after_s))
     axis = TimeAxis(*shown_s, page.left_px, wide - page.edge_px)
@@ -74,7 +74,7 @@ def _heading(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
     said = timeline.utterance.transcription
     if title == said.strip("[]") or timeline.alone:
         title = ""
-    left, baseline = layout().timing.title_px
+    left, baseline = tracks_layout().timing.title_px
     room = axis.right - left
     size = size_for(f"{title}  {said}", room, size, "bold")
     ops: list[Op] = []
@@ -94,13 +94,13 @@ def _grounds(rows: Sequence[tuple[float, float]], axis: TimeAxis) -> Layer:
 def _grid(timeline: Timeline, axis: TimeAxis, bottom: float) -> Layer:
     """Where one sound ends and the next begins."""
     edges = sorted({span.start_s for span in timeline.spans} | {span.end_s for span in timeline.spans})
-    top = sum(layout().timing.sounds_px)
+    top = sum(tracks_layout().timing.sounds_px)
     lines = Path.lines([[(axis.at(t), top), (axis.at(t), bottom)] for t in edges])
     return Layer("edges", (Stroke(lines, "rule", 1.2, dash=(2.0, 5.0), cap="butt", opacity=0.8),))
 
 
 def _name(text: str, what: str, top: float, tall: float, style: Style) -> list[Op]:
-    x, middle = layout().timing.left_px - 62, top + tall / 2
+    x, middle = tracks_layout().timing.left_px - 62, top + tall / 2
     second, small = style.size("second", "still"), 0.86 * style.size("small", "still")
     small = size_for(what, x - 16, small)
     if not what:
@@ -112,7 +112,7 @@ def _name(text: str, what: str, top: float, tall: float, style: Style) -> list[O
 
 
 def _track(track: Track, times: Array, top: float, axis: TimeAxis, style: Style) -> Layer:
-    page = layout().timing
+    page = tracks_layout().timing
     tall, left = page.track_px, axis.left
     base = top + tall
     highest, step = scale_of(float(track.values.max()), track.least)
@@ -141,7 +141,7 @@ def _track(track: Track, times: Array, top: float, axis: TimeAxis, style: Style)
 def _shut(start: float, end: float, base: float, axis: TimeAxis, style: Style) -> list[Op]:
     """A bar where the place is shut, and the word where there is room."""
     x0, x1 = axis.within(start, end)
-    high = layout().timing.shut_px
+    high = tracks_layout().timing.shut_px
     ops = contact_bar(Path.rectangle(x0, base - high, x1 - x0, high), style, 1.5, 0.9, "shut")
     size = 0.8 * style.size("small", "still")
     if width("shut", size, "bold") <= x1 - x0 - 6:
@@ -156,7 +156,7 @@ def _shut(start: float, end: float, base: float, axis: TimeAxis, style: Style) -
 
 
 def _voicing(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> Layer:
-    tall, wave = layout().timing.voice_px, layout().wave
+    tall, wave = tracks_layout().timing.voice_px, tracks_layout().wave
     middle = top + tall / 2
     ops: list[Op] = [
         Stroke(Path.line([(axis.left, middle), (axis.right, middle)]), "rule", style.line("rule"), opacity=0.6)
@@ -173,7 +173,7 @@ def _voicing(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> La
 
 
 def _sounds(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
-    top, tall = layout().timing.sounds_px
+    top, tall = tracks_layout().timing.sounds_px
     ops: list[Op] = []
     for span in timeline.spans:
         x0, x1 = axis.at(span.start_s), axis.at(span.end_s)
@@ -192,7 +192,7 @@ def _sounds(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
 def _axis(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> Layer:
     begin = timeline.speech_s[0]
     small = style.size("small", "still")
-    tick_s = layout().timing.tick_s
+    tick_s = tracks_layout().timing.tick_s
     every = named_every(tick_s * axis.px_per_s, width("1000", small) + 26)
     first = math.ceil((axis.start_s - begin) / tick_s - 1e-9)
     last = math.floor((axis.end_s - begin) / tick_s + 1e-9)

@@ -9,9 +9,9 @@ import numpy as np
 from renders.wording.languages import language_of
 from renders.wording.line import Line, line
 from renders.wording.names import sound_name
-from renders.wording.situation import Situation, by_place, narrow_throat, rest, symbol_of, text
+from renders.wording.situation import Situation, by_place, narrow_throat, rest_row, symbol_of, text
 from renders.wording.states import steady_contact
-from vocaltract.motion.limits import limits, vibrates
+from vocaltract.motion.limits import motion_limits, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.phonetics.inventory import organ
 
@@ -19,7 +19,7 @@ from vocaltract.phonetics.inventory import organ
 def lines(here: Situation) -> tuple[Line, Line]:
     """Main line and second line."""
     if here.span is None:
-        key = rest(here)
+        key = rest_row(here)
         return text(here, "cue", key), text(here, "detail", key)
     if here.phase == "approach":
         return text(here, "cue", by_place(here.span, "cue", "approach_")), text(here, "detail", "approach")
@@ -101,7 +101,7 @@ def _release_lines(here: Situation) -> tuple[Line, Line]:
 
 def _stop_release_lines(here: Situation, span: Span, release_s: float) -> tuple[Line, Line]:
     """Puff or not, and when the voice comes: from flow and vibration after the release."""
-    breath, hisses = limits().breath, span.entry.manner == "affricate"
+    breath, hisses = motion_limits().breath, span.entry.manner == "affricate"
     after = here.timeline.moment(release_s + np.linspace(0.0, breath.puff_within_s, 31))
     voiced = vibrates(after.voice)
     late = not voiced[:15].any()
@@ -111,7 +111,7 @@ def _stop_release_lines(here: Situation, span: Span, release_s: float) -> tuple[
     if late and lag_s > breath.puff_within_s / 3:
         return cue, text(here, "detail", "release_puff_voice", ms=str(5 * round(200 * lag_s)))
     if voiced.any():
-        before = here.timeline.moment(np.array([release_s - limits().pressure.compared_s])).voice[0]
+        before = here.timeline.moment(np.array([release_s - motion_limits().pressure.compared_s])).voice[0]
         kept = bool(vibrates(before))
         return cue, text(here, "detail", "release_voice_kept" if kept else "release_voice")
     key = "release_hiss_only" if hisses else "release_puff_only" if puff else "release_no_voice"

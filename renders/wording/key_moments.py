@@ -8,7 +8,7 @@ import numpy as np
 
 from articulators.errors import BadInput
 from renders.wording.line import Line
-from vocaltract.motion.limits import limits, vibrates
+from vocaltract.motion.limits import motion_limits, vibrates
 from vocaltract.motion.phases import Phase, phases
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
@@ -48,7 +48,7 @@ def key_moments(timeline: Timeline, most: int = 10) -> tuple[KeyMoment, ...]:
         after = end + 0.9 * (timeline.duration_s - end)
         found += [_candidate(0.15 * begin, None, "rest"), _candidate(after, None, "rest")]
     kept: list[_Candidate] = []
-    apart = limits().key_moment.apart_s
+    apart = motion_limits().key_moment.apart_s
     for candidate in sorted(found, key=lambda c: (-c.rank, c.time_s)):
         if len(kept) < most and all(abs(candidate.time_s - other.time_s) >= apart for other in kept):
             kept.append(candidate)
@@ -57,7 +57,7 @@ def key_moments(timeline: Timeline, most: int = 10) -> tuple[KeyMoment, ...]:
 
 
 def _candidate(time_s: float, index: int | None, label: str, rank: str = "", more: float = 0.0) -> _Candidate:
-    return _Candidate(float(time_s), index, label, getattr(limits().rank, rank or label) + more)
+    return _Candidate(float(time_s), index, label, getattr(motion_limits().rank, rank or label) + more)
 
 
 def _overlaps(timeline: Timeline) -> list[_Candidate]:
@@ -65,7 +65,7 @@ def _overlaps(timeline: Timeline) -> list[_Candidate]:
     for first in timeline.closures:
         for second in timeline.closures:
             start, end = max(first.start_s, second.start_s), min(first.end_s, second.end_s)
-            if first.start_s < second.start_s and end - start > limits().phase.shortest_s:
+            if first.start_s < second.start_s and end - start > motion_limits().phase.shortest_s:
                 middle = (start + end) / 2
                 said = timeline.span_at(middle)
                 index = said.index if said is not None else first.indices[-1]
@@ -100,7 +100,7 @@ def _hold(timeline: Timeline, span: Span, hold: Phase) -> _Candidate:
             end = min(end, other.start_s)
         else:
             start = max(start, min(other.end_s, end - 0.01))
-            more = limits().rank.overlapped
+            more = motion_limits().rank.overlapped
     if timeline.alone and not span.entry.voiced:
         share = 0.8
     rank = "hold" if label == "held" else label
@@ -109,7 +109,7 @@ def _hold(timeline: Timeline, span: Span, hold: Phase) -> _Candidate:
 
 def _release(timeline: Timeline, span: Span, release: Phase) -> list[_Candidate]:
     _, start, end = release
-    later = min(limits().key_moment.first_s, 0.4 * (end - start))
+    later = min(motion_limits().key_moment.first_s, 0.4 * (end - start))
     if span.entry.manner in ("nasal", "tap"):
         return [_candidate(start + later, span.index, "release_nasal")]
     last = span.index == len(timeline.spans) - 1
@@ -117,16 +117,16 @@ def _release(timeline: Timeline, span: Span, release: Phase) -> list[_Candidate]
     if last and not timeline.alone:
         # what the curve of air shows at the end is shown as a picture too
         peak = float(timeline.moment(np.linspace(start, end, 31)).mouth_ml_s.max())
-        rank = "release_last_seen" if peak >= limits().key_moment.curve_shows_ml_s else "release_last"
+        rank = "release_last_seen" if peak >= motion_limits().key_moment.curve_shows_ml_s else "release_last"
     if span.entry.manner == "affricate":
         let_go = _candidate(start + later, span.index, "release", rank)
         return [let_go, _candidate((start + end) / 2, span.index, "hiss_after")]
-    voice = timeline.moment(np.array([start + limits().breath.puff_within_s / 2, (start + end) / 2])).voice
+    voice = timeline.moment(np.array([start + motion_limits().breath.puff_within_s / 2, (start + end) / 2])).voice
     aspirated = not vibrates(voice).any() and end - start > 0.03
     found = [_candidate(start + later, span.index, "release_puff" if aspirated else "release", rank)]
     if aspirated and (timeline.alone or not last):
         length = end - start if span.voice_s is None else min(span.voice_s, end) - start
-        found.append(_candidate(start + limits().key_moment.breath_at_share * length, span.index, "breath"))
+        found.append(_candidate(start + motion_limits().key_moment.breath_at_share * length, span.index, "breath"))
     elif timeline.alone and span.entry.voiced:
         before = timeline.moment(np.array([start - 0.01])).voice[0]
         label = "voice_kept" if vibrates(before) else "voice"
@@ -138,7 +138,7 @@ def _steady(span: Span) -> list[_Candidate]:
     start, end = span.hold_s
     middle, entry = (start + end) / 2, span.entry
     if entry.kind == "vowel":
-        more = limits().rank.unstressed if span.sound.stress == 0 else 0.0
+        more = motion_limits().rank.unstressed if span.sound.stress == 0 else 0.0
         if len(entry.posture) < 2:
             return [_candidate(middle, span.index, "vowel", "", more)]
         ends = span.end_s - 0.12 * (span.end_s - span.start_s)

@@ -16,10 +16,10 @@ from typing import TypeAlias
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, table
 from renders.wording.line import Blank, Line, Series, line
-from renders.wording.shipped import FIRST, checked
+from renders.wording.shipped import FIRST, known_language
 
-Text: TypeAlias = str | tuple[str, str]
-Rows: TypeAlias = Mapping[str, Text]
+ReaderText: TypeAlias = str | tuple[str, str]
+Rows: TypeAlias = Mapping[str, ReaderText]
 _BLANK = re.compile(r"\{(\w+)\}")
 _PACKAGE = "renders.wording"
 
@@ -196,7 +196,7 @@ def _tables() -> tuple[str, ...]:
 @cache
 def language_of(key: str = FIRST) -> Language:
     """A language by the name of its file. BadInput for one that is not there, or whose texts do not fit."""
-    found = Language(checked(key), table(_PACKAGE, f"{key}.toml", Texts))
+    found = Language(known_language(key), table(_PACKAGE, f"{key}.toml", Texts))
     if key != FIRST:
         for fault in faults(found, language_of(FIRST)):
             raise BadInput(f"{key}.toml: {fault}")
@@ -215,7 +215,7 @@ def faults(other: Language, first: Language) -> Iterator[str]:
             yield from dict.fromkeys(_misfit(f"{name}.{key}", theirs[key], ours[key]))
 
 
-def _misfit(where: str, theirs: Text, ours: Text) -> Iterator[str]:
+def _misfit(where: str, theirs: ReaderText, ours: ReaderText) -> Iterator[str]:
     both = [[text] if isinstance(text, str) else list(text) for text in (theirs, ours)]
     if len(both[0]) != len(both[1]):
         yield f"{where}: {len(both[0])} text(s), not {len(both[1])}"

@@ -20,7 +20,7 @@ def languages() -> tuple[str, ...]:
     return FIRST, *(key for key in found if key != FIRST)
 
 
-def checked(key: str) -> str:
+def known_language(key: str) -> str:
     """The name of a language as it was given. BadInput for one that is not there."""
     if key not in languages():
         raise BadInput(f"language '{key}' is not there; allowed: {', '.join(languages())}{nearest(key, languages())}")

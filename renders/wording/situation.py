@@ -13,7 +13,7 @@ from renders.wording.languages import language_of
 from renders.wording.line import Blank, Line, line
 from renders.wording.names import sound_name
 from vocaltract.motion.instant import Instant, throat_mm
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
@@ -88,14 +88,14 @@ def _blanks(here: Situation) -> Mapping[str, Blank]:
         # of a glide the class alone: its two ends stand in the title of a still
         name = sound_name(span.entry.name)
         glide = isinstance(name, Line) and name.key == "name.diphthong"
-        found |= {"symbol": f"[{symbol_of(span)}]", "keyword": span.entry.keyword, "place": tongue(span)}
+        found |= {"symbol": f"[{symbol_of(span)}]", "keyword": span.entry.keyword, "place": tongue_place(span)}
         found["name"] = line("name.diphthong_alone") if glide else name
     if len(organs) > 1:
         found |= {"one": organ_word(organs[0]), "two": organ_word(organs[1])}
     return found
 
 
-def tongue(span: Span) -> Blank:
+def tongue_place(span: Span) -> Blank:
     """Height and place of the tongue in a vowel; "" in another sound."""
     if span.entry.kind != "vowel":
         return ""
@@ -114,10 +114,10 @@ def place_of(span: Span) -> str:
     return "dental" if "dental" in span.sound.features else span.entry.place
 
 
-def rest(here: Situation) -> str:
+def rest_row(here: Situation) -> str:
     """The row of a mouth at rest: before, about to speak or after."""
     begin, end = here.timeline.speech_s
-    if here.now.time_s < begin - limits().phase.ready_s:
+    if here.now.time_s < begin - motion_limits().phase.ready_s:
         return "rest_before"
     return "rest_ready" if here.now.time_s < (begin + end) / 2 else "rest_after"
 
@@ -128,4 +128,4 @@ def narrow_throat(here: Situation) -> str:
         return ""
     posture = here.timeline.posture(np.array([sum(here.span.hold_s) / 2]))
     key = tuple(posture.values[0])
-    return here.span.entry.symbol if throat_mm(here.timeline.head, key) <= limits().throat.narrow_mm else ""
+    return here.span.entry.symbol if throat_mm(here.timeline.head, key) <= motion_limits().throat.narrow_mm else ""

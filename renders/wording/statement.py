@@ -10,7 +10,7 @@ from renders.wording.names import sound_name
 from renders.wording.thresholds import thresholds
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.limits import folds_together
-from vocaltract.pairs.difference import ORGANS, Difference, SoundMeasures, airstream, main_difference
+from vocaltract.pairs.difference import COMPARED_ORGANS, Difference, SoundMeasures, airstream, main_difference
 from vocaltract.pairs.least import least_difference
 from vocaltract.phonetics.inventory import SoundEntry
 
@@ -95,7 +95,7 @@ def _same(d: Difference, about: str) -> Lines:
     if about in ("shape", "place", "degree", "touch", "beat"):
         return ()
     # an organ that moves by what an eye can hardly see is not said to differ, nor to do the same
-    still = tuple(Line(f"pair_organ.{name}") for name in ORGANS if name not in d.moved)
+    still = tuple(Line(f"pair_organ.{name}") for name in COMPARED_ORGANS if name not in d.moved)
     found = [line("pair_sentence.same", organs=Series(still, "last"))] if len(still) > 1 else []
     if about == "hold" and d.first.degree == "narrow":
         found.append(line("pair_sentence.same_hiss"))

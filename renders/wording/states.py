@@ -12,8 +12,8 @@ import numpy as np
 
 from renders.wording.languages import language_of
 from renders.wording.line import Line
-from renders.wording.situation import Situation, by_place, narrow_throat, place_of, rest, text
-from vocaltract.motion.limits import limits, port_open, vibrates
+from renders.wording.situation import Situation, by_place, narrow_throat, place_of, rest_row, text
+from vocaltract.motion.limits import motion_limits, port_open, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.phonetics.inventory import organ
 
@@ -21,7 +21,7 @@ Gauge = Literal["pressure", "flow"] | None
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class StateRow:
     """One state: pictogram, title, second line; what the gauge shows, if any, and its level 0..1."""
 
     icon: str
@@ -33,13 +33,13 @@ class Row:
 
 def _row(
     here: Situation, kind: str, key: str, icon: str, second: str | None = None, gauge: Gauge = None, level: float = 0.0
-) -> Row:
+) -> StateRow:
     """A row of the table; its second line stands beside it unless another is named."""
     under = f"{key}_second" if second is None else second
-    return Row(icon, text(here, kind, key), text(here, kind, under), gauge, float(np.clip(level, 0.0, 1.0)))
+    return StateRow(icon, text(here, kind, key), text(here, kind, under), gauge, float(np.clip(level, 0.0, 1.0)))
 
 
-def contact(here: Situation) -> Row:
+def contact_state(here: Situation) -> StateRow:
     """What touches or comes near."""
     if len(here.organs) > 1:
         return _row(here, "contact", "both_shut", "both")
@@ -71,7 +71,7 @@ def _shut(here: Situation) -> str:
     return next((n for n in names if n in rows), f"{here.organs[0]}_shut")
 
 
-def steady_contact(here: Situation, span: Span) -> Row:
+def steady_contact(here: Situation, span: Span) -> StateRow:
     """What a sound that holds nothing shut does."""
     manner, place = span.entry.manner, span.entry.place
     if manner == "fricative" and place != "glottal":
@@ -90,25 +90,25 @@ def steady_contact(here: Situation, span: Span) -> Row:
         second = f"{key}_throat_second" if narrow_throat(here) else None
         return _row(here, "contact", key, "round" if key.startswith("labial") else "raised", second)
     key, icon = "lips_apart", "apart"
-    if here.now.rounded >= limits().lips.rounded_from:
-        fully = here.now.rounded >= limits().lips.rounded_fully_from
+    if here.now.rounded >= motion_limits().lips.rounded_from:
+        fully = here.now.rounded >= motion_limits().lips.rounded_fully_from
         key, icon = "lips_rounded" if fully else "lips_rounded_a_little", "round"
-    elif here.now.spread > limits().lips.spread_from:
+    elif here.now.spread > motion_limits().lips.spread_from:
         key, icon = "lips_spread", "spread"
     return _row(here, "contact", key, icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
 
 
-def _narrowing(here: Situation, place: str) -> Row:
+def _narrowing(here: Situation, place: str) -> StateRow:
     """The narrow place of a sound; one that the table does not name (two at once) is told without its place."""
     rows = language_of().rows("contact")
     named = place if place not in ("palatal", "labial-velar") else f"{place}_narrow"
     return _row(here, "contact", named if named in rows else "narrow", "narrow")
 
 
-def air(here: Situation) -> Row:
+def air_state(here: Situation) -> StateRow:
     """From pressure and flows."""
     now = here.now
-    level = (now.mouth_ml_s + now.nose_ml_s) / limits().flow.full_ml_s
+    level = (now.mouth_ml_s + now.nose_ml_s) / motion_limits().flow.full_ml_s
     nose, mouth = now.nose_flows, now.mouth_flows
     if now.glottal_catch:
         return _row(here, "air", "folds_shut", "stopped")
@@ -125,15 +125,15 @@ def air(here: Situation) -> Row:
         return _no_flow(here)
     if now.friction:
         return _row(here, "air", "buzz" if now.vibrates else "hiss", "hiss", None, "flow", level)
-    dying = here.phase == "release" or (here.span is None and rest(here) == "rest_after")
-    if not now.vibrates and (dying or now.mouth_ml_s >= limits().breath.said_ml_s):
+    dying = here.phase == "release" or (here.span is None and rest_row(here) == "rest_after")
+    if not now.vibrates and (dying or now.mouth_ml_s >= motion_limits().breath.said_ml_s):
         return _row(here, "air", _breath(here), "breath", None, "flow", level)
     if here.span is not None and here.span.entry.manner == "lateral approximant" and here.phase == "steady":
         return _row(here, "air", "sides", "flow_sides", None, "flow", level)
     return _row(here, "air", "flow", "flow", None, "flow", level)
 
 
-def _no_flow(here: Situation) -> Row:
+def _no_flow(here: Situation) -> StateRow:
     now = here.now
     tapped = bool(now.closures) and here.timeline.spans[now.closures[0].indices[0]].entry.manner == "tap"
     if tapped:
@@ -157,18 +157,18 @@ def _burst(here: Situation) -> str:
 
 def _breath(here: Situation) -> str:
     if here.span is None or here.phase == "rest":
-        return "breath_end" if rest(here) == "rest_after" else "breath_begin"
+        return "breath_end" if rest_row(here) == "rest_after" else "breath_begin"
     if here.phase == "release":
         return "breath" if here.span.voice_s is not None else "breath_end"
     return "breath_only"
 
 
-def voice(here: Situation) -> Row:
+def voice_state(here: Situation) -> StateRow:
     """From vibration and the gap of the folds."""
     if here.now.vibrates:
         return _row(here, "voice", "on", "wave", "on_nasal_second" if here.now.nose_flows else "on_second")
     apart = not here.now.folds_together
-    if here.span is None and rest(here) == "rest_after":
+    if here.span is None and rest_row(here) == "rest_after":
         return _row(here, "voice", "over", "folds_apart" if apart else "folds_together")
     if apart:
         return _row(here, "voice", "apart", "folds_apart")
@@ -180,5 +180,5 @@ def _voice_waits(here: Situation) -> bool:
     said = here.span or here.timeline.spans[0]
     if not said.entry.voiced:
         return False
-    ahead = np.arange(here.now.time_s, said.end_s + limits().breath.puff_within_s, 0.004)
+    ahead = np.arange(here.now.time_s, said.end_s + motion_limits().breath.puff_within_s, 0.004)
     return bool(vibrates(here.timeline.moment(ahead).voice).any())

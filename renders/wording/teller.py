@@ -9,14 +9,14 @@ from articulators.curves import Array
 from renders.wording.cues import lines
 from renders.wording.key_moments import KeyMoment, key_moments
 from renders.wording.line import Line
-from renders.wording.situation import Situation, contact_word, organ_word, phase_word, rest, symbol_of
-from renders.wording.states import Row, air, contact, voice
+from renders.wording.situation import Situation, contact_word, organ_word, phase_word, rest_row, symbol_of
+from renders.wording.states import StateRow, air_state, contact_state, voice_state
 from vocaltract.motion.instant import Instant, instant, instants
 from vocaltract.motion.phases import Course, current, phases, span_of
 from vocaltract.motion.timeline import Timeline
 
 __all__ = [
-    "KeyMoment", "Row", "State", "Teller", "contact_word", "current", "key_moments", "organ_word", "phase_word",
+    "KeyMoment", "State", "StateRow", "Teller", "contact_word", "current", "key_moments", "organ_word", "phase_word",
     "phases", "state", "word_parts",
 ]  # fmt: skip
 
@@ -35,9 +35,9 @@ class State:
     phase: str
     cue: Line
     detail: Line
-    contact: Row
-    air: Row
-    voice: Row
+    contact: StateRow
+    air: StateRow
+    voice: StateRow
 
 
 def word_parts(timeline: Timeline, span_index: int | None) -> tuple[str, str, str]:
@@ -78,13 +78,14 @@ class Teller:
         shown = here.span or (timeline.spans[0] if timeline.alone else None)
         symbol = "" if shown is None else symbol_of(shown)
         cue, detail = self._of_phase(here)
-        return State(now.span_index, symbol, now.phase, cue, detail, contact(here), air(here), voice(here))
+        rows = contact_state(here), air_state(here), voice_state(here)
+        return State(now.span_index, symbol, now.phase, cue, detail, *rows)
 
     def _of_phase(self, here: Situation) -> tuple[Line, Line]:
         if here.phase == "steady":
             # of a sound without a text of its own, what the lips do at the moment
             return lines(here)
-        key = rest(here) if here.span is None else (here.span.index, here.phase, here.now.closures)
+        key = rest_row(here) if here.span is None else (here.span.index, here.phase, here.now.closures)
         if key not in self._lines:
             self._lines[key] = lines(here)
         return self._lines[key]

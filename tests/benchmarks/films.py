@@ -120,7 +120,7 @@ def _frames(shown: Timeline, size: tuple[int, int]) -> FilmFrames:
 
 def counted(shown: Any, playback: Any, size: tuple[int, int]) -> tuple[int, int, int]:
     """Layers, ops and vertices of the frame with most ops; RuntimeError where a layer of the scene is missing."""
-    from renders.ink.recording import record
+    from renders.ink.recording import recorded_calls
     from renders.sideview import moments
 
     frames = _frames(shown, size)
@@ -129,7 +129,7 @@ def counted(shown: Any, playback: Any, size: tuple[int, int]) -> tuple[int, int,
     for moment in moments.moments(shown, times):
         picture = frames.picture(moment)
         names |= {layer.name for layer in picture.layers}
-        calls = record(picture, frames.look.style)
+        calls = recorded_calls(picture, frames.look.style)
         best = max(best, (len(calls), sum(len(call.vertices) for call in calls), len(picture.layers)))
     missing = set(scene()["film"]["layers"]) - names
     if missing:

@@ -61,7 +61,7 @@ def _measured() -> dict[str, float]:
     from vocaltract.phonetics import build
 
     head = adult_male()
-    solve_s = _seconds(build.solved)
+    solve_s = _seconds(build.solved_targets)
 
     # between any two sounds of the inventory, as in running speech
     values = np.stack([p.values for p in loaded])

@@ -15,7 +15,7 @@ import numpy as np
 from articulators.curves import Array, Bools
 from vocaltract.airway.air import Organ, speech_air
 from vocaltract.airway.gaps import Gaps
-from vocaltract.airway.limits import limits
+from vocaltract.airway.limits import airway_limits
 
 CM2_TO_M2 = 1e-4
 CM3_TO_M3 = 1e-6
@@ -54,7 +54,7 @@ def beside_tongue_cm2(sides_open: Array) -> Array:
 
     Sides that are hardly lowered still touch the teeth: a midline contact is airtight until then.
     """
-    shut = limits().sides.open_from
+    shut = airway_limits().sides.open_from
     parted = np.clip((np.asarray(sides_open) - shut) / (1 - shut), 0, 1)
     return np.asarray(speech_air().opening.beside_tongue_cm2 * parted)
 
@@ -133,7 +133,7 @@ def breathe(times_s: Array, areas: Openings, lung_pa: Array, compliance: Array |
     )
 
 
-def vibrates(able: Bools, across_pa: Array) -> Bools:
+def phonation(able: Bools, across_pa: Array) -> Bools:
     """Whether the folds vibrate (n,): set for it, and the pressure across them suffices.
 
     able        (n,) folds set for voice and near enough

@@ -11,15 +11,15 @@ from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from articulators import outlines
-from articulators.curves import Array
+from articulators.curves import Array, Indices
 from articulators.head import Head
 from articulators.section import Section
 
 BEND_MM = (36.0, -18.0)  # a point that always lies inside the tongue
-LOWEST_MM, REACH_MM, THROAT_REACH_MM = -40.0, 75.0, 60.0  # where upright gridlines start; how far walls are looked for
+# where upright gridlines start; how far walls are looked for
+LOWEST_MM, ORAL_REACH_MM, THROAT_REACH_MM = -40.0, 75.0, 60.0
 INNER = ("tongue", "epiglottis", "larynx_front", "lower_incisor", "lower_gum", "lower_lip")
 OUTER = ("palate", "velum", "upper_incisor", "upper_gum", "upper_lip", "rear_wall", "larynx_rear")
 OPEN_LINES = ("palate", "rear_wall", "larynx_rear", "larynx_front")
@@ -27,7 +27,6 @@ TOUCH_MM = 0.3
 FAN_BEHIND_DEG = 225.0  # the direction from the bend that lies farthest from the fan
 CHUNK = 40_000  # points looked at together: what fits the processor's cache
 
-Indices: TypeAlias = NDArray[np.intp]
 Hits: TypeAlias = tuple[Indices, Indices, Array]
 
 
@@ -97,7 +96,7 @@ def channel(section: Section) -> Channel:
 def innermost(section: Section, lines: Gridlines, organs: Sequence[str]) -> Array:
     """How far along each gridline (..., n) the farthest wall of these organs lies, in mm; -inf where there is none."""
     count = len(lines.start)
-    limit = np.where(lines.start[:, 1] == LOWEST_MM, REACH_MM, THROAT_REACH_MM)
+    limit = np.where(lines.start[:, 1] == LOWEST_MM, ORAL_REACH_MM, THROAT_REACH_MM)
     found = np.full((int(np.prod(section.posture.shape)), count), -np.inf)
     for organ in organs:
         for moment, line, at in _hits(section, organ, lines):

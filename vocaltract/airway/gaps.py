@@ -20,6 +20,7 @@ from vocaltract.airway.limits import sealed, sides_open
 
 FACES_TEETH = 0.9  # a lip drawn in by this share faces the teeth
 PUT_OUT_MM = -4.0  # a tip in front of this x is outside the teeth
+NEAR_MM = 12.0  # gaps of speech seldom are wider
 FRONT_MM = 18.0  # the roof before this x is met by tip and blade, behind it by front and back of the tongue
 
 
@@ -83,6 +84,23 @@ def least(a: object, b: object) -> Array:
     return np.where(sealed(distance), 0.0, distance)
 
 
+def least_near(a: object, b: object) -> Array:
+    """As `least`, quicker where the shapes `a` (...) mostly come near `b`, which takes less room than they do.
+
+    Only what lies within NEAR_MM of the bounds of all `b` is measured at first: a least distance up to that is the
+    least of all, since a point so near to `b` cannot lie outside. Only where nothing comes so near is all measured.
+    """
+    left, low, right, high = shapely.total_bounds(b)
+    near = shapely.clip_by_rect(a, left - NEAR_MM, low - NEAR_MM, right + NEAR_MM, high + NEAR_MM)
+    distance = np.asarray(shapely.distance(near, b))
+    far = ~(distance <= NEAR_MM)  # where nothing is left, the distance is nan
+    if far.any():
+        shapes, others = (np.broadcast_to(np.asarray(g, dtype=object), far.shape) for g in (a, b))
+        distance = distance.copy()
+        distance[far] = shapely.distance(shapes[far], others[far])
+    return np.where(sealed(distance), 0.0, distance)
+
+
 def gaps(section: Section) -> Gaps:
     """Gaps of every moment of a section."""
     front, back = _roofs(section.head)
@@ -91,12 +109,12 @@ def gaps(section: Section) -> Gaps:
     lower = section.polygons("lower_lip")
 
     return Gaps(
-        lips=least(section.polygons("upper_lip"), lower),
+        lips=least_near(section.polygons("upper_lip"), lower),
         teeth=least(lower, shapely.Polygon(section["upper_incisor"]))
         + UNTUCKED_ALLOWANCE_MM * np.maximum(FACES_TEETH - section.posture["tucked"], 0),
-        coronal=np.minimum(least(tongue, front), tip_to_lip_mm(section)),
-        dorsal=np.minimum(least(tongue, back), least(tongue, velum)),
-        port=least(velum, behind_palate),
+        coronal=np.minimum(least_near(tongue, front), tip_to_lip_mm(section)),
+        dorsal=np.minimum(least_near(tongue, back), least_near(tongue, velum)),
+        port=least_near(velum, behind_palate),
         throat=least(tongue, wall),
         sides=section.posture["sides_open"],
         leaf=least(section.polygons("epiglottis"), wall),

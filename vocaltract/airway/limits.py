@@ -22,30 +22,30 @@ class Seam(Row, frozen=True):
     above_gridline: int
 
 
-class Limits(Record, frozen=True):
+class AirwayLimits(Record, frozen=True):
     """data/limits.toml."""
 
     sides: Sides
     seam: Seam
 
 
-def limits() -> Limits:
+def airway_limits() -> AirwayLimits:
     """The limits, with their sources."""
-    return table("vocaltract.airway", "limits.toml", Limits)
+    return table("vocaltract.airway", "limits.toml", AirwayLimits)
 
 
 def sides_open(lowered: Array | float) -> Bools:
     """Where (...) air passes beside a tongue that touches in the midline; `lowered`: its sides, a share 0..1."""
-    return np.asarray(lowered) >= limits().sides.open_from
+    return np.asarray(lowered) >= airway_limits().sides.open_from
 
 
 def sealed(gap_mm: Array | float) -> Bools:
     """Where (...) a gap is so narrow that it is shut."""
-    return np.asarray(gap_mm) < limits().seam.width_mm
+    return np.asarray(gap_mm) < airway_limits().seam.width_mm
 
 
 def seam(channel: Channel) -> int | None:
     """The first gridline, from the throat on, at which the midline of one channel is shut; None where it is open."""
-    row = limits().seam
+    row = airway_limits().seam
     shut = np.flatnonzero(sealed(channel.width_mm) & (np.arange(len(channel.width_mm)) > row.above_gridline))
     return int(shut[0]) if len(shut) else None

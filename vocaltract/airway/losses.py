@@ -113,7 +113,7 @@ def medium(sound_speed_cm_s: float | None = None) -> Medium:
     return Medium(own.density_g_cm3, speed)
 
 
-def line(s: Complex, area_cm2: Array, air: Medium, losses: Losses) -> tuple[Complex, Complex]:
+def series_and_shunt(s: Complex, area_cm2: Array, air: Medium, losses: Losses) -> tuple[Complex, Complex]:
     """Series impedance and shunt admittance for each cm of a round tube; s and area broadcast.
 
     Friction and heat follow the square root of frequency; the root of s/i continues it off the axis.

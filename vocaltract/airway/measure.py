@@ -127,8 +127,8 @@ def _sound(
         return nothing
     if port_cm2 >= area_rules().port.counts_from_cm2:
         tract = nose.branched(length, area, at, port_cm2)
-        found = nose.formants(tract, sound_speed_cm_s=speed, count=COUNT)
-        response = nose.transfer(frequency, tract, sound_speed_cm_s=speed)
+        found = nose.branched_formants(tract, sound_speed_cm_s=speed, count=COUNT)
+        response = nose.branched_transfer(frequency, tract, sound_speed_cm_s=speed)
         return with_peaks(found, frequency, response), response
     if np.any(area <= 0):
         return nothing

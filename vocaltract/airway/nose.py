@@ -50,7 +50,7 @@ def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_are
     closure is left out. BadInput where the tract is shut below the port, the port is shut, or `port_cm` lies
     outside the tract.
     """
-    length, area = resonance.checked(length_cm, area_cm2)
+    length, area = resonance.checked_tract(length_cm, area_cm2)
     ends = np.cumsum(length)
     if not 0 < port_cm < ends[-1]:
         raise BadInput(f"the port lies {port_cm:g} cm above the glottis; allowed is between 0 and {ends[-1]:.2f} cm")
@@ -87,7 +87,7 @@ def _parts(s: Complex, tract: Branched, air: Medium, losses: Losses) -> tuple[Co
     return c * mouth_p * nose_p + d * (mouth_u * nose_p + nose_u * mouth_p), mouth_p, nose_p
 
 
-def transfer(
+def branched_transfer(
     frequency_hz: ArrayLike, tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None
 ) -> Complex:
     """Flow that leaves mouth and nose together over flow at the glottis, (k,) at frequencies (k,) above 0 Hz."""
@@ -97,7 +97,7 @@ def transfer(
     return out / below
 
 
-def formants(
+def branched_formants(
     tract: Branched, *, losses: Losses = lossy.ALL, sound_speed_cm_s: float | None = None, count: int = 5
 ) -> Formants:
     """Resonances of the three branches together, (count,), with their bandwidths."""

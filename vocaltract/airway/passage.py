@@ -17,7 +17,7 @@ from articulators.contact import Shapes
 from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.section import Section
-from vocaltract.airway.limits import limits
+from vocaltract.airway.limits import airway_limits
 
 TISSUES = (  # that move
     "tongue",
@@ -58,11 +58,11 @@ def air_between(section: Section) -> Shapes:
     inside = shapely.difference(contact.polygons(hull(section)), _fixed_mass(section.head))
     air = shapely.difference(inside, _moving_mass(section))
     # hairlines of air vanish when its edge is drawn in, and do not come back when it is let out again
-    return np.asarray(shapely.buffer(_narrowed(air), limits().seam.width_mm / 2, quad_segs=2), dtype=object)[()]
+    return np.asarray(shapely.buffer(_narrowed(air), airway_limits().seam.width_mm / 2, quad_segs=2), dtype=object)[()]
 
 
 def _narrowed(air: Shapes) -> Shapes:
-    return np.asarray(shapely.buffer(air, -limits().seam.width_mm / 2, quad_segs=2), dtype=object)
+    return np.asarray(shapely.buffer(air, -airway_limits().seam.width_mm / 2, quad_segs=2), dtype=object)
 
 
 def passages(section: Section, air: Shapes) -> tuple[Bools, Bools]:

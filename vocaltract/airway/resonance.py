@@ -38,7 +38,7 @@ class Formants:
     bandwidth_hz: Array
 
 
-def checked(length_cm: ArrayLike, area_cm2: ArrayLike) -> tuple[Array, Array]:
+def checked_tract(length_cm: ArrayLike, area_cm2: ArrayLike) -> tuple[Array, Array]:
     """Both as equal arrays (..., sections). BadInput where they cannot be a tract."""
     try:
         lengths = np.atleast_1d(np.asarray(length_cm, dtype=float))
@@ -131,7 +131,7 @@ def chain(s: Complex, length: Array, area: Array, air: Medium, losses: Losses) -
 
     (pressure, flow) at the near end = [[a, b], [c, d]] times those at the far end.
     """
-    series, shunt = lossy.line(s[..., None], area[..., None, :], air, losses)
+    series, shunt = lossy.series_and_shunt(s[..., None], area[..., None, :], air, losses)
     spread = np.sqrt(series * shunt)
     grown = np.exp(spread * length[..., None, :])
     same, change = (grown + 1 / grown) / 2, (grown - 1 / grown) / 2
@@ -227,7 +227,7 @@ def formants(
 
     Raises BadInput for lengths or areas that are negative or not finite. A shut tract gives nan.
     """
-    length, area = checked(length_cm, area_cm2)
+    length, area = checked_tract(length_cm, area_cm2)
     air = lossy.medium(sound_speed_cm_s)
     usable, closed = _stand_in(area)
     extra = 2  # a wide zero may pass its neighbour: follow more than are asked for
@@ -259,7 +259,7 @@ def resonances_hz(
         raise BadInput(f"count is {count}; allowed is 1 or more")
     if not lossless:
         return formants(length_cm, area_cm2, sound_speed_cm_s=sound_speed_cm_s, count=count).frequency_hz
-    length, area = checked(length_cm, area_cm2)
+    length, area = checked_tract(length_cm, area_cm2)
     usable, closed = _stand_in(area)
     if end_correction:
         length = np.concatenate(
@@ -278,7 +278,7 @@ def transfer(
     sound_speed_cm_s: float | None = None,
 ) -> Complex:
     """Flow at the lips over flow at the glottis, (..., k) at frequencies (k,) above 0 Hz; nan if shut."""
-    length, area = checked(length_cm, area_cm2)
+    length, area = checked_tract(length_cm, area_cm2)
     s = 2j * np.pi * np.atleast_1d(np.asarray(frequency_hz, dtype=float))
     usable, closed = _stand_in(area)
     value = 1 / denominator(

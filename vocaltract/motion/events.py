@@ -32,7 +32,7 @@ def stops(timeline: Timeline) -> tuple[Stop, ...]:
             release_s=since(e.release_s),
             voicing_onset_s=since(e.voicing_onset_s),
         )
-        for e in events.stops(timeline)
+        for e in events.stop_events(timeline)
     )
 
 
@@ -47,5 +47,5 @@ def gestures(timeline: Timeline) -> tuple[Gesture, ...]:
             leave_s=g.leave_s - begin,
             end_s=g.end_s - begin,
         )
-        for g in score.gestures(timeline)
+        for g in score.gestural_score(timeline)
     )

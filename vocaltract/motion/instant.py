@@ -17,7 +17,7 @@ from vocaltract.airway.gaps import gaps
 from vocaltract.ipa.features import BELOW_THE_PORT
 from vocaltract.motion import limits as decided
 from vocaltract.motion.closures import Closure
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 from vocaltract.motion.phases import Course
 from vocaltract.motion.schedule import Span
 
@@ -102,28 +102,28 @@ class Instant:
     @property
     def builds_up(self) -> bool:
         """Whether a closure holds air under so much pressure that it is spoken of and drawn."""
-        return bool(self.closures) and self.pressure_share >= limits().pressure.shown_share
+        return bool(self.closures) and self.pressure_share >= motion_limits().pressure.shown_share
 
     @property
     def pressure_rises(self) -> bool:
         """Whether pressure is rising."""
-        return self.pressure_after - self.pressure_before > limits().pressure.rising_share
+        return self.pressure_after - self.pressure_before > motion_limits().pressure.rising_share
 
     @property
     def burst_lasts(self) -> bool:
         """Whether the burst of the last release still lasts."""
-        return not self.closures and self.since_release_s <= limits().burst.lasts_s
+        return not self.closures and self.since_release_s <= motion_limits().burst.lasts_s
 
     @property
     def burst_shown(self) -> float:
         """0..1: how much of the burst of the last release is still shown where time runs slowly; half: it is said."""
-        row = limits().burst
+        row = motion_limits().burst
         return 0.0 if self.closures else fraction(1 - (self.since_release_s - row.film_s) / row.fade_s)
 
     @property
     def burst(self) -> float:
         """0..1: strength of the burst as it is shown, set by the flow."""
-        return self.burst_shown * fraction(self.mouth_ml_s / limits().flow.full_ml_s)
+        return self.burst_shown * fraction(self.mouth_ml_s / motion_limits().flow.full_ml_s)
 
 
 def instant(course: Course, time_s: float) -> Instant:
@@ -135,11 +135,12 @@ def instants(course: Course, times_s: Array) -> list[Instant]:
     """The instants at times (n,) in seconds, in that order; all that can be is worked out for all of them at once."""
     timeline, times_s = course.timeline, np.asarray(times_s, dtype=float)
     now, posture = timeline.moment(times_s), timeline.posture(times_s)
-    look = limits().pressure.compared_s
+    look = motion_limits().pressure.compared_s
     before, after = (timeline.moment(times_s + step).pressure_share for step in (-look, look))
     sides = airway.sides_open(posture["sides_open"])
     together, vibrates = decided.folds_together(posture["glottis_mm"]), decided.vibrates(now.voice)
-    unvoiced, blown = 1 - now.voice / limits().breath.voice_below, now.mouth_ml_s / limits().breath.full_ml_s
+    row = motion_limits().breath
+    unvoiced, blown = 1 - now.voice / row.voice_below, now.mouth_ml_s / row.full_ml_s
     breath = np.clip(unvoiced, 0, 1) * np.clip(blown, 0, 1)
     fast = decided.hisses(now.mouth_ml_s)
     least = decided.narrow(np.minimum.reduce([now.lips_mm, now.coronal_mm, now.dorsal_mm]))

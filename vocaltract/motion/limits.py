@@ -12,7 +12,7 @@ from articulators.records import Record, Row, table
 from vocaltract.airway.air import speech_air
 
 
-class Phase(Row, frozen=True):
+class PhaseLimits(Row, frozen=True):
     """How phases are told apart."""
 
     approach_s: float
@@ -22,7 +22,7 @@ class Phase(Row, frozen=True):
     ready_s: float
 
 
-class Pressure(Row, frozen=True):
+class PressureLimits(Row, frozen=True):
     """Of pressure behind a closure, as a share of lung pressure."""
 
     shown_share: float
@@ -30,21 +30,21 @@ class Pressure(Row, frozen=True):
     rising_share: float
 
 
-class Flow(Row, frozen=True):
+class FlowLimits(Row, frozen=True):
     """Of air that flows out."""
 
     shown_ml_s: float
     full_ml_s: float
 
 
-class Hiss(Row, frozen=True):
+class HissLimits(Row, frozen=True):
     """Of a narrowing through which air hisses."""
 
     gap_mm: float
     flow_ml_s: float
 
 
-class Burst(Row, frozen=True):
+class BurstLimits(Row, frozen=True):
     """How long a burst lasts, and how long a film shows it."""
 
     lasts_s: float
@@ -52,7 +52,7 @@ class Burst(Row, frozen=True):
     fade_s: float
 
 
-class Breath(Row, frozen=True):
+class BreathLimits(Row, frozen=True):
     """Of air that leaves the mouth without voice."""
 
     puff_ml_s: float
@@ -62,25 +62,25 @@ class Breath(Row, frozen=True):
     voice_below: float
 
 
-class Voice(Row, frozen=True):
+class VoiceLimits(Row, frozen=True):
     """Of vibration, 0..1."""
 
     vibrates_from: float
 
 
-class Port(Row, frozen=True):
+class PortLimits(Row, frozen=True):
     """Of the way to the nose."""
 
     open_mm: float
 
 
-class Throat(Row, frozen=True):
+class ThroatLimits(Row, frozen=True):
     """Of the gap between the root of the tongue and the throat wall."""
 
     narrow_mm: float
 
 
-class Lips(Row, frozen=True):
+class LipLimits(Row, frozen=True):
     """Of rounding and spreading, 0..1."""
 
     rounded_from: float
@@ -88,7 +88,7 @@ class Lips(Row, frozen=True):
     spread_from: float
 
 
-class KeyMoment(Row, frozen=True):
+class KeyMomentLimits(Row, frozen=True):
     """Where key moments lie."""
 
     first_s: float
@@ -97,7 +97,7 @@ class KeyMoment(Row, frozen=True):
     apart_s: float
 
 
-class Rank(Row, frozen=True):
+class KeyMomentRank(Row, frozen=True):
     """Which key moments stay: the greater, the longer."""
 
     both: int
@@ -123,36 +123,36 @@ class Rank(Row, frozen=True):
     overlapped: int
 
 
-class Limits(Record, frozen=True):
+class MotionLimits(Record, frozen=True):
     """data/limits.toml."""
 
-    phase: Phase
-    pressure: Pressure
-    flow: Flow
-    hiss: Hiss
-    burst: Burst
-    breath: Breath
-    voice: Voice
-    port: Port
-    throat: Throat
-    lips: Lips
-    key_moment: KeyMoment
-    rank: Rank
+    phase: PhaseLimits
+    pressure: PressureLimits
+    flow: FlowLimits
+    hiss: HissLimits
+    burst: BurstLimits
+    breath: BreathLimits
+    voice: VoiceLimits
+    port: PortLimits
+    throat: ThroatLimits
+    lips: LipLimits
+    key_moment: KeyMomentLimits
+    rank: KeyMomentRank
 
 
-def limits() -> Limits:
+def motion_limits() -> MotionLimits:
     """The limits, with their sources."""
-    return table("vocaltract.motion", "limits.toml", Limits)
+    return table("vocaltract.motion", "limits.toml", MotionLimits)
 
 
 def flows(flow_ml_s: Array | float) -> Bools:
     """Whether (...) so much air flows that it is spoken of and drawn."""
-    return np.asarray(flow_ml_s) >= limits().flow.shown_ml_s
+    return np.asarray(flow_ml_s) >= motion_limits().flow.shown_ml_s
 
 
 def vibrates(voice: Array | float) -> Bools:
     """Whether (...) the folds vibrate; `voice` 0..1 as a timeline fades it."""
-    return np.asarray(voice) >= limits().voice.vibrates_from
+    return np.asarray(voice) >= motion_limits().voice.vibrates_from
 
 
 def folds_together(gap_mm: Array | float) -> Bools:
@@ -162,14 +162,14 @@ def folds_together(gap_mm: Array | float) -> Bools:
 
 def port_open(gap_mm: Array | float) -> Bools:
     """Whether (...) the way to the nose is open."""
-    return np.asarray(gap_mm) >= limits().port.open_mm
+    return np.asarray(gap_mm) >= motion_limits().port.open_mm
 
 
 def narrow(gap_mm: Array | float) -> Bools:
     """Whether (...) a gap is as narrow as that of a hiss; a gap of 0 is shut."""
-    return (np.asarray(gap_mm) > 0) & (np.asarray(gap_mm) < limits().hiss.gap_mm)
+    return (np.asarray(gap_mm) > 0) & (np.asarray(gap_mm) < motion_limits().hiss.gap_mm)
 
 
 def hisses(flow_ml_s: Array | float) -> Bools:
     """Whether (...) air flows fast enough to hiss where it is narrow."""
-    return np.asarray(flow_ml_s) >= limits().hiss.flow_ml_s
+    return np.asarray(flow_ml_s) >= motion_limits().hiss.flow_ml_s

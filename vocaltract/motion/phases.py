@@ -11,18 +11,18 @@ from functools import cache, partial
 import numpy as np
 
 from articulators.errors import BadInput
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import organ
 
 Phase = tuple[str, float, float]
-GAP = {"lips": "lips_mm", "coronal": "coronal_mm", "dorsal": "dorsal_mm"}
+GAP_OF = {"lips": "lips_mm", "coronal": "coronal_mm", "dorsal": "dorsal_mm"}
 
 
 def gap_mm(timeline: Timeline, name: str, times_s: np.ndarray) -> np.ndarray:
     """Gap (n,) in mm of the organ "lips", "coronal" or "dorsal" at times (n,)."""
-    return np.asarray(getattr(timeline.moment(times_s), GAP[name]))
+    return np.asarray(getattr(timeline.moment(times_s), GAP_OF[name]))
 
 
 def span_of(timeline: Timeline, index: int) -> Span:
@@ -43,7 +43,7 @@ def phases(timeline: Timeline, span_index: int) -> tuple[Phase, ...]:
         return (("steady", span.start_s, span.end_s),)
     shut = span.hold_s[0]
     let_go = span.release_s if span.release_s is not None else max(span.hold_s[1], span.end_s)
-    least = limits().phase.shortest_s
+    least = motion_limits().phase.shortest_s
     if _sides_open_next(timeline, span):
         # the tip stays for the lateral, but the mouth is shut no longer
         let_go = min(let_go, span.end_s)
@@ -76,15 +76,15 @@ def _approach_s(timeline: Timeline, span: Span) -> float:
     if span.index:
         before = timeline.spans[span.index - 1]
         floor = before.hold_s[0] if before.entry.closes and before.release_s is None else before.hold_s[1]
-    times = np.arange(shut, max(shut - limits().phase.approach_s, floor) - 5e-4, -0.001)
+    times = np.arange(shut, max(shut - motion_limits().phase.approach_s, floor) - 5e-4, -0.001)
     return float(times[_widest(gap_mm(timeline, organ(span.entry), times))]) if len(times) else shut
 
 
 def _opened_s(timeline: Timeline, span: Span, let_go: float) -> float:
-    ceiling = max(span.end_s, let_go + limits().phase.release_s)
+    ceiling = max(span.end_s, let_go + motion_limits().phase.release_s)
     if span.index + 1 < len(timeline.spans):
         ceiling = max(timeline.spans[span.index + 1].hold_s[0], span.end_s)
-    times = np.arange(let_go, min(let_go + limits().phase.release_s, ceiling) + 5e-4, 0.001)
+    times = np.arange(let_go, min(let_go + motion_limits().phase.release_s, ceiling) + 5e-4, 0.001)
     if len(times) == 0:
         return max(let_go, span.end_s)
     return max(float(times[_widest(gap_mm(timeline, organ(span.entry), times))]), span.end_s)
@@ -92,7 +92,7 @@ def _opened_s(timeline: Timeline, span: Span, let_go: float) -> float:
 
 def _widest(gaps: np.ndarray) -> int:
     """The first sample where a gap has all but reached its widest."""
-    return int(np.argmax(gaps >= limits().phase.let_go_share * gaps.max()))
+    return int(np.argmax(gaps >= motion_limits().phase.let_go_share * gaps.max()))
 
 
 class Course:
@@ -105,7 +105,7 @@ class Course:
     def at(self, time_s: float) -> tuple[int | None, str]:
         """The sound and its phase; (None, "rest") before the first and after the last."""
         here = self.timeline.span_at(time_s)
-        reach = limits().phase.approach_s + limits().phase.release_s
+        reach = motion_limits().phase.approach_s + motion_limits().phase.release_s
         found: dict[int, str] = {}
         for span in self.timeline.spans:
             if span.entry.closes and span.start_s - reach <= time_s <= span.end_s + reach:

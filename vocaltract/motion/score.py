@@ -10,7 +10,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.posture import part_index
 from vocaltract.airway.air import speech_air
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.stops import ORGAN, STEP_S, Run, stretches
 from vocaltract.motion.timeline import Timeline
@@ -42,7 +42,7 @@ class Gesture:
     end_s: float
 
 
-def gestures(timeline: Timeline) -> tuple[Gesture, ...]:
+def gestural_score(timeline: Timeline) -> tuple[Gesture, ...]:
     """All gestures by the time at which they begin, on the timeline's own clock."""
     found = [*_of_the_mouth(timeline), *_rounding(timeline), *_velum(timeline), *_glottis(timeline)]
     return tuple(sorted(found, key=lambda g: (g.start_s, ARTICULATORS.index(g.articulator))))
@@ -107,7 +107,7 @@ def _rounding(timeline: Timeline) -> Iterator[Gesture]:
     def asks(span: Span) -> bool:
         return span.entry.rounded or span.entry.place in ("postalveolar", "labial-velar")
 
-    yield from _extent(timeline, "lips", "rounds", _part(timeline, "rounded"), limits().lips.rounded_from, asks)
+    yield from _extent(timeline, "lips", "rounds", _part(timeline, "rounded"), motion_limits().lips.rounded_from, asks)
 
 
 def _velum(timeline: Timeline) -> Iterator[Gesture]:
@@ -116,7 +116,7 @@ def _velum(timeline: Timeline) -> Iterator[Gesture]:
 
     times = np.arange(0.0, timeline.duration_s, STEP_S)
     port = np.asarray(timeline.moment(times).port_mm)
-    yield from _extent(timeline, "velum", "lowers", port, limits().port.open_mm, asks)
+    yield from _extent(timeline, "velum", "lowers", port, motion_limits().port.open_mm, asks)
 
 
 def _glottis(timeline: Timeline) -> Iterator[Gesture]:

@@ -13,6 +13,7 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import organ
 
 STEP_S = 0.001
+"""How closely events are looked for, here and wherever two timelines are compared."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ def stretches(times_s: Array, on: Bools) -> list[Run]:
     return [(float(times_s[first]), float(times_s[last])) for first, last in runs(on)]
 
 
-def stops(timeline: Timeline) -> tuple[StopEvent, ...]:
+def stop_events(timeline: Timeline) -> tuple[StopEvent, ...]:
     """Plosives, affricates, clicks and glottal stops by the time of their closure, on the timeline's own clock.
 
     A tap is no stop.

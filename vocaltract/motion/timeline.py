@@ -21,7 +21,7 @@ from vocaltract.airway.air import Organ, speech_air
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import ORGANS, Closure, closures, settled
-from vocaltract.motion.limits import folds_together, limits, vibrates
+from vocaltract.motion.limits import folds_together, motion_limits, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.timing import timing
 from vocaltract.motion.tracks import mouth_tracks
@@ -32,9 +32,9 @@ SECTION_STEP_S = 0.004
 REST_STEP_S = 0.012  # while the mouth opens from rest or goes back to it, nothing is said that is short
 REST_S = 0.12  # so long before and after speech
 VOICE_FADE_S = 0.012
-AT_ONCE = 256  # sections measured in one call: what bounds the memory a long text takes
+GAPS_AT_ONCE = 256  # sections measured in one call: what bounds the memory a long text takes
 WALLS = ("active", "passive", "hard")
-COLUMNS = (
+SERIES = (
     "pressure_share", "pressure_pa", "mouth_ml_s", "nose_ml_s", "glottis_ml_s", "voice", "lips_mm", "coronal_mm",
     "dorsal_mm", "port_mm", "lung_pa", "glottis_cm2", "mouth_cm2", "port_cm2", "felt_throat", "felt_contact",
 )  # fmt: skip
@@ -112,7 +112,7 @@ class Timeline:
     def moment(self, times_s: Array) -> Signals:
         """Air, voice and gaps at times (n,), read-only."""
         at = np.clip(np.asarray(times_s, dtype=float), 0, self.duration_s)
-        columns = dict(zip(COLUMNS, _interpolate(at, self._times, self._moments).T, strict=True))
+        columns = dict(zip(SERIES, _interpolate(at, self._times, self._moments).T, strict=True))
         voicing = np.array(vibrates(columns["voice"]), dtype=float)
         voicing.setflags(write=False)
         return Signals(**columns, voicing=voicing)
@@ -217,7 +217,7 @@ def _measured(values: Array, times: Array, coarse: Array, gaps_at: object) -> Ga
     rows = _interpolate(coarse, times, values)
     rows = np.round(rows, 6)
     _, first, inverse = np.unique(rows, axis=0, return_index=True, return_inverse=True)
-    parts = [gaps_at(coarse[first[i : i + AT_ONCE]]) for i in range(0, len(first), AT_ONCE)]  # type: ignore[operator]
+    parts = [gaps_at(coarse[first[i : i + GAPS_AT_ONCE]]) for i in range(0, len(first), GAPS_AT_ONCE)]  # type: ignore[operator]
     inverse = inverse.ravel()
     return Gaps(*(np.concatenate([getattr(part, f) for part in parts])[inverse] for f in FIELDS))
 
@@ -252,7 +252,7 @@ def _moments(
     air = breath.breathe(times, areas, lungs, _compliance(spans, closed, times, walls))
     able = folds.set_to_vibrate(plan, spans, times)
     able &= folds_together(glottis)
-    voice = _faded(breath.vibrates(able, lungs - air.pressure_pa))
+    voice = _faded(breath.phonation(able, lungs - air.pressure_pa))
     felt_throat, felt_contact = breath.felt(voice, air.pressure_pa, areas)
     columns = {
         "pressure_share": air.share,
@@ -272,7 +272,7 @@ def _moments(
         "felt_throat": felt_throat,
         "felt_contact": felt_contact,
     }
-    return np.stack([columns[name] for name in COLUMNS], axis=-1)
+    return np.stack([columns[name] for name in SERIES], axis=-1)
 
 
 def _lungs(plan: Schedule, times: Array) -> Array:
@@ -313,5 +313,5 @@ def _faded(on: Bools) -> Array:
     """A switch (n,) faded over VOICE_FADE_S, which `vibrates` reads back exactly."""
     width = 2 * round(VOICE_FADE_S / TRACK_STEP_S / 2) + 1
     soft = np.convolve(on.astype(float), np.ones(width) / width, mode="same")
-    half = limits().voice.vibrates_from
+    half = motion_limits().voice.vibrates_from
     return np.where(on, np.maximum(soft, half), np.minimum(soft, half - 1e-6))

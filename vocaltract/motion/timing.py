@@ -6,12 +6,11 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Annotated, Any, Literal, TypeAlias
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 from vocaltract.airway.air import Organ
 
 Lengths: TypeAlias = tuple[float, float]
 """Inherent and least duration in ms."""
-Pair: TypeAlias = tuple[float, float]
 
 
 def _from_ms(value: Any) -> float:

@@ -10,9 +10,9 @@ import numpy as np
 from vocaltract.phonetics.inventory import entry_of
 from vocaltract.words.utterance import Sound
 
-# What it costs to let one sound answer another; leaving one out costs GAP. Only their order matters: the same sound
+# What it costs to let one sound answer another, or none (UNANSWERED). Only their order matters: the same sound
 # before another form of it, that before another sound of its class, and a vowel never answers a consonant.
-SAME, FORM, CLASS, GAP, NEVER = 0.0, 0.25, 0.9, 0.8, 9.0
+SAME, FORM, CLASS, UNANSWERED, NEVER = 0.0, 0.25, 0.9, 0.8, 9.0
 LIKENESS = 0.1  # less for each of place, manner and voicing that two consonants share
 
 
@@ -27,12 +27,12 @@ class Match:
 def aligned(a: Sequence[Sound], b: Sequence[Sound]) -> tuple[Match, ...]:
     """The cheapest way to let the sounds of a answer those of b, in order (Needleman & Wunsch 1970, from memory)."""
     cost = np.zeros((len(a) + 1, len(b) + 1))
-    cost[:, 0], cost[0, :] = GAP * np.arange(len(a) + 1), GAP * np.arange(len(b) + 1)
+    cost[:, 0], cost[0, :] = UNANSWERED * np.arange(len(a) + 1), UNANSWERED * np.arange(len(b) + 1)
     apart = np.array([[_apart(x, y) for y in b] for x in a]).reshape(len(a), len(b))
     for i in range(1, len(a) + 1):
         for j in range(1, len(b) + 1):
             cost[i, j] = min(
-                cost[i - 1, j - 1] + apart[i - 1, j - 1], cost[i - 1, j] + GAP, cost[i, j - 1] + GAP
+                cost[i - 1, j - 1] + apart[i - 1, j - 1], cost[i - 1, j] + UNANSWERED, cost[i, j - 1] + UNANSWERED
             )
     found: list[Match] = []
     i, j = len(a), len(b)
@@ -40,7 +40,7 @@ def aligned(a: Sequence[Sound], b: Sequence[Sound]) -> tuple[Match, ...]:
         if i and j and np.isclose(cost[i, j], cost[i - 1, j - 1] + apart[i - 1, j - 1]):
             i, j = i - 1, j - 1
             found.append(Match(i, j))
-        elif i and np.isclose(cost[i, j], cost[i - 1, j] + GAP):
+        elif i and np.isclose(cost[i, j], cost[i - 1, j] + UNANSWERED):
             i -= 1
             found.append(Match(i, None))
         else:

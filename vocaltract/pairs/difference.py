@@ -13,17 +13,18 @@ from articulators.curves import Array
 from articulators.section import Section, section
 from vocaltract.airway.gaps import FRONT_MM, gaps
 from vocaltract.airway.limits import sealed, sides_open
-from vocaltract.motion.limits import flows, folds_together, limits, narrow, vibrates
+from vocaltract.motion.limits import flows, folds_together, motion_limits, narrow, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
-from vocaltract.pairs.least import Organ, least_difference
+from vocaltract.pairs.least import ComparedOrgan, least_difference
 from vocaltract.phonetics.inventory import SoundEntry, organ
 
-ORGANS: tuple[Organ, ...] = ("tongue", "lips", "jaw", "velum")
+COMPARED_ORGANS: tuple[ComparedOrgan, ...] = ("tongue", "lips", "jaw", "velum")
 
 
 PARTS = (
-    "place", "contact", *ORGANS, "nose", "sides", "folds", "voice_held", "voice_onset", "release", "puff", "vowel",
+    "place", "contact", *COMPARED_ORGANS, "nose", "sides", "folds", "voice_held", "voice_onset", "release", "puff",
+    "vowel",
 )  # fmt: skip
 AIRSTREAMS = ("implosive", "ejective", "click")
 
@@ -112,15 +113,15 @@ class Difference:
         return self.first.contact == self.second.contact == "touch"
 
     @property
-    def apart_mm(self) -> Mapping[Organ, float]:
+    def apart_mm(self) -> Mapping[ComparedOrgan, float]:
         """Greatest distance between the outlines of each organ."""
         return {"tongue": self.tongue_mm, "lips": self.lips_mm, "jaw": self.jaw_mm, "velum": self.velum_mm}
 
     @property
-    def moved(self) -> tuple[Organ, ...]:
-        """The organs, out of `ORGANS`, whose outlines differ."""
+    def moved(self) -> tuple[ComparedOrgan, ...]:
+        """The organs, out of `COMPARED_ORGANS`, whose outlines differ."""
         least = least_difference().outline.least_mm
-        return tuple(name for name in ORGANS if self.apart_mm[name] > least[name])
+        return tuple(name for name in COMPARED_ORGANS if self.apart_mm[name] > least[name])
 
     @property
     def later_voice_s(self) -> float | None:
@@ -198,7 +199,7 @@ class Difference:
         differs: dict[str, bool] = {
             "place": not self.same_place and not same_organ,
             "contact": self.first.contact != self.second.contact,
-            **dict.fromkeys(ORGANS, False),
+            **dict.fromkeys(COMPARED_ORGANS, False),
             **dict.fromkeys(self.moved, True),
             "nose": self.nose,
             "sides": self.sides,
@@ -299,7 +300,7 @@ def _measured(timeline: Timeline, span: Span) -> tuple[SoundMeasures, Section]:
     closure = next((c for c in timeline.closures if span.index in c.indices), None)
     hold = timeline.moment(np.linspace(*span.hold_s, 101)).voice
     after = span.release_s if span.release_s is not None else span.hold_s[1]
-    looked_s = np.arange(0, limits().breath.puff_within_s, TRACK_STEP_S)
+    looked_s = np.arange(0, motion_limits().breath.puff_within_s, TRACK_STEP_S)
     after_ml_s = timeline.moment(after + looked_s).mouth_ml_s
     tongue = shape["tongue"]
     top = tongue[int(np.argmax(tongue[:, 1]))]

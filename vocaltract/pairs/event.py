@@ -10,10 +10,11 @@ import numpy as np
 from articulators.errors import BadInput, nearest
 from vocaltract.airway.limits import sides_open
 from vocaltract.motion.closures import runs
+from vocaltract.motion.stops import STEP_S
 from vocaltract.motion.timeline import Timeline
 from vocaltract.pairs.occurrences import Occurrence
 
-AROUND_S, STEP_S = 0.2, 0.001
+AROUND_S = 0.2
 EVENTS = ("closure", "release", "vowel")
 NAMES = ("closure", "release", "vowel", "start", "hold_start", "hold_end")
 

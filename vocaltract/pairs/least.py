@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 
 from articulators.records import Record, Row, table
 
-Organ: TypeAlias = Literal["tongue", "lips", "jaw", "velum"]
+ComparedOrgan: TypeAlias = Literal["tongue", "lips", "jaw", "velum"]
 
 
 class LeastPlace(Row, frozen=True):
@@ -21,7 +21,7 @@ class LeastPlace(Row, frozen=True):
 class LeastOutline(Row, frozen=True):
     """Outlines of an organ apart."""
 
-    least_mm: Mapping[Organ, float]
+    least_mm: Mapping[ComparedOrgan, float]
 
 
 class LeastVoice(Row, frozen=True):

@@ -20,7 +20,7 @@ from vocaltract.phonetics import rules, vowels
 from vocaltract.phonetics.places import places
 from vocaltract.phonetics.rule_table import rule_table
 from vocaltract.phonetics.shipped import shipped, starting
-from vocaltract.phonetics.solver import VERSION, solve
+from vocaltract.phonetics.solver import SOLVER_VERSION, solve
 from vocaltract.phonetics.targets import targets
 
 INPUTS = (
@@ -40,13 +40,13 @@ INPUTS = (
 
 def inputs_hash() -> str:
     """SHA-256 of all that the solved table depends on, the solver's version included."""
-    digest = hashlib.sha256(f"solver {VERSION} vowels {vowels.VERSION}\n".encode())
+    digest = hashlib.sha256(f"solver {SOLVER_VERSION} vowels {vowels.VOWELS_VERSION}\n".encode())
     for package, file in INPUTS:
         digest.update(resources.files(package).joinpath(file).read_bytes().replace(b"\r\n", b"\n"))
     return digest.hexdigest()
 
 
-def solved() -> dict[tuple[str, ...], Posture]:
+def solved_targets() -> dict[tuple[str, ...], Posture]:
     """Every target solved on the shipped head; nasals of its mouth take its tongue and lips."""
     head = adult_male()
     out: dict[tuple[str, ...], Posture] = {}
@@ -72,7 +72,7 @@ def _before(symbol: str) -> Posture | None:
     return None
 
 
-def table() -> str:
+def solved_table() -> str:
     """The solved postures as TOML, rounded to 0.001 mm; neutral parts are left out."""
     lines = [
         "# Written by `python -m vocaltract.phonetics.build`; do not edit.",
@@ -81,7 +81,7 @@ def table() -> str:
         'status = "computed"',
         f'inputs_sha256 = "{inputs_hash()}"',
     ]
-    for symbols, posture in solved().items():
+    for symbols, posture in solved_targets().items():
         lines += ["", "[[posture]]", "symbols = [" + ", ".join(f'"{s}"' for s in symbols) + "]"]
         values = ((part, round(float(posture[part.name]), 3)) for part in parts())
         moved = (f"{part.name} = {value:g}" for part, value in values if value != part.neutral)
@@ -91,5 +91,5 @@ def table() -> str:
 
 if __name__ == "__main__":
     path = Path(str(resources.files("vocaltract.phonetics").joinpath("data/solved.toml")))
-    path.write_text(table(), encoding="utf-8")
+    path.write_text(solved_table(), encoding="utf-8")
     print(f"wrote {path.name}")

@@ -27,7 +27,7 @@ from vocaltract.phonetics.targets import Target
 
 VARIABLE = "VOCALTRACT_CACHE"
 FORMAT = 1
-TABLES = (
+HASHED_TABLES = (
     ("articulators", "data/posture.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/solver.toml"),
@@ -42,7 +42,7 @@ def folder() -> Path:
     return Path(named) if named else Path(platformdirs.user_cache_dir("vocaltract", appauthor=False))
 
 
-def solved(target: Target, head: Head) -> Posture:
+def solved_posture(target: Target, head: Head) -> Posture:
     """The posture that meets a target on a head; solved only where neither memory nor the cache holds it."""
     return _held(_nameless(target), head, str(folder()))
 
@@ -62,9 +62,9 @@ def _held(target: Target, head: Head, where: str) -> Posture:
 
 def key(target: Target, head: Head) -> str:
     """SHA-256 of all that a solved posture depends on: head, target without its symbols, solver, tables of numbers."""
-    from vocaltract.phonetics.solver import VERSION
+    from vocaltract.phonetics.solver import SOLVER_VERSION
 
-    digest = hashlib.sha256(f"solver {VERSION} format {FORMAT}\n".encode())
+    digest = hashlib.sha256(f"solver {SOLVER_VERSION} format {FORMAT}\n".encode())
     digest.update(msgspec.json.encode(_nameless(target)))
     digest.update(_head_hash(head))
     digest.update(_tables_hash())
@@ -79,7 +79,7 @@ def _head_hash(head: Head) -> bytes:
 @lru_cache(maxsize=1)
 def _tables_hash() -> bytes:
     digest = hashlib.sha256()
-    for package, file in TABLES:
+    for package, file in HASHED_TABLES:
         digest.update(resources.files(package).joinpath(file).read_bytes().replace(b"\r\n", b"\n"))
     return digest.digest()
 

@@ -8,10 +8,9 @@ from typing import Literal, TypeAlias
 
 from articulators.errors import BadInput, nearest
 from articulators.head import Head
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 
 Surface: TypeAlias = Literal["roof", "velum", "wall"]
-Pair: TypeAlias = tuple[float, float]
 VelumState: TypeAlias = Literal["raised", "lowered"]
 SidesState: TypeAlias = Literal["sealed", "narrow", "open"]
 

@@ -32,4 +32,4 @@ def posture(key: str) -> Posture:
         f = parse(symbol)
     except BadInput as error:
         raise BadInput(f"no posture for '{key}'" + (nearest(key, shipped_keys()) or f": {error}")) from None
-    return rules.posture(rules.steps(f)[-1] if key != symbol else f, adult_male())
+    return rules.posture_by_rule(rules.steps(f)[-1] if key != symbol else f, adult_male())

@@ -7,10 +7,9 @@ from functools import cache
 from typing import Literal, TypeAlias
 
 from articulators.posture import PartValues
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 from vocaltract.phonetics.places import SidesState, known, place_names, places
 
-Pair: TypeAlias = tuple[float, float]
 ByHeight: TypeAlias = tuple[float, float, float, float, float, float, float]
 """One number for each height of the chart, from close to open."""
 

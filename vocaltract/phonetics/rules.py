@@ -255,13 +255,13 @@ def _blend(height: float, depth: float) -> Array:
     return _blender()(np.array([[height, depth * rule_table().vowel.depth_scale]]))[0]
 
 
-def posture(f: Features, head: Head) -> Posture:
+def posture_by_rule(f: Features, head: Head) -> Posture:
     """The posture of one sound (of an affricate: its closure; see `steps`), solved or taken from the cache."""
-    from vocaltract.phonetics.cache import solved  # hashing and files: most sounds are shipped and need neither
+    from vocaltract.phonetics.cache import solved_posture  # hashing and files: most sounds are shipped and need neither
 
     if f.is_vowel:
         return vowel(f)
     first = steps(f)[0]
     if first.places == ("glottal",):
         return shipped("ə").with_parts(velum=places().velum.lowered_by["lowered" if f.nasal else "raised"])
-    return solved(target(first), head)
+    return solved_posture(target(first), head)

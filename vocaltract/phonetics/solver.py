@@ -24,10 +24,10 @@ from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance
 from vocaltract.phonetics.targets import Target
 from vocaltract.phonetics.wishes import wishes
 
-VERSION = 5
+SOLVER_VERSION = 5
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
 THIN_EVERY = 3  # of the stations outside windows
-STEP_MM = 0.02
+SLOPE_STEP_MM = 0.02
 TRIAL_ROUNDS, LAST_ROUNDS, CORRECTIONS = 9, 40, 3
 
 
@@ -106,7 +106,7 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
-        steps = np.where(x + STEP_MM > high, -STEP_MM, STEP_MM)
+        steps = np.where(x + SLOPE_STEP_MM > high, -SLOPE_STEP_MM, SLOPE_STEP_MM)
         values = residuals(np.concatenate([x[None], x + steps[:, None] * np.eye(len(x))]))
         return ((values[1:] - values[0]) / steps[:, None]).T
 
@@ -153,7 +153,7 @@ def _asked(target: Target, head: Head, windows: list[Window]) -> Callable[[Array
     """What a target asks besides its places: (amplitudes (..., modes), outline (..., m, 2)) -> rows (..., k)."""
     own = wishes().consonant
     rest_area = tongue.rest_mass_area_mm2(head)
-    rest_line = tongue.rest(head).surface
+    rest_line = tongue.rest_surface(head).surface
     wall = fixed(head, "rear_wall")
     far_back = any(w.surface != "roof" for w in windows)
     efforts = {**own.effort_of_mm, **(own.effort_far_back_mm if far_back else {})}

@@ -34,7 +34,7 @@ FREE = (
 STEP = 0.04
 ROOT = slice(12, 66, 3)  # points of the tongue's surface that can face the throat wall
 UVULA = slice(6, 11)  # points of the raised soft palate round the tip of the uvula
-VERSION = 2
+VOWELS_VERSION = 2
 AS_GOOD = 1.05  # a posture found before is kept unless the new one costs less by more (machines differ by 4 %)
 
 
@@ -119,7 +119,7 @@ def fit(target: VowelTarget, head: Head, start: Posture, before: Posture | None 
     high = np.array([parts()[i].high for i in columns]) - 1e-6
     allowance = np.array([own.allowance_of.get(parts()[i].name, own.allowance) for i in columns])
     rest_area = rest_tongue_area_mm2(head)
-    rest_line = tongue.rest(head).surface
+    rest_line = tongue.rest_surface(head).surface
     wanted = np.log(np.array(target.formants_hz))
     first = base[columns]
     bunched = target.place == "bunched"

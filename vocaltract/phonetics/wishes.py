@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import TypeAlias
 
 from articulators.posture import PartValues
-from articulators.records import Record, Row, table
-
-Pair: TypeAlias = tuple[float, float]
+from articulators.records import Pair, Record, Row, table
 
 
 class ThroatWish(Record, frozen=True):

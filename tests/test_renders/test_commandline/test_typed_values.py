@@ -36,7 +36,7 @@ def test_what_fits_is_read(check: Callable[[str], Any], text: str, value: Any) -
     ("check", "text", "said"),
     [
         (values.size, "big", "size 'big' is not WIDTHxHEIGHT in px; write for example 1280x720"),
-        (values.size, "1281x720", "width 1281 px is odd; it must be even (nearest: 1282)"),
+        (values.size, "1281x720", "size 1281x720: width 1281 px is odd; it must be even (nearest: 1282)"),
         (values.speed, "half", "speed 'half' is not a number; write for example 0.5 for half speed"),
         (values.fps, "61", "frame rate 61 is out of range; allowed: 5 to 60 frames a second"),
         (values.part_names, ",", "no part is named in ','; allowed: "),

@@ -212,7 +212,7 @@ def test_what_is_typed_is_passed_on(
         (["still", "t", "--size"], "--size: expected one argument"),
         (["still", "t", "--size", "big"], "size 'big' is not WIDTHxHEIGHT in px; write for example 1280x720"),
         (["still", "t", "--size", "-4x4"], "--size"),
-        (["still", "t", "--size", "1281x720"], "width 1281 px is odd; it must be even (nearest: 1282)"),
+        (["still", "t", "--size", "1281x720"], "size 1281x720: width 1281 px is odd; it must be even (nearest: 1282)"),
         (["still", "t", "--size", "1280x721"], "height 721 px is odd"),
         (["still", "t", "--size", "0x0"], "allowed: 64 to 3840"),
         (["still", "t", "--size", "62x64"], "allowed: 64 to 3840"),

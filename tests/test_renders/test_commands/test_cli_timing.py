@@ -92,7 +92,7 @@ def test_figure_is_named_in_json(tmp_path: Path, capsys: pytest.CaptureFixture[s
         (["towel", "--plot", ""], "is not a file name"),
         (["towel", "--plot", "there.png"], "there.png exists; give --force"),
         (["towel", "--plot", "no-such-folder/a.png"], "does not exist"),
-        (["towel", "--size", "1x1"], "size '1x1'"),
+        (["towel", "--size", "1x1"], "size 1x1"),
         (["towel", "--csv"], "option '--csv' is unknown"),
     ],
 )

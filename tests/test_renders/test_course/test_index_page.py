@@ -8,7 +8,7 @@ import re
 from renders.course import key_marks
 from renders.course.captions import Cue
 from renders.course.index_page import COLOUR_ROLES
-from renders.course.index_page import page as page_of_lesson
+from renders.course.index_page import lesson_page as page_of_lesson
 from renders.course.lesson_files import PartFiles
 from renders.course.lesson_table import lesson_table
 from renders.course.plan import plan_lesson

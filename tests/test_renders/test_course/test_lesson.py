@@ -169,7 +169,7 @@ def test_captions_of_another_language_are_marked() -> None:
 def test_the_page_of_a_lesson_speaks_the_language_of_its_shot() -> None:
     planned = lesson.plan_lesson("t", "d", ["two"])
     made = {item.slug: PartFiles() for item in (*planned.sounds, *planned.words)}
-    page = Page(lesson.page(planned, made, None, replace(TINY, language="es")))
+    page = Page(lesson.lesson_page(planned, made, None, replace(TINY, language="es")))
     assert page.faults == []
     assert page.all("html")[0]["lang"] == "es"
     assert "Cómo usar esta ficha" in page.text["h2"]
@@ -307,7 +307,7 @@ def test_a_page_that_fails_leaves_nothing_and_an_old_folder_as_it_was(
     def fails(*_: Any) -> str:
         raise RuntimeError("a fault")
 
-    monkeypatch.setattr(lesson, "page", fails)
+    monkeypatch.setattr(lesson, "lesson_page", fails)
     with pytest.raises(RuntimeError):
         lesson.write_lesson("t", "d", out, force=True, **SMALL)
     assert entries_of(tmp_path) == {"out/index.html": b"old"}

@@ -24,7 +24,7 @@ def test_nothing_of_a_lesson_scrolls_sideways_on_a_telephone(
     strip = PictureFiles(files, "Side views", (1600, 660), "tall.png")
     made = {item.slug: PartFiles(strip=strip) for item in (*plan.sounds, *plan.words)}
     path = tmp_path / "index.html"
-    path.write_text(index_page.page(plan, made, strip, Shot(size=(320, 180), fps=10)), encoding="utf-8")
+    path.write_text(index_page.lesson_page(plan, made, strip, Shot(size=(320, 180), fps=10)), encoding="utf-8")
     context = browser.new_context(viewport={"width": width, "height": 700})
     page = context.new_page()
     page.goto(path.as_uri())

@@ -14,7 +14,7 @@ from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.lesson_table import LessonTable, lesson_table
 from renders.course.plan import plan_lesson
 from renders.films.shot import Shot
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.paper.picture import Layer, Picture
 from renders.paper.style import load
 from renders.wording.languages import language_of
@@ -37,7 +37,7 @@ def test_a_planted_fault_is_refused(fault: Planted) -> None:
 def test_texts_cannot_become_markup() -> None:
     made = PictureFiles({"svg": "a.svg", "png": "a.png"}, HOSTILE, (160, 66))
     pieces = [
-        markup.ipa(HOSTILE), markup.section("look", HOSTILE, HOSTILE, ""), markup.missing(HOSTILE, ENGLISH),
+        markup.ipa(HOSTILE), markup.page_section("look", HOSTILE, HOSTILE, ""), markup.missing_note(HOSTILE, ENGLISH),
         markup.picture(made, "strip", ENGLISH), markup.take([("a.png", HOSTILE)], ENGLISH),
         markup.english(HOSTILE, ENGLISH), markup.english(HOSTILE, language_of("es")),
     ]  # fmt: skip
@@ -92,7 +92,7 @@ def test_pictures_for_a_telephone_are_narrow_and_hold_every_card() -> None:
     strip = narrow.tall_strip(say("ticket"), load("light"), ENGLISH)
     assert strip.width < 500 < strip.height
     assert sum(layer.name == "card" for layer in strip.layers) <= lesson_table().narrow.most_moments
-    page = layout().picture
+    page = pair_layout().picture
     wide = Picture(page.width_px, page.height_px, "paper", (Layer("cards", ()),), "title", "about")
     pair = narrow.tall_pair(wide)
     assert pair.width < 600 and pair.height > 3 * page.card_px[1]

@@ -16,7 +16,7 @@ from renders.films.look import FrameLook
 from renders.films.pacing import hold_times_s, playback_of, with_holds
 from renders.films.shot import Shot, hold_of
 from renders.ink.painter import Raster
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.marks.contact_lines import contact_line
 from renders.marks.flow_lines import mouth_lines
 from renders.paper.canvas import Canvas
@@ -80,7 +80,7 @@ def test_text_of_a_frame_keeps_its_room(text: str, style: str) -> None:
     shown = say(text)
     for share in (0.05, 0.3, 0.45, 0.6, 0.75):
         picture, look = drawn(text, share * shown.duration_s, style)
-        boxes = text_boxes(record(picture, look))
+        boxes = text_boxes(recorded_calls(picture, look))
         assert outside(boxes, picture.width, picture.height) == []
         # the lit box of the strip repeats the symbol that it covers
         assert [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]] == []
@@ -91,7 +91,7 @@ def test_the_checks_of_room_can_fail() -> None:
 
     twice = tuple(Text("towel", 20 + i, 60, 40, "ink") for i in range(2))
     off = Text("desk", 190, 60, 40, "ink")
-    boxes = text_boxes(record(Picture(200, 100, "paper", (Layer("t", (*twice, off)),)), load()))
+    boxes = text_boxes(recorded_calls(Picture(200, 100, "paper", (Layer("t", (*twice, off)),)), load()))
     assert collisions(boxes)
     assert outside(boxes, 200, 100) == ["desk"]
 
@@ -131,7 +131,7 @@ def test_burst_is_drawn_only_after_a_release_and_breath_only_without_voice() -> 
 
 def drawn_names(text: str, time_s: float) -> set[str]:
     picture, look = drawn(text, time_s)
-    return {name for call in record(picture, look) for name in call.groups}
+    return {name for call in recorded_calls(picture, look) for name in call.groups}
 
 
 def test_marks_are_drawn_when_their_numbers_say_so() -> None:
@@ -210,7 +210,7 @@ def test_an_intro_card_comes_first_and_keeps_its_room() -> None:
     assert np.any(first[5] != first[0])
     for size in layouts.SHAPES_PX.values():
         card = intro_card(shown, FrameLook(load(), ENGLISH), size, frame.speed_text(0.5, False, ENGLISH))
-        boxes = text_boxes(record(card, load()))
+        boxes = text_boxes(recorded_calls(card, load()))
         assert outside(boxes, card.width, card.height) == [] and collisions(boxes) == []
 
 
@@ -235,7 +235,7 @@ def test_without_captions_nothing_is_said_beside_the_picture() -> None:
     layout = layout_for((1280, 720), bar=False)
     now = moments.moment(shown, shown.spans[0].hold_s[0] + 0.01)
     picture = frames_of(shown, layout=layout).picture(now)
-    strings = {box.string for box in text_boxes(record(picture, load()))}
+    strings = {box.string for box in text_boxes(recorded_calls(picture, load()))}
     assert "lips, front" in strings
     assert not {"approach", "hold", "towel", "half speed"} & strings
 
@@ -279,7 +279,7 @@ def test_text_of_other_shapes_keeps_its_room(text: str, style: str, shape: str) 
     frames = frames_of(shown, style, layout)
     for share in (0.05, 0.3, 0.45, 0.6, 0.75):
         now = moments.moment(shown, share * shown.duration_s)
-        boxes = text_boxes(record(frames.picture(now), look))
+        boxes = text_boxes(recorded_calls(frames.picture(now), look))
         assert outside(boxes, layout.width, layout.height) == []
         assert [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]] == []
 
@@ -287,7 +287,7 @@ def test_text_of_other_shapes_keeps_its_room(text: str, style: str, shape: str) 
 def test_the_box_of_the_sound_in_the_transcription_covers_no_neighbour() -> None:
     picture, look = drawn("front desk", 0.45)
     panel = next(layer for layer in picture.layers if layer.name == "panel, word")
-    boxes = text_boxes(record(replace(picture, layers=(panel,)), look))
+    boxes = text_boxes(recorded_calls(replace(picture, layers=(panel,)), look))
     fills = [op for op in panel.ops if isinstance(op, Fill) and op.colour == "focus"]
     vertices = fills[0].path.vertices
     left, right = float(vertices[:, 0].min()), float(vertices[:, 0].max())
@@ -332,7 +332,7 @@ def test_words_keep_inside_their_insets(shape: str) -> None:
         layers = {layer.name: layer for layer in frames.picture(now).layers}
         words = layers["lips word"], layers["folds word"]
         picture = Picture(layout.width, layout.height, None, words)
-        for word, inset in zip(text_boxes(record(picture, look)), (layout.lips, layout.folds), strict=True):
+        for word, inset in zip(text_boxes(recorded_calls(picture, look)), (layout.lips, layout.folds), strict=True):
             seen.add(word.string)
             assert inset[0] + 2 < word.left and word.right < inset[0] + inset[2] - 2, word
     assert {"rounded a little", "vibrating"} <= seen

@@ -11,7 +11,7 @@ from renders.films import film, frame, layouts, panel
 from renders.films.intro import intro_card
 from renders.films.look import FrameLook
 from renders.films.shot import Shot
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.picture import Picture
 from renders.paper.style import load
 from renders.paper.typeface import width
@@ -28,7 +28,7 @@ LEAST = 0.8  # of the type size of the style: at 720 px high still 13 px and mor
 
 def faults(picture: Picture) -> list[object]:
     """Texts that leave the picture or lie on one another; the lit box of the strip repeats the symbol it covers."""
-    boxes = text_boxes(record(picture, LIGHT))
+    boxes = text_boxes(recorded_calls(picture, LIGHT))
     apart = [pair for pair in collisions(boxes, slack=2.5) if pair[0] != pair[1]]
     return [*outside(boxes, picture.width, picture.height), *apart]
 

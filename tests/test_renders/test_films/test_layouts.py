@@ -6,8 +6,8 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
-from renders.commands.film import SHAPES, SIZE_PX
-from renders.files.formats import check_size
+from renders.commands.film import SHAPES
+from renders.files.formats import USUAL_FILM_PX, check_size
 from renders.films import layouts
 from renders.films.shot import Shot
 
@@ -27,7 +27,7 @@ def test_pieces_lie_inside_the_picture_and_insets_inside_the_side_view(name: str
 def test_shapes_that_can_be_named_are_sizes_that_can_be_made() -> None:
     assert set(SHAPES) == set(layouts.SHAPES_PX)
     assert all(check_size(*size) == size for size in layouts.SHAPES_PX.values())
-    assert layouts.SHAPES_PX["wide"] == SIZE_PX == Shot().size
+    assert layouts.SHAPES_PX["wide"] == USUAL_FILM_PX == Shot().size
 
 
 def test_letters_of_the_tall_layout_are_larger_by_its_own_type() -> None:

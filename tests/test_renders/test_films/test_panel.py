@@ -10,7 +10,7 @@ import pytest
 from renders.films import panel
 from renders.films.layouts import LAYOUTS, WIDE, Layout
 from renders.films.look import FrameLook
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.picture import Layer, Picture
 from renders.paper.style import load
 from renders.wording import teller
@@ -23,7 +23,7 @@ LOOK = FrameLook(load(), language_of())
 def drawn(piece: panel.Piece) -> str:
     """All pen calls of a piece, to compare."""
     picture = Picture(WIDE.width, WIDE.height, None, (Layer(piece.name, tuple(piece.ops())),))
-    calls = record(picture, LOOK.style)
+    calls = recorded_calls(picture, LOOK.style)
     return repr([(call.vertices.round(3).tolist(), call.face, call.edge, call.string) for call in calls])
 
 
@@ -45,7 +45,7 @@ def test_pieces_that_say_the_same_are_the_same(text: str) -> None:
 @pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: f"{layout.width}x{layout.height}")
 def test_the_speed_stands_in_every_layout(layout: Layout) -> None:
     ops = panel.rules(replace(LOOK, layout=layout), "half speed", "1 s of speech = 2 s of film")
-    calls = record(Picture(layout.width, layout.height, None, (Layer("rules", tuple(ops)),)), LOOK.style)
+    calls = recorded_calls(Picture(layout.width, layout.height, None, (Layer("rules", tuple(ops)),)), LOOK.style)
     assert {"half speed", "1 s of speech = 2 s of film"} <= {call.string for call in calls}
 
 

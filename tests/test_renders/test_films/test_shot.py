@@ -27,7 +27,7 @@ def test_a_shot_is_a_value() -> None:
         ({"speed": 0}, "speed 0 is not possible; allowed is 0.05 to 2"),
         ({"speed": float("nan")}, "speed nan is not possible"),
         ({"fps": 4}, "frame rate 4 is out of range; allowed: 5 to 60"),
-        ({"size": (1281, 720)}, "width 1281 px is odd; it must be even (nearest: 1282)"),
+        ({"size": (1281, 720)}, "size 1281x720: width 1281 px is odd; it must be even (nearest: 1282)"),
         ({"size": (1280, 62)}, "height 62 px is out of range; allowed: 64 to 3840"),
         ({"style": "drak"}, "style 'drak' is unknown"),
         ({"intro_s": 99}, "an intro of 99 s is out of range; allowed: 0.1 to 10"),

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import LipShape, lips_view, lips_word
 from renders.paper import icons, style
@@ -47,7 +47,7 @@ def of(ops: tuple[Op, ...], kind: type, colour: str) -> list:
 
 def shapes(ops: tuple[Op, ...], look: style.Style = PRINT) -> list[tuple]:
     """What is drawn, with no colour: the numbers of every recorded call, rounded."""
-    calls = record(Picture(300, 200, None, (Layer("x", tuple(ops)),)), look)
+    calls = recorded_calls(Picture(300, 200, None, (Layer("x", tuple(ops)),)), look)
     return [(call.vertices.round(2).tobytes(), call.face is None, round(call.width, 2), call.dash) for call in calls]
 
 
@@ -237,7 +237,7 @@ def test_every_pictogram_is_its_own_shape() -> None:
 
 @pytest.mark.parametrize("kind", icons.PICTOGRAMS)
 def test_pictograms_keep_to_their_box(kind: str) -> None:
-    calls = record(Picture(200, 200, None, (Layer("x", icons.icon(kind, (50, 60, 40, 36), LIGHT)),)), LIGHT)
+    calls = recorded_calls(Picture(200, 200, None, (Layer("x", icons.icon(kind, (50, 60, 40, 36), LIGHT)),)), LIGHT)
     points = np.concatenate([call.vertices for call in calls])
     assert points[:, 0].min() > 48 and points[:, 0].max() < 92
     assert points[:, 1].min() > 58 and points[:, 1].max() < 98

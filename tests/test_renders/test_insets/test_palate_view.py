@@ -44,14 +44,14 @@ def flat(ops: tuple[Op, ...]) -> list[Op]:
     ],
 )  # fmt: skip
 def test_the_word_is_that_of_the_sound(symbol: str, word: str) -> None:
-    assert language_of().say(palate.contact_word(shape(symbol))) == word
+    assert language_of().say(palate.palate_word(shape(symbol))) == word
 
 
 @pytest.mark.parametrize("symbol", ["t", "n", "l", "k", "s", "ʃ", "ɹ", "i", "ɑ"])
 def test_contact_over_the_midline_is_where_the_tongue_meets_the_roof(symbol: str) -> None:
     """Measured again on the outlines by another way: the distance between tongue and roof at each depth."""
     now = shape(symbol)
-    found = palate.contact(now)
+    found = palate.palate_contact(now)
     roof = shapely.MultiLineString([now["palate"], now["velum"]])
     tongue = now.polygons("tongue")
     for depth, across in zip(found.depth_mm, found.across, strict=True):
@@ -65,7 +65,7 @@ def test_contact_over_the_midline_is_where_the_tongue_meets_the_roof(symbol: str
 
 @pytest.mark.parametrize("symbol", ["t", "l", "s", "ʃ", "ɹ", "k", "i"])
 def test_contact_lies_on_the_roof(symbol: str) -> None:
-    found = palate.contact(shape(symbol))
+    found = palate.palate_contact(shape(symbol))
     on = found.to_mm > found.from_mm
     assert on.any()
     assert (found.from_mm[on] >= 0).all() and (found.to_mm <= found.half_mm + 1e-9).all()
@@ -75,7 +75,7 @@ def test_the_groove_of_s_is_narrower_and_further_forward_than_that_of_sh() -> No
     """S. G. Fletcher & D. G. Newman 1991: s narrower and nearer the teeth than ʃ (from memory)."""
     width, place = {}, {}
     for symbol in ("s", "ʃ"):
-        found = palate.contact(shape(symbol))
+        found = palate.palate_contact(shape(symbol))
         groove = np.where(found.to_mm > found.from_mm, 2 * found.from_mm, np.inf)
         width[symbol], place[symbol] = groove.min(), found.depth_mm[np.argmin(groove)]
     assert width["s"] < width["ʃ"] - 1.0
@@ -84,10 +84,10 @@ def test_the_groove_of_s_is_narrower_and_further_forward_than_that_of_sh() -> No
 
 
 def test_l_lets_air_past_at_its_sides_and_t_lets_none() -> None:
-    lateral, stop = palate.contact(shape("l")), palate.contact(shape("t"))
+    lateral, stop = palate.palate_contact(shape("l")), palate.palate_contact(shape("t"))
     assert (lateral.to_mm[lateral.across] < 0.9 * lateral.half_mm[lateral.across]).all()
     assert stop.sealed() and not lateral.sealed()
-    assert not palate.contact(shape("ɹ")).across.any()
+    assert not palate.palate_contact(shape("ɹ")).across.any()
 
 
 def test_more_gap_never_means_more_contact() -> None:
@@ -96,7 +96,7 @@ def test_more_gap_never_means_more_contact() -> None:
     areas = []
     for lower in (0.0, 1.0, 2.0, 4.0):
         wider = now.posture.with_parts(jaw_mm=float(now.posture["jaw_mm"]) + lower)
-        found = palate.contact(section(now.head, wider))
+        found = palate.palate_contact(section(now.head, wider))
         areas.append(float(np.clip(found.to_mm - found.from_mm, 0, None).sum()))
     assert areas == sorted(areas, reverse=True) and areas[-1] < areas[0]
 

@@ -11,6 +11,9 @@ from articulators.records import text_of
 from articulators.section import section
 from renders.anatomy.places import anchors
 from renders.labels.table import LABELS_FILE, label_table, labels_by_part, read_label_table
+from renders.wording.languages import language_of
+from renders.wording.line import Line
+from renders.wording.shipped import languages
 from tests.planted import Planted, planted
 
 TEXT = text_of("renders.labels", LABELS_FILE)
@@ -47,6 +50,7 @@ def test_every_part_has_a_place_and_every_outline_is_one() -> None:
 
 
 def test_no_two_parts_have_the_same_name() -> None:
-    named = labels_by_part().values()
-    for names in ([label.plain for label in named], [label.technical for label in named]):
-        assert len(set(names)) == len(names)
+    for language in languages():
+        for technical in (False, True):
+            names = [language_of(language).say(Line(f"part.{part}"), technical) for part in labels_by_part()]
+            assert len(set(names)) == len(names), language

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from renders.page import item_data
-from renders.page.item_data import Texts, event_s, usual_event
+from renders.page.item_data import NumberedLines, event_s, usual_event
 from renders.page.settings import settings
 from renders.page.subject import Item, Subject, subject_of
 from renders.wording.teller import Teller
@@ -21,7 +21,7 @@ def item() -> Item:
 
 @pytest.fixture(scope="module")
 def data(item: Item) -> dict[str, Any]:
-    return item_data.item_data(item, Texts())
+    return item_data.item_data(item, NumberedLines())
 
 
 def test_events_of_a_stop_follow_one_another(data: dict[str, Any]) -> None:
@@ -47,14 +47,14 @@ def test_one_teller_says_all_states_of_an_item(item: Item, monkeypatch: pytest.M
         begin(self, *given, **named)
 
     monkeypatch.setattr(Teller, "__init__", counted)
-    item_data._states(item.timeline, Texts())
+    item_data._states(item.timeline, NumberedLines())
     assert len(made) == 1
 
 
 def test_two_items_are_lined_up_at_the_first_event_that_both_have(voiced_pair: Subject, nasal_pair: Subject) -> None:
-    rows = [item_data.item_data(item, Texts()) for item in voiced_pair.items]
+    rows = [item_data.item_data(item, NumberedLines()) for item in voiced_pair.items]
     assert usual_event(rows) == "release"
-    vowels = [item_data.item_data(item, Texts()) for item in subject_of(("i", "\u026a")).items]
+    vowels = [item_data.item_data(item, NumberedLines()) for item in subject_of(("i", "\u026a")).items]
     assert usual_event(vowels) == "vowel"
 
 

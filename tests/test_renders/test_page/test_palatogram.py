@@ -17,7 +17,7 @@ from tests.test_renders.test_page.conftest import Open
 
 
 def _words(texts: tuple[str, str]) -> list[set[str]]:
-    return [{word for _, word in palatogram.moments(item)} for item in subject_of(texts).items]
+    return [{word for _, word in palatogram.touch_moments(item)} for item in subject_of(texts).items]
 
 
 def test_what_is_touched_is_told() -> None:
@@ -48,7 +48,7 @@ def test_packed_contact_is_that_of_the_pictures() -> None:
         for frame in range(0, len(drawn), 9):
             time_s = row["offset"] + frame / data["rate"]
             now = section(half.timeline.head, half.timeline.posture(np.array([time_s]))).at(0)
-            found = palate.contact(now)
+            found = palate.palate_contact(now)
             wanted = np.where(found.to_mm > found.from_mm, found.to_mm, np.nan)
             np.testing.assert_allclose(drawn[frame], wanted, atol=settings().palatogram.step_mm / 2 + 1e-9)
             seen += int(np.isfinite(wanted).any())

@@ -20,7 +20,7 @@ def flat(ops: tuple[Op, ...]) -> list[Op]:
 
 
 def test_areas_and_lines_are_those_of_a_still() -> None:
-    drawn, table = plate.drawing(adult_male())
+    drawn, table = plate.plate_drawing(adult_male())
     # a still at as many px a mm, around (0, 0)
     view = View((-2000.0, -2000.0, 4000.0, 4000.0), settings().plate.px_per_mm, (0.0, 0.0))
     fixed = flat(layers.fixed_layer(adult_male(), Canvas(view, load("light"))).ops)
@@ -34,5 +34,5 @@ def test_areas_and_lines_are_those_of_a_still() -> None:
 
 
 def test_what_lies_behind_the_air_comes_first() -> None:
-    drawn, _ = plate.drawing(adult_male())
+    drawn, _ = plate.plate_drawing(adult_male())
     assert 0 < drawn["behind"] < len(drawn["lines"])

@@ -11,7 +11,7 @@ import pytest
 
 from renders.page.build import page as made
 from renders.page.difference import compared
-from renders.page.item_data import Texts
+from renders.page.item_data import NumberedLines
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
 from renders.page.texts import as_row, texts_for
@@ -80,7 +80,7 @@ def test_lines_as_rows() -> None:
         "fill": {"organs": {"items": [{"key": "pair_organ.jaw"}, "x"], "joint": "last"}},
     }
     assert needed(as_row(said)) == {*keys(said), "join_last"}
-    texts = Texts()
+    texts = NumberedLines()
     assert [texts.number(Line(key)) for key in ("cue.tap", "cue.held", "cue.tap")] == [0, 1, 0]
     assert texts.lines == (Line("cue.tap"), Line("cue.held"))
 

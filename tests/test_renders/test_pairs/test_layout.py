@@ -8,7 +8,7 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
-from renders.pairs.layout import PairLayout, film_layout, layout
+from renders.pairs.layout import PairLayout, film_layout, pair_layout
 from renders.paper.picture import Box
 from tests.planted import Planted, planted
 
@@ -27,13 +27,14 @@ def apart(a: Box, b: Box) -> bool:
 
 
 def test_cards_and_tracks_lie_inside_their_pictures_and_apart() -> None:
-    page = layout().picture
+    numbers = pair_layout()
+    page = numbers.picture
     sheets = [(page.width_px, page.height_px, [*map(page.card_box, range(3)), page.tracks_px])]
-    sheets += [(one.width_px, one.height_px, [*one.cards_px, one.tracks_px]) for one in (layout().wide, layout().tall)]
+    sheets += [(one.width_px, one.height_px, [*one.cards_px, one.tracks_px]) for one in (numbers.wide, numbers.tall)]
     for wide, high, boxes in sheets:
         assert all(x >= 0 and x + w <= wide and y >= 0 and y + h <= high for x, y, w, h in boxes)
         assert all(apart(a, b) for a, b in itertools.combinations(boxes, 2))
 
 
 def test_a_film_takes_the_layout_that_fills_more_of_it() -> None:
-    assert film_layout((1280, 720)) == layout().wide and film_layout((720, 1280)) == layout().tall
+    assert film_layout((1280, 720)) == pair_layout().wide and film_layout((720, 1280)) == pair_layout().tall

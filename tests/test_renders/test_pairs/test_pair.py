@@ -15,23 +15,24 @@ import pytest
 from renders import cli
 from renders.files.formats import usual_fps
 from renders.films.shot import Shot
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import event_frame, in_step
-from renders.pairs.layout import film_layout, layout
+from renders.pairs.layout import film_layout, pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
 from renders.sideview.moments import moments as moments_at
 from renders.wording.languages import language_of
-from renders.wording.thresholds import thresholds
+from renders.wording.pair_statement import statement_of
 from tests.flash import count_flashes
 from tests.picture_text import collisions, outside, text_boxes
 from tests.reference.published import HERE
 from tests.spoken import said
 from vocaltract.motion.playback import constant
 from vocaltract.pairs import occurrences
+from vocaltract.pairs.difference import difference
 from vocaltract.pairs.event import EVENTS, alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare, printed
 from vocaltract.phonetics.inventory import entries
@@ -66,6 +67,14 @@ def alone(symbol: str) -> Occurrence:
 @cache
 def sounds(a: str, b: str) -> ComparedPair:
     return compared_pair(Comparison(alone(a), alone(b), "alone"))
+
+
+def sentences(a: str, b: str) -> str:
+    """What is said of two consonants by themselves, in English, without drawing them."""
+    two = Comparison(alone(a), alone(b), "alone")
+    one, other = two.first, two.second
+    found = statement_of(two, difference(one.timeline, other.timeline, (one.index, other.index)))
+    return language_of("en").sentences(found.plain)
 
 
 def said_of(shown: ComparedPair) -> dict[str, str]:
@@ -130,10 +139,11 @@ def test_no_statement_contradicts_panphon_or_the_chart(first: str) -> None:
     wrong = {}
     for a, b in PAIRS:
         if a == first:
-            found = contradictions(a, b, said_of(sounds(a, b))["statement"])
+            found = contradictions(a, b, sentences(a, b))
             if found:
                 wrong[f"{a} {b}"] = found
     assert wrong == {}
+    assert sentences(first, "j") == said_of(sounds(first, "j"))["statement"]  # what is judged is what is shown
 
 
 def test_the_check_of_statements_finds_what_is_wrong() -> None:
@@ -189,12 +199,12 @@ def test_a_strip_has_both_in_every_column_and_its_texts_apart(names: str) -> Non
     pair = compared_pair(compare(a, b))
     way = alignment(pair.said)
     columns = pair_strip.times_s(pair, way)
-    assert 3 <= len(columns) <= layout().strip.most
+    assert 3 <= len(columns) <= pair_layout().strip.most
     assert list(columns) == sorted(columns)
-    assert min(np.diff(columns)) >= thresholds().moments.columns_apart_ms / 1000 - 1e-9
+    assert min(np.diff(columns)) >= pair_layout().shown_from.columns_apart_s - 1e-9
     style = load("light")
-    picture = pair_strip.strip_picture(pair, way, PairLook(style))
-    boxes = text_boxes(record(picture, style))
+    picture = pair_strip.pair_strip_picture(pair, way, PairLook(style))
+    boxes = text_boxes(recorded_calls(picture, style))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
 
@@ -242,7 +252,7 @@ def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
             for s, zero in zip(both.pair.said, both.way.zeros_s, strict=True)
         ]
         picture = frame(both, static, 0.03, (moments[0], moments[1]), dress)
-        boxes = text_boxes(record(picture, style))
+        boxes = text_boxes(recorded_calls(picture, style))
         assert outside(boxes, picture.width, picture.height) == []
         assert collisions(boxes) == []
 

@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.pairs import pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import in_step
@@ -38,7 +38,7 @@ def pair(a: str, b: str) -> ComparedPair:
 
 def faults(picture: Picture) -> list[object]:
     """Texts that leave the picture or lie on one another."""
-    boxes = text_boxes(record(picture, LIGHT))
+    boxes = text_boxes(recorded_calls(picture, LIGHT))
     assert len(boxes) > 10
     return [*outside(boxes, picture.width, picture.height), *collisions(boxes)]
 
@@ -56,7 +56,7 @@ def test_texts_of_a_comparison_keep_their_room(a: str, b: str, key: str) -> None
 @pytest.mark.parametrize(("a", "b"), [("t", "d"), ("late", "date")])
 def test_texts_of_a_strip_of_two_keep_their_room(a: str, b: str, key: str) -> None:
     way = alignment(pair(a, b).said, "")
-    assert faults(pair_strip.strip_picture(pair(a, b), way, PairLook(LIGHT, language_of(key)))) == []
+    assert faults(pair_strip.pair_strip_picture(pair(a, b), way, PairLook(LIGHT, language_of(key)))) == []
 
 
 @pytest.mark.parametrize("key", OTHERS)

@@ -11,9 +11,9 @@ import pytest
 
 from articulators.errors import BadInput
 from renders.anatomy.larynx import folds_height_mm
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.pairs.compared import ComparedPair, compared_sounds, pair_report
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture, view_in, write_pair
 from renders.paper.fitting import block, broken, size_for
@@ -52,7 +52,7 @@ def test_every_pair_draws_in_every_style_with_its_texts_apart(names: str) -> Non
     for name in STYLES:
         style = load(name)
         picture = pair_picture(pair(names), PairLook(style))
-        boxes = text_boxes(record(picture, style))
+        boxes = text_boxes(recorded_calls(picture, style))
         assert len(boxes) > 15
         assert outside(boxes, picture.width, picture.height) == []
         assert collisions(boxes) == []
@@ -65,11 +65,11 @@ def test_the_checkers_find_text_that_collides_and_text_that_runs_out() -> None:
         return Picture(400, 100, "paper", (Layer("texts", texts),))
 
     apart = shown(Text("tongue", 10, 30, 20, "ink"), Text("lips", 10, 70, 20, "ink"))
-    assert collisions(text_boxes(record(apart, style))) == []
+    assert collisions(text_boxes(recorded_calls(apart, style))) == []
     near = shown(Text("tongue", 10, 30, 20, "ink"), Text("lips", 30, 34, 20, "ink"))
-    assert collisions(text_boxes(record(near, style))) == [("tongue", "lips")]
+    assert collisions(text_boxes(recorded_calls(near, style))) == [("tongue", "lips")]
     far = shown(Text("soft palate", 380, 30, 20, "ink"))
-    assert outside(text_boxes(record(far, style)), 400, 100) == ["soft palate"]
+    assert outside(text_boxes(recorded_calls(far, style)), 400, 100) == ["soft palate"]
 
 
 @pytest.mark.parametrize(
@@ -145,7 +145,7 @@ def test_l_and_r_differ_by_touch_and_open_sides() -> None:
 
 @pytest.mark.parametrize("names", ["i ɪ", "æ ɛ"])
 def test_vowels_have_no_row_of_contact_and_no_bars_of_neighbours(names: str) -> None:
-    calls = record(pair_picture(pair(names), PairLook(load("light"))), load("light"))
+    calls = recorded_calls(pair_picture(pair(names), PairLook(load("light"))), load("light"))
     layers = pair_picture(pair(names), PairLook(load("light"))).layers
     strings = [op.string for layer in layers for op in layer.ops if isinstance(op, Text)]
     assert "contact" not in strings and "narrow gap" not in strings and "air out" in strings
@@ -161,10 +161,10 @@ def test_nasals_have_a_lane_of_air_through_the_nose() -> None:
 def test_air_in_what_is_the_same_ends_above_the_folds() -> None:
     shown = pair("t d")
     picture = pair_picture(shown, PairLook(load("light")))
-    calls = [c for c in record(picture, load("light")) if "air" in c.groups and c.box is not None]
-    view = view_in(layout().picture.card_box(0))
+    calls = [c for c in recorded_calls(picture, load("light")) if "air" in c.groups and c.box is not None]
+    view = view_in(pair_layout().picture.card_box(0))
     folds = view.px([0.0, folds_height_mm(shown.held[0].section)])[1]
-    first = [c for c in calls if c.box is not None and c.box[2] < sum(layout().picture.card_box(0)[::2]) + 25]
+    first = [c for c in calls if c.box is not None and c.box[2] < sum(pair_layout().picture.card_box(0)[::2]) + 25]
     assert first
     assert all(c.box is not None and c.box[3] < folds for c in first)
 
@@ -195,7 +195,7 @@ def test_what_a_side_view_cannot_show_is_said() -> None:
 
 
 def test_two_sounds_without_a_minimal_pair_are_shown_by_themselves(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(occurrences, "pairs", lambda *_: ())
+    monkeypatch.setattr(occurrences, "example_pairs", lambda *_: ())
     assert occurrences.example_occurrences(entries()["t"], entries()["d"])[2] == "vowel"
     first, second, position = occurrences.example_occurrences(entries()["t"], entries()["n"])
     assert position == "alone"
@@ -242,8 +242,8 @@ def test_lines_are_broken_within_their_room() -> None:
 def test_outlines_that_are_the_same_are_drawn_once() -> None:
     """b and m differ in the soft palate alone: no dashed outline anywhere else."""
     picture = pair_picture(pair("b m"), PairLook(load("light")))
-    view = view_in(layout().picture.card_box(0))
-    dashed = [c for c in record(picture, load("light")) if c.groups == ("two-outlines", "second-outline")]
+    view = view_in(pair_layout().picture.card_box(0))
+    dashed = [c for c in recorded_calls(picture, load("light")) if c.groups == ("two-outlines", "second-outline")]
     assert dashed
     points = np.concatenate([c.vertices for c in dashed])
     left, _ = view.px([45.0, 0.0])

@@ -6,9 +6,9 @@ from functools import cache
 
 import pytest
 
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.marks.moment import Moment
-from renders.pairs.layout import layout
+from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.small_view import Kind, small_view
 from renders.paper.picture import Layer, Picture
@@ -31,9 +31,9 @@ def now(symbol: str) -> Moment:
 @pytest.mark.parametrize("kind", ["folds", "lips", "palate"])
 @pytest.mark.parametrize("symbol", ["t", "l", "u"])
 def test_its_words_keep_inside_the_frame_and_apart(kind: Kind, symbol: str, language: str) -> None:
-    style, room = load("light"), layout().picture_view
+    style, room = load("light"), pair_layout().picture_view
     size = room.palate_px if kind == "palate" else room.size_px
     ops = small_view(kind, now(symbol), (0.0, 0.0, *size), room, PairLook(style, language_of(language)))
-    boxes = text_boxes(record(Picture(*size, "paper", (Layer("view", tuple(ops)),)), style))
+    boxes = text_boxes(recorded_calls(Picture(*size, "paper", (Layer("view", tuple(ops)),)), style))
     assert len(boxes) == 2
     assert outside(boxes, *size) == [] and collisions(boxes) == []

@@ -97,7 +97,7 @@ def test_a_fault_is_told_with_file_line_key_value_and_what_is_allowed(fault: str
         style.load(str(file))
     look = style.load()
     whole = said.format(
-        tables=", ".join(style_file.TABLES), names=", ".join(style.names()), lines=", ".join(look.lines_px)
+        tables=", ".join(style_file.STYLE_TABLES), names=", ".join(style.names()), lines=", ".join(look.lines_px)
     ) if "{" in said else said  # fmt: skip
     assert str(caught.value).startswith(f"style file lobby.toml{whole}")
 

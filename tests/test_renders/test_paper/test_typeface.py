@@ -49,7 +49,7 @@ def test_what_neither_face_has_is_told() -> None:
 def test_the_cut_holds_what_the_texts_need_and_a_name_of_its_own(weight: str) -> None:
     file = typeface.font_files(weight)[1]
     with TTFont(file) as font:
-        assert {chr(code) for code in font.getBestCmap()} == set(make_typeface.wanted(weight))
+        assert {chr(code) for code in font.getBestCmap()} == set(make_typeface.characters_wanted(weight))
         names = " ".join(str(row) for row in font["name"].names if row.nameID not in (0, 13, 14))
         names += " ".join(font["CFF "].cff.fontNames) + str(font["CFF "].cff[0].FullName)
         assert make_typeface.FAMILY in names

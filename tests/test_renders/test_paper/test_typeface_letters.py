@@ -74,7 +74,7 @@ def test_clock_digits_keep_still() -> None:
 
 def test_text_anchors_rotation_and_baseline() -> None:
     def extent(**more) -> np.ndarray:
-        call = recording.record(sheet(Text("HH", 50, 30, 20, "ink", **more)), LIGHT)[-1]
+        call = recording.recorded_calls(sheet(Text("HH", 50, 30, 20, "ink", **more)), LIGHT)[-1]
         return np.array([call.vertices.min(axis=0), call.vertices.max(axis=0)])
 
     start, middle, end = (extent(anchor=a) for a in ("start", "middle", "end"))

@@ -5,14 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from renders.sideview.acting import Table, focus, resting
+from renders.sideview.acting import ActingTable, focus, resting
 from tests.key_moments import key_moment
 from tests.planted import refuses_planted_faults
 from vocaltract.phonetics.inventory import sound
 
 
 def test_a_fault_in_the_table_is_told() -> None:
-    refuses_planted_faults("renders.sideview", "acting.toml", Table)
+    refuses_planted_faults("renders.sideview", "acting.toml", ActingTable)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Layer, Picture
 from renders.paper.style import load
@@ -17,7 +17,7 @@ CANVAS = Canvas(View((0, 0, 800, 560), 4.0, (17.5, -16.5)), load())
 
 
 def calls(layers: list[Layer]) -> list[tuple[object, ...]]:
-    found = record(Picture(800, 560, None, tuple(layers)), CANVAS.style)
+    found = recorded_calls(Picture(800, 560, None, tuple(layers)), CANVAS.style)
     return [(call.groups, call.vertices.round(6).tobytes(), call.face, call.edge) for call in found]
 
 

@@ -8,7 +8,7 @@ import pytest
 from matplotlib.colors import to_rgb
 
 from articulators.errors import BadInput
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.picture import Picture, Text
 from renders.paper.style import load
 from renders.stills import chart
@@ -61,7 +61,7 @@ def test_every_sound_stands_on_its_sheet_once(kind: str) -> None:
 
 @pytest.mark.parametrize("kind", chart.KINDS)
 def test_texts_keep_apart_and_inside(kind: str) -> None:
-    boxes = text_boxes(record(drawn(kind), load("light")))
+    boxes = text_boxes(recorded_calls(drawn(kind), load("light")))
     assert outside(boxes, drawn(kind).width, drawn(kind).height) == []
     assert collisions(boxes) == []
 
@@ -89,9 +89,10 @@ def test_front_stands_left_of_central_left_of_back() -> None:
 
 def test_no_mark_of_voice_on_a_sheet() -> None:
     voice = to_rgb(load("light").hex("voice"))
-    ours = [c for kind in ("consonants", "vowels") for c in record(drawn(kind), load("light"))]
+    ours = [c for kind in ("consonants", "vowels") for c in recorded_calls(drawn(kind), load("light"))]
     assert not any(c.edge is not None and c.edge[:3] == pytest.approx(voice, abs=0.01) for c in ours)
-    still = record(still_picture(entries()["m"], say_alone(entries()["m"]), StillLook(load("light"))), load("light"))
+    picture = still_picture(entries()["m"], say_alone(entries()["m"]), StillLook(load("light")))
+    still = recorded_calls(picture, load("light"))
     assert any(c.edge is not None and c.edge[:3] == pytest.approx(voice, abs=0.01) for c in still)
 
 

@@ -11,7 +11,7 @@ from renders.paper.style import load
 from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.glide import end_layer, glides
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from vocaltract.phonetics.inventory import entries, sound
 from vocaltract.phonetics.postures import posture
@@ -33,7 +33,7 @@ def test_a_vowel_that_moves_shows_its_start_and_its_end(symbol: str) -> None:
     end = next(op for op in ends.ops if isinstance(op, Stroke) and op.name == "tongue at the end")
     wanted = section(shown.head, posture(entry.posture[1]))["tongue"]
     assert end.dash is not None
-    assert np.allclose(end.path.vertices[: len(wanted)], layout().still.view().px(wanted))
+    assert np.allclose(end.path.vertices[: len(wanted)], still_layout().still.view().px(wanted))
     now = shown.posture(np.array([still.key_time_s(shown)]))
     first, last = (posture(key).values for key in entry.posture)
     assert np.linalg.norm(now.values[0] - first) < np.linalg.norm(now.values[0] - last)

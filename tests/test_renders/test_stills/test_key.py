@@ -12,7 +12,7 @@ from renders.paper.typeface import width
 from renders.sideview import acting
 from renders.sideview.moments import Moment, moment
 from renders.stills.key import state_layer, title_layer
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.stills.still import key_time_s
 from vocaltract.motion.timeline import Timeline
@@ -58,7 +58,7 @@ def test_the_state_stands_inside_the_picture_and_apart_from_the_caution(symbol: 
     layer = state_layer(*now(symbol), LOOK)
     texts = [op for op in layer.ops if isinstance(op, Text)]
     assert len(texts) == 3 and len([op for op in layer.ops if isinstance(op, Group)]) == 3
-    page, title = layout().still, layout().title
+    page, title = still_layout().still, still_layout().title
     for text, after in zip(texts, [*texts[1:], None], strict=True):
         end = text.x + width(text.string, text.size, "bold")
         assert text.x > 0 and end < (page.width_px if after is None else after.x)

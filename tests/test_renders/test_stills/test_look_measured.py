@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from renders.ink.raster import Raster
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper import contrast
 from renders.paper.picture import Picture
 from renders.paper.style import Style, load, names
@@ -52,7 +52,7 @@ def faint_texts(of: Picture, look: Style) -> list[str]:
     """Texts whose darkest (or lightest) part stands out less than 4.5:1 from what is most common around them."""
     pixels = drawn(of, look)
     found = []
-    for box in text_boxes(record(of, look)):
+    for box in text_boxes(recorded_calls(of, look)):
         x0, y0, x1, y1 = (round(v) for v in (box.left, box.top, box.right, box.bottom))
         part = pixels[max(y0 - 2, 0) : y1 + 2, max(x0 - 2, 0) : x1 + 2].reshape(-1, 3)
         colours, count = np.unique(part, axis=0, return_counts=True)
@@ -119,7 +119,7 @@ def palette() -> tuple[str, ...]:
 def how_far_apart(one: Pixels, other: Pixels, mark: NDArray[np.bool_], vision: str) -> float:
     """Mean CIEDE2000 difference of two pictures where a mark is, to a kind of vision."""
     first, second = (contrast.lab(contrast.simulate(p[mark] / 255.0, vision)) for p in (one, other))
-    return float(contrast.difference(first, second).mean())
+    return float(contrast.colour_difference(first, second).mean())
 
 
 # the same mouth, with and without: voice (v f, z s), and contact (d z: shut and open at the same place)

@@ -9,7 +9,7 @@ from renders.paper.picture import Layer, Stroke, Text
 from renders.paper.style import load
 from renders.sideview.moments import moment
 from renders.stills import still
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.stills.small_views import small_views_layer
 from vocaltract.phonetics.inventory import entries, sound
@@ -34,7 +34,7 @@ def test_the_palate_is_shown_where_the_tongue_touches_it(symbol: str, palate: bo
 
 @pytest.mark.parametrize("symbol", sorted(entries()))
 def test_they_lie_inside_the_card_and_apart(symbol: str) -> None:
-    x, y, wide, high = layout().still.card_px
+    x, y, wide, high = still_layout().still.card_px
     frames = [op.path.vertices for op in views(symbol).ops if isinstance(op, Stroke)]
     assert len(frames) in (2, 3)
     for frame, after in zip(frames, [*frames[1:], None], strict=True):

@@ -13,7 +13,7 @@ from renders.ink.raster import Raster
 from renders.paper.picture import Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.stills import still
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone
@@ -55,7 +55,7 @@ def test_facing_right_turns_shapes_and_leaves_texts_to_be_read() -> None:
     assert sorted(text.string for text in texts(left)) == sorted(text.string for text in texts(right))
     leaders = [np.concatenate([op.path.vertices for op in layer(drawn, "labels").ops if isinstance(op, Stroke)])
                for drawn in (left, right)]  # fmt: skip
-    assert np.allclose(leaders[0][:, 0], layout().still.width_px - leaders[1][:, 0])
+    assert np.allclose(leaders[0][:, 0], still_layout().still.width_px - leaders[1][:, 0])
     pixels = [np.array(Raster(1600, 1200, load()).frame(drawn))[200:900, 345:1255, :3] for drawn in (left, right)]
     assert np.abs(pixels[0].astype(int) - pixels[1][:, ::-1]).max(axis=-1).mean() < 3.0
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.picture import Picture
 from renders.paper.style import load
 from renders.stills import chart, still, strip
@@ -22,7 +22,7 @@ OTHERS = [key for key in languages() if key != FIRST]
 
 def faults(picture: Picture) -> list[object]:
     """Texts that leave the picture or lie on one another."""
-    boxes = text_boxes(record(picture, LIGHT))
+    boxes = text_boxes(recorded_calls(picture, LIGHT))
     assert len(boxes) > 5
     return [*outside(boxes, picture.width, picture.height), *collisions(boxes)]
 

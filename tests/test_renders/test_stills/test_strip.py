@@ -11,11 +11,11 @@ import shapely
 
 from articulators.curves import Array
 from articulators.errors import BadInput
-from renders.ink.recording import record
+from renders.ink.recording import recorded_calls
 from renders.paper.picture import Picture, Text
 from renders.paper.style import load
 from renders.stills import strip
-from renders.stills.layout import layout
+from renders.stills.layout import still_layout
 from renders.stills.strip import leader_lines, strip_picture, write_strip
 from renders.tracks import timestrip
 from renders.wording import teller
@@ -49,8 +49,9 @@ def test_leaders_do_not_cross_and_end_at_their_times(text: str) -> None:
     lines = lines_of(timeline)
     assert crossings(lines) == 0
     for key, line in zip(keys, lines, strict=True):
-        assert line[-1][0] == pytest.approx(timestrip.strip_x(timeline, layout().strip.box_px, key.time_s), abs=0.5)
-        assert line[-1][1] <= layout().strip.box_px[1]
+        box = still_layout().strip.box_px
+        assert line[-1][0] == pytest.approx(timestrip.strip_x(timeline, box, key.time_s), abs=0.5)
+        assert line[-1][1] <= box[1]
 
 
 def test_the_counter_of_crossings_finds_one() -> None:
@@ -67,7 +68,7 @@ def test_the_counter_of_crossings_finds_one() -> None:
 def test_texts_stay_in_the_picture_and_apart(text: str, style: str) -> None:
     look = load(style)
     picture = strip_picture(said(text), look, ENGLISH)
-    boxes = [b for b in text_boxes(record(picture, look)) if b.top < layout().strip.box_px[1]]
+    boxes = [b for b in text_boxes(recorded_calls(picture, look)) if b.top < still_layout().strip.box_px[1]]
     assert len(boxes) >= 3 * len(teller.key_moments(said(text)))
     assert outside(boxes, picture.width, picture.height) == []
     assert collisions(boxes) == []
@@ -103,12 +104,12 @@ def test_a_sound_alone_begins_and_ends_at_rest() -> None:
     # no leader leaves the strip for a moment that it does not show
     for op in leaders:
         low, _, high, _ = op.path.bounds()  # type: ignore[union-attr]
-        assert 0 <= low <= high <= layout().strip.width_px
+        assert 0 <= low <= high <= still_layout().strip.width_px
 
 
 def test_the_breath_of_a_stop_is_drawn_as_breath_not_as_a_burst() -> None:
     """A burst lasts about 10 ms, the breath after it about 60 (Lisker & Abramson 1964; common practice)."""
-    calls = record(strip_picture(said("two"), load("light"), ENGLISH), load("light"))
+    calls = recorded_calls(strip_picture(said("two"), load("light"), ENGLISH), load("light"))
     names = {name for c in calls for name in c.groups}
     assert {"burst", "breath"} <= names
 

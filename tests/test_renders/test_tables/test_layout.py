@@ -6,7 +6,7 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
-from renders.tables.layout import MeasurementLayout, layout
+from renders.tables.layout import MeasurementLayout, measurement_layout
 from tests.planted import Planted, planted
 
 TEXT = text_of("renders.tables", "layout.toml")
@@ -20,7 +20,7 @@ def test_a_planted_fault_is_refused(fault: Planted) -> None:
 
 
 def test_the_fields_lie_side_by_side_inside_the_figure() -> None:
-    found = layout()
+    found = measurement_layout()
     boxes = [found.figure.card_px, found.areas.box_px, found.response.box_px]
     for (x, y, wide, high), after in zip(boxes, [*boxes[1:], None], strict=True):
         assert x > 0 and y + high < found.figure.height_px

@@ -6,7 +6,7 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.records import parsed, text_of
-from renders.tracks.layout import TracksLayout, layout
+from renders.tracks.layout import TracksLayout, tracks_layout
 from tests.planted import Planted, planted
 
 TEXT = text_of("renders.tracks", "layout.toml")
@@ -20,6 +20,6 @@ def test_a_planted_fault_is_refused(fault: Planted) -> None:
 
 
 def test_rows_fit_into_the_figure() -> None:
-    page = layout().timing
+    page = tracks_layout().timing
     rows = 6 * (page.track_px + page.apart_px) + page.voice_px + page.apart_px + page.stops_px
     assert sum(page.sounds_px) < page.first_px and page.first_px + rows < page.height_px

@@ -7,7 +7,7 @@ import pytest
 
 from renders.paper.picture import Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.style import load
-from renders.tracks.pair_tracks import Axis, Row, Span, axis_of, tracks_layer
+from renders.tracks.pair_tracks import Axis, MarkedSpan, PairTracks, TrackRow, axis_of, tracks_layer
 from renders.wording.languages import language_of
 from renders.wording.line import line
 from tests.spoken import said
@@ -18,16 +18,16 @@ PLACE = (line("organ.coronal"),)
 LATER = line("pair_bracket.onset", one="t", other="d")
 
 
-def row(text: str, degree: str) -> Row:
+def row(text: str, degree: str) -> TrackRow:
     shown = said(text)
     span = shown.spans[0]
     zero = span.release_s if span.release_s is not None else sum(span.hold_s) / 2
-    return Row(span.sound.symbol, shown, zero, 0, PLACE, degree)
+    return TrackRow(span.sound.symbol, shown, zero, 0, PLACE, degree)
 
 
-def layer(*rows: Row, differs: Span | None = None) -> Layer:
-    event = line("pair_event.release"), line("pair_event.zero_release")
-    return tracks_layer(rows, event, differs, BOX, load(), language_of(), WINDOW)
+def layer(*rows: TrackRow, differs: MarkedSpan | None = None) -> Layer:
+    tracks = PairTracks(rows, line("pair_event.release"), line("pair_event.zero_release"), differs, WINDOW)
+    return tracks_layer(tracks, BOX, load(), language_of())
 
 
 def named(ops: tuple[Op, ...], name: str) -> list[Op]:
@@ -74,7 +74,7 @@ def test_voice_starts_where_the_folds_do() -> None:
 
 
 def test_both_rows_share_one_axis_and_what_differs_is_bracketed() -> None:
-    drawn = layer(row("two", "touch"), row("do", "touch"), differs=Span(0.0, 0.06, LATER))
+    drawn = layer(row("two", "touch"), row("do", "touch"), differs=MarkedSpan(0.0, 0.06, LATER))
     assert ends(named(drawn.ops, "zero")[0]) == pytest.approx((axis().zero, axis().zero))
     a, b = ends(named(drawn.ops, "bracket")[0])
     assert (a, b) == pytest.approx((axis().x(0.0), axis().x(0.06)), abs=1.0)

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
-from renders.ink.recording import Call, record
+from renders.ink.recording import Call, recorded_calls
 from renders.paper import style
 from renders.paper.picture import Layer, Picture
 from renders.tracks import play_head, strip_plan, timestrip
@@ -38,7 +38,7 @@ def shown(text: str) -> Timeline:
 
 
 def calls(*layers: Layer, look: style.Style = LIGHT) -> list[Call]:
-    return record(Picture(1280, 720, None, layers), look)
+    return recorded_calls(Picture(1280, 720, None, layers), look)
 
 
 def strip(text: str, rows: str = "all") -> list[Call]:

@@ -11,8 +11,8 @@ from articulators.errors import BadInput
 from renders.wording.cues import lines
 from renders.wording.languages import language_of
 from renders.wording.line import Line, line
-from renders.wording.situation import Situation, by_place, contact_word, narrow_throat, rest, text, tongue
-from renders.wording.states import air, contact, voice
+from renders.wording.situation import Situation, by_place, contact_word, narrow_throat, rest_row, text, tongue_place
+from renders.wording.states import air_state, contact_state, voice_state
 from tests.spoken import said
 from vocaltract.motion.instant import instant
 from vocaltract.motion.phases import Course
@@ -27,10 +27,10 @@ def test_the_hold_of_a_stop() -> None:
     span = said("two").spans[0]
     here = at("two", 0.2 * span.hold_s[0] + 0.8 * span.hold_s[1])
     assert (here.phase, here.span, here.organs) == ("hold", span, ("coronal",))
-    assert contact(here).title == Line("contact.coronal_shut")
-    assert contact(here).second == Line("contact.coronal_shut_second")
-    assert air(here).gauge == "pressure" and air(here).title.key in ("air.rising", "air.held")
-    assert voice(here).title == Line("voice.apart")
+    assert contact_state(here).title == Line("contact.coronal_shut")
+    assert contact_state(here).second == Line("contact.coronal_shut_second")
+    assert air_state(here).gauge == "pressure" and air_state(here).title.key in ("air.rising", "air.held")
+    assert voice_state(here).title == Line("voice.apart")
     cue, detail = lines(here)
     assert cue == Line("cue.hold_coronal")
     assert detail.key == "detail.hold_voiceless"
@@ -55,8 +55,8 @@ def test_blanks_are_those_that_the_text_has() -> None:
 def test_places_with_rows_of_their_own_are_named_by_them() -> None:
     spans = said("two").spans
     assert by_place(spans[0], "cue", "hold_") == "hold_coronal"
-    assert tongue(spans[0]) == ""
-    vowel = tongue(spans[1])
+    assert tongue_place(spans[0]) == ""
+    vowel = tongue_place(spans[1])
     assert vowel == line("tongue.place", height=Line("tongue.close"), backness=Line("tongue.back"))
     assert language_of().say(vowel) == "high, back"
     assert contact_word("coronal", "dental") == Line("touch.dental")
@@ -67,8 +67,8 @@ def test_places_with_rows_of_their_own_are_named_by_them() -> None:
 
 def test_rest_before_and_after() -> None:
     timeline = said("two")
-    assert rest(at("two", 0.0)) == "rest_before"
+    assert rest_row(at("two", 0.0)) == "rest_before"
     here = at("two", timeline.duration_s - 0.01)
-    assert here.span is None and rest(here) == "rest_after"
-    assert voice(here).title == Line("voice.over")
+    assert here.span is None and rest_row(here) == "rest_after"
+    assert voice_state(here).title == Line("voice.over")
     assert narrow_throat(here) == ""

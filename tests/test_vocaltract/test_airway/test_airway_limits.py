@@ -13,7 +13,7 @@ from tests.planted import refuses_planted_faults
 from vocaltract.airway.breath import beside_tongue_cm2
 from vocaltract.airway.channel import Channel, channel
 from vocaltract.airway.gaps import gaps
-from vocaltract.airway.limits import Limits, limits, seam, sides_open
+from vocaltract.airway.limits import AirwayLimits, airway_limits, seam, sides_open
 from vocaltract.phonetics.postures import posture
 
 
@@ -22,13 +22,13 @@ def way(symbol: str) -> Channel:
 
 
 def test_a_fault_in_the_table_is_told() -> None:
-    refuses_planted_faults("vocaltract.airway", "limits.toml", Limits)
+    refuses_planted_faults("vocaltract.airway", "limits.toml", AirwayLimits)
 
 
 def test_air_passes_the_sides_exactly_where_they_let_any_through() -> None:
     lowered = np.linspace(0, 1, 1001)
     area = beside_tongue_cm2(lowered)
-    at = limits().sides.open_from
+    at = airway_limits().sides.open_from
     assert np.array_equal(sides_open(lowered), lowered >= at)
     assert np.all(area[~sides_open(lowered)] == 0) and np.all(area[lowered > at + 1e-9] > 0)
 

@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 from articulators.curves import Array
 from tests.reference.published import CMH2O_PA, air
 from vocaltract.airway.air import speech_air
-from vocaltract.airway.breath import Openings, breathe, compliance_m3_pa, flow_ml_s, vibrates
+from vocaltract.airway.breath import Openings, breathe, compliance_m3_pa, flow_ml_s, phonation
 
 LUNGS_PA = 8 * CMH2O_PA
 STEP_S = 0.00025
@@ -29,7 +29,7 @@ def _voice_dies_s(compliance: float) -> float:
     """Time from closure until folds that stay set for voice come to a stop."""
     t, areas = _closing(speech_air().glottis.voicing_area_cm2, mouth_cm2=0.0, seconds=0.6)
     out = breathe(t, areas, np.full(len(t), LUNGS_PA), compliance)
-    on = vibrates(np.ones(len(t), dtype=bool), LUNGS_PA - out.pressure_pa)
+    on = phonation(np.ones(len(t), dtype=bool), LUNGS_PA - out.pressure_pa)
     assert on[t <= 0.05].all()
     assert not on[-1]
     return float(t[on][-1] - 0.05)
@@ -114,17 +114,17 @@ def test_folds_start_at_more_pressure_than_they_need_to_go_on() -> None:
     """Row ptg_min: off at about 2 cmH2O, on at about 3 (its note); not set for voice, they stop at once."""
     low, high = (k * CMH2O_PA for k in air("ptg_min").range)
     across = np.concatenate([np.linspace(0, 800, 801), np.linspace(800, 0, 801)])
-    on = vibrates(np.ones(len(across), dtype=bool), across)
+    on = phonation(np.ones(len(across), dtype=bool), across)
     starts, stops = across[np.argmax(on)], across[len(across) - 1 - np.argmax(on[::-1])]
     assert low <= stops < starts <= high + 5
     able = np.ones(len(across), dtype=bool)
     able[1100:1103] = False  # at 500 Pa on the way down: off, and on again, because there is pressure to start
     able[1400:1403] = False  # at 200 Pa: off for good
-    again = vibrates(able, across)
+    again = phonation(able, across)
     assert not again[1100:1103].any()
     assert again[1103:1399].all()
     assert not again[1400:].any()
-    assert not vibrates(np.zeros(3, dtype=bool), np.full(3, 800.0)).any()
+    assert not phonation(np.zeros(3, dtype=bool), np.full(3, 800.0)).any()
 
 
 def test_hard_walled_cavity_fills_at_the_gas_laws_rate() -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+import shapely
 from scipy.spatial import cKDTree
 
 from articulators.curves import Array, resample
 from articulators.head import adult_male
 from articulators.section import section
-from vocaltract.airway.gaps import gaps
+from vocaltract.airway.gaps import NEAR_MM, gaps, least_near
 from vocaltract.phonetics.postures import posture
 
 KEYS = ["ə", "i", "æ", "ɑ", "u", "s", "f", "p", "t", "k", "rest"]
@@ -54,3 +55,14 @@ def test_lips_open_by_what_is_asked() -> None:
     lips = gaps(made).lips
     assert np.all(np.diff(lips) > 0)
     assert np.all(lips <= made.posture["aperture_mm"] + 0.05), "a least distance is never above the vertical gap"
+
+
+@pytest.mark.parametrize("away_mm", [0.0, 1.0, NEAR_MM - 1e-6, NEAR_MM, NEAR_MM + 1e-6, 3 * NEAR_MM, 400.0])
+def test_distances_to_what_is_near_are_those_to_everything(away_mm: float) -> None:
+    """Against shapely's distance of whole shapes, about the limit beyond which all of a shape is asked."""
+    roof = shapely.box(0, 0, 10, 2)
+    along = np.linspace(-60, 60, 7)
+    below = shapely.box(along - 30, -away_mm - 5, along + 30, -away_mm)
+    spikes = shapely.union(below, shapely.box(along, -away_mm, along + 0.1, -0.5 * away_mm))
+    for shapes in (below, spikes):
+        assert np.abs(least_near(shapes, roof) - shapely.distance(shapes, roof)).max() < 1e-9

@@ -293,7 +293,7 @@ def test_shut_mouth_takes_out_its_quarter_wave(case: str, length: float) -> None
     tract = nose.branched(np.full(len(area), 0.5), area, 8.5, 1.0)
     assert tract.mouth_shut
     frequency = np.arange(law * 0.98, law * 1.02, 0.5)
-    response = np.abs(nose.transfer(frequency, tract, losses=losses.ALL.scaled(0.01)))
+    response = np.abs(nose.branched_transfer(frequency, tract, losses=losses.ALL.scaled(0.01)))
     assert frequency[response.argmin()] == pytest.approx(law, rel=2e-3)
 
 
@@ -302,7 +302,7 @@ def test_a_hair_of_a_port_leaves_the_mouth_as_it_was() -> None:
     length, area = shape("fant_a")
     plain = resonance.formants(length, area)
     tract = nose.branched(length, area, 8.25, 1e-4)
-    found = nose.formants(tract, count=12).frequency_hz
+    found = nose.branched_formants(tract, count=12).frequency_hz
     gap = np.abs(found[:, None] - plain.frequency_hz).min(axis=0)
     assert np.all(gap < 5.0)
 
@@ -314,9 +314,9 @@ def test_nasal_formants_are_the_peaks_of_the_response() -> None:
     area = np.r_[np.full(17, 3.0), np.full(14, 4.0), 0.0]
     tract = nose.branched(np.full(len(area), 0.5), area, 8.5, 0.8)
     frequency = np.arange(2.0, 4000, 2.0)
-    level = 20 * np.log10(np.abs(nose.transfer(frequency, tract)))
+    level = 20 * np.log10(np.abs(nose.branched_transfer(frequency, tract)))
     peaks = frequency[find_peaks(level, prominence=1.0)[0]]
-    found = nose.formants(tract, count=8)
+    found = nose.branched_formants(tract, count=8)
     nearest = np.abs(peaks[:, None] - found.frequency_hz).argmin(axis=1)
     assert len(peaks) >= 5 and len(set(nearest)) == len(peaks)
     assert np.all(np.abs(peaks - found.frequency_hz[nearest]) < found.bandwidth_hz[nearest] / 2)

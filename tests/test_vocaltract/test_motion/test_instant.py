@@ -10,7 +10,7 @@ import pytest
 
 from tests.spoken import said
 from vocaltract.motion.instant import Instant, instant, instants
-from vocaltract.motion.limits import limits
+from vocaltract.motion.limits import motion_limits
 from vocaltract.motion.phases import Course, current
 from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import sound
@@ -101,7 +101,7 @@ def test_a_burst_lasts_shorter_than_a_film_shows_it_and_fades() -> None:
     shown = said("two")
     release = shown.spans[0].release_s
     assert release is not None
-    course, row = Course(shown), limits().burst
+    course, row = Course(shown), motion_limits().burst
     after = [instant(course, release + step) for step in (0.001, row.lasts_s + 0.001, row.film_s + row.fade_s + 0.001)]
     assert [now.burst_lasts for now in after] == [True, False, False]
     assert [now.burst > 0 for now in after] == [True, True, False]

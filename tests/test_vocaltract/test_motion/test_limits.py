@@ -8,11 +8,11 @@ import pytest
 from tests.planted import refuses_planted_faults
 from tests.spoken import said
 from vocaltract.motion import limits as decided
-from vocaltract.motion.limits import Limits, limits
+from vocaltract.motion.limits import MotionLimits, motion_limits
 
 
 def test_a_fault_in_the_table_is_told() -> None:
-    refuses_planted_faults("vocaltract.motion", "limits.toml", Limits)
+    refuses_planted_faults("vocaltract.motion", "limits.toml", MotionLimits)
 
 
 def test_a_reader_that_takes_any_key_does_not_pass() -> None:
@@ -33,7 +33,7 @@ def test_a_gap_that_is_shut_is_not_narrow() -> None:
 
 def test_the_narrowing_of_a_hiss_has_an_area_that_makes_noise() -> None:
     # 0.03 to 0.2 cm2 (Stevens 1971; Catford 1977), with a groove as wide as the air's rules have it: 0.8 cm
-    assert 0.03 <= limits().hiss.gap_mm / 10 * 0.8 <= 0.2
+    assert 0.03 <= motion_limits().hiss.gap_mm / 10 * 0.8 <= 0.2
 
 
 def test_folds_vibrate_only_together() -> None:

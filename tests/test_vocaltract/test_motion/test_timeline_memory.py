@@ -21,7 +21,7 @@ def test_sections_are_measured_in_batches_that_do_not_change_what_is_found(monke
         return real(head, posture, red)  # type: ignore[arg-type]
 
     monkeypatch.setattr(module, "section", counted)
-    monkeypatch.setattr(module, "AT_ONCE", 50)
+    monkeypatch.setattr(module, "GAPS_AT_ONCE", 50)
     parted = timeline(read("good day"))
     assert max(sizes) == 50
     assert sizes.count(50) > 1

@@ -50,7 +50,7 @@ def solving(monkeypatch: pytest.MonkeyPatch) -> list[Target]:
 def again(target: Target = TARGET) -> Posture:
     """The posture as a fresh process would get it."""
     cache._held.cache_clear()
-    return cache.solved(target, HEAD)
+    return cache.solved_posture(target, HEAD)
 
 
 def test_kept_posture_is_read_again(folder: Path, solving: list[Target]) -> None:
@@ -61,10 +61,10 @@ def test_kept_posture_is_read_again(folder: Path, solving: list[Target]) -> None
 
 
 def test_in_one_process_memory_serves(folder: Path, solving: list[Target]) -> None:
-    cache.solved(TARGET, HEAD)
+    cache.solved_posture(TARGET, HEAD)
     for file in folder.iterdir():
         file.unlink()
-    cache.solved(TARGET, HEAD)
+    cache.solved_posture(TARGET, HEAD)
     assert len(solving) == 1
 
 
@@ -135,7 +135,7 @@ def test_key_follows_target_head_solver_and_tables(monkeypatch: pytest.MonkeyPat
     assert one != cache.key(TARGET, replace(HEAD, palate=moved))
     same = replace(HEAD, palate=replace(HEAD.palate, surface=np.array(HEAD.palate.surface)))
     assert one == cache.key(TARGET, same)
-    monkeypatch.setattr("vocaltract.phonetics.solver.VERSION", -1)
+    monkeypatch.setattr("vocaltract.phonetics.solver.SOLVER_VERSION", -1)
     assert one != cache.key(TARGET, HEAD)
     monkeypatch.undo()
     monkeypatch.setattr("vocaltract.phonetics.cache._tables_hash", lambda: b"other")
@@ -149,7 +149,7 @@ def test_a_folder_that_cannot_be_made_falls_back_to_memory(
     file.write_text("not a folder")
     monkeypatch.setenv(cache.VARIABLE, str(file / "below"))
     first = again()
-    assert np.array_equal(cache.solved(TARGET, HEAD).values, first.values)
+    assert np.array_equal(cache.solved_posture(TARGET, HEAD).values, first.values)
     assert len(solving) == 1
     assert file.read_text() == "not a folder"
 
@@ -164,7 +164,7 @@ def test_a_folder_that_refuses_writing_falls_back_to_memory(
 
     monkeypatch.setattr("tempfile.mkstemp", refuse)
     first = again()
-    assert np.array_equal(cache.solved(TARGET, HEAD).values, first.values)
+    assert np.array_equal(cache.solved_posture(TARGET, HEAD).values, first.values)
     assert len(solving) == 1
     assert list(folder.iterdir()) == []
 
@@ -195,7 +195,7 @@ from vocaltract.phonetics import cache, rules
 from vocaltract.ipa.symbol import parse
 head = adult_male()
 for symbol in "ʈ c q ħ".split():
-    print(cache.solved(rules.target(parse(symbol)), head).values.tolist())
+    print(cache.solved_posture(rules.target(parse(symbol)), head).values.tolist())
 """
 
 

@@ -46,7 +46,7 @@ def test_comparison_would_see_a_moved_tongue() -> None:
 
 def test_hash_changes_with_its_inputs(monkeypatch: pytest.MonkeyPatch) -> None:
     before = inputs_hash()
-    monkeypatch.setattr("vocaltract.phonetics.build.VERSION", -1)
+    monkeypatch.setattr("vocaltract.phonetics.build.SOLVER_VERSION", -1)
     assert inputs_hash() != before
 
 

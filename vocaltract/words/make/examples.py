@@ -52,7 +52,7 @@ CREATE TABLE pair (
 
 
 @dataclass(frozen=True, slots=True)
-class Occurrence:
+class SoundInWord:
     """A sound in a word or phrase: `position` counts its sounds from 0, `origin` its phonemes."""
 
     sound: str
@@ -132,13 +132,13 @@ def _flaps(line: Sequence[Segment], sound: str) -> bool:
     return any(s.target == "ɾ" and s.phoneme == sound for s in line)
 
 
-def occurrences() -> list[Occurrence]:
+def occurrences() -> list[SoundInWord]:
     """All places of all sounds in the front-desk list and the common words, best examples first."""
     listed = front_desk()
     order = {text: i for i, text in reversed(list(enumerate(listed)))}
     entries = raw_entries()
     common = common_words()
-    found: list[Occurrence] = []
+    found: list[SoundInWord] = []
     for text in dict.fromkeys([*listed, *common]):
         prons = [_first(part, entries) for word in text.split() for part in _parts(word)]
         line = _line(prons)
@@ -152,7 +152,7 @@ def occurrences() -> list[Occurrence]:
                 continue
             rank = base + _penalty(line, sound, position, variants) * (2000 if text in order else 4000)
             origin = line[position].origin
-            found.append(Occurrence(sound, place, text, position, origin, rank, phones, phonemes))
+            found.append(SoundInWord(sound, place, text, position, origin, rank, phones, phonemes))
     return sorted(found, key=lambda o: (o.sound, o.place, o.rank, o.text, o.position))
 
 
@@ -164,16 +164,16 @@ def _first(word: str, entries: dict[str, tuple[str, ...]]) -> Pronunciation:
     return dictionary.preferred(word, "|".join(entries.get(word, ())))[0]
 
 
-def _pair_rows(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
+def _pair_rows(found: Iterable[SoundInWord]) -> list[tuple[object, ...]]:
     """Rows of minimal pairs: words that differ in one sound, both said as themselves in the same place."""
-    holes: dict[tuple[str, int, tuple[str, ...]], dict[str, list[Occurrence]]] = defaultdict(lambda: defaultdict(list))
+    holes: dict[tuple[str, int, tuple[str, ...]], dict[str, list[SoundInWord]]] = defaultdict(lambda: defaultdict(list))
     for o in found:
         if o.place in ("held", "flapped") or o.sound in _ALLOPHONES or not o.phones:
             continue
         hole = o.phones[o.origin][-1] if o.phones[o.origin][-1].isdigit() else "C"
         rest = (*o.phones[: o.origin], hole, *o.phones[o.origin + 1 :])
         holes[o.place, o.origin, rest][o.sound].append(o)
-    best: dict[tuple[str, str, str], list[tuple[int, Occurrence, Occurrence]]] = defaultdict(list)
+    best: dict[tuple[str, str, str], list[tuple[int, SoundInWord, SoundInWord]]] = defaultdict(list)
     for (place, _, _), sounds in holes.items():
         for a, b in combinations(sorted(sounds), 2):
             for left in sounds[a]:
@@ -191,7 +191,7 @@ def _pair_rows(found: Iterable[Occurrence]) -> list[tuple[object, ...]]:
 def example_tables() -> dict[str, list[tuple[object, ...]]]:
     """Rows of the tables of EXAMPLE_SCHEMA."""
     found = occurrences()
-    kept: dict[tuple[str, str], dict[str, Occurrence]] = defaultdict(dict)
+    kept: dict[tuple[str, str], dict[str, SoundInWord]] = defaultdict(dict)
     for o in found:
         if len(kept[o.sound, o.place]) < WORDS_KEPT:
             kept[o.sound, o.place].setdefault(o.text, o)

@@ -28,7 +28,7 @@ SAMPLE = 12
 """One word in so many takes part in the alignment's passes; all are aligned in the end."""
 HELD_OUT = 1_000
 """Words kept out of the training, so that the guesses can be measured on them."""
-LEAST = 2
+SEEN_AT_LEAST = 2
 """A sequence of the two longest lengths is kept when it was seen so often; single ones cost more than they tell."""
 PHONES_OF_A_LETTER = 2
 
@@ -180,7 +180,7 @@ def smoothed(counts: Sequence[Counter[tuple[int, ...]]], kinds: int) -> dict[tup
             chance[items] = (count + types * shorter) / (total[length][context] + types)
     for length, level in enumerate(counts):
         for items, count in level.items():
-            if length >= len(counts) - 2 and count < LEAST:
+            if length >= len(counts) - 2 and count < SEEN_AT_LEAST:
                 continue
             back = 0.0
             if length + 1 < len(counts) and items in total[length + 1]:
