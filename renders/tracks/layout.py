@@ -60,6 +60,84 @@ class PairWindow(Row, frozen=True):
     after_s: float
 
 
+class PairPage(Row, frozen=True):
+    """What lies around the rows of two sounds in time."""
+
+    labels_px: float
+    edge_px: float
+    head_px: float
+    axis_px: float
+    bracket_px: float
+    title_px: tuple[float, float]
+    zero_px: tuple[float, float]
+    apart_px: float
+    zero_line_px: float
+    rule_opacity: float
+    differs_px: tuple[float, float]
+    differs_opacity: float
+
+
+class PairTicks(Row, frozen=True):
+    """Ticks of their axis."""
+
+    least_px: float
+    steps_ms: tuple[int, ...]
+    line_px: tuple[float, float]
+    name_px: tuple[float, float]
+
+
+class PairBracket(Row, frozen=True):
+    """The bracket of what differs."""
+
+    top_px: float
+    line_px: float
+    ends_px: tuple[float, float]
+    name_px: tuple[float, float]
+
+
+class PairRow(Row, frozen=True):
+    """One row: its symbol, and its lanes."""
+
+    symbol_px: tuple[float, float, float]
+    name_px: tuple[float, float]
+    lane_middle_share: float
+    bar_share: tuple[float, float]
+    air_share: tuple[float, float]
+    voice_share: float
+
+
+class PairBar(Row, frozen=True):
+    """Contact and narrowing in a row."""
+
+    corner_px: float
+    edge_px: float
+    broken_px: float
+    dash_px: tuple[float, float]
+    word_px: float
+    word_room_px: float
+    word_apart_px: float
+    narrow_samples: int
+
+
+class PairAir(Row, frozen=True):
+    """Air in a row."""
+
+    least_ml_s: float
+    speck_samples: int
+    post_px: tuple[float, float]
+    post_line_px: float
+    nose_line_px: float
+
+
+class PairVoice(Row, frozen=True):
+    """Voice in a row."""
+
+    every_px: float
+    radian_px: float
+    line_share: float
+    start_px: tuple[float, float]
+
+
 class TracksLayout(Record, frozen=True):
     """The whole file."""
 
@@ -68,6 +146,13 @@ class TracksLayout(Record, frozen=True):
     wave: Wave
     stop: StopBars
     pair: PairWindow
+    pair_page: PairPage
+    pair_ticks: PairTicks
+    pair_bracket: PairBracket
+    pair_row: PairRow
+    pair_bar: PairBar
+    pair_air: PairAir
+    pair_voice: PairVoice
 
 
 def tracks_layout() -> TracksLayout:
