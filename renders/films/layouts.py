@@ -126,7 +126,7 @@ class PanelShares(Row, frozen=True):
     phase_dash_px: Pair
 
 
-class Gauge(Row, frozen=True):
+class GaugeCells(Row, frozen=True):
     """A gauge of cells, measured by their pitch."""
 
     cells: int
@@ -162,7 +162,7 @@ class Layouts(Record, frozen=True):
     loop: Loop
     inset: Inset
     panel: PanelShares
-    gauge: Gauge
+    gauge: GaugeCells
     intro: Intro
 
 
