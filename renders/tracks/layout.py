@@ -25,6 +25,62 @@ class TimingFigure(Row, frozen=True):
     tick_s: float
 
 
+class TimingName(Row, frozen=True):
+    """Names of its rows."""
+
+    left_px: float
+    edge_px: float
+    above_px: float
+    below_px: float
+    small_share: float
+    symbol_gap_share: float
+
+
+class TimingLine(Row, frozen=True):
+    """Its lines and grounds."""
+
+    edge_px: float
+    edge_dash_px: Pair
+    edge_opacity: float
+    scale_px: float
+    scale_opacity: float
+    scale_room_px: float
+    figure_px: float
+    ground_opacity: Pair
+    rest_opacity: float
+
+
+class TimingShut(Row, frozen=True):
+    """Its bars of closures."""
+
+    lines_px: Pair
+    type_share: float
+    word_edge_px: float
+    word_px: float
+    rim_px: float
+
+
+class TimingSound(Row, frozen=True):
+    """Its boxes of sounds."""
+
+    edge_px: float
+    least_px: float
+    corner_px: float
+    corner_share: float
+    symbol_edge_px: float
+    symbol_px: Pair
+    line_share: float
+
+
+class TimingTicks(Row, frozen=True):
+    """Its ticks."""
+
+    apart_px: float
+    top_px: float
+    line_px: Pair
+    name_px: float
+
+
 class TrackScale(Row, frozen=True):
     """The scale of a track."""
 
@@ -51,6 +107,14 @@ class StopBars(Row, frozen=True):
     apart_px: float
     least_px: float
     breath_px: float
+    top_px: float
+    lines_px: Pair
+    type_share: float
+    length_edge_px: float
+    breath_line_px: float
+    breath_dash_px: Pair
+    voice_line_px: float
+    number_px: float
 
 
 class PairWindow(Row, frozen=True):
@@ -240,6 +304,11 @@ class TracksLayout(Record, frozen=True):
     """The whole file."""
 
     timing: TimingFigure
+    timing_name: TimingName
+    timing_line: TimingLine
+    timing_shut: TimingShut
+    timing_sound: TimingSound
+    timing_ticks: TimingTicks
     scale: TrackScale
     wave: Wave
     stop: StopBars
