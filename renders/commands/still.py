@@ -67,10 +67,12 @@ def _every(args: argparse.Namespace) -> Report:
     if args.show or args.hide or args.mirror or args.transparent:
         raise BadInput("--all draws the whole side view; leave --show, --hide, --mirror and --transparent out")
     out = folder_of(args.out, "still-all")
+    from renders.paper.style import load
     from renders.stills.chart import write_all
+    from renders.stills.look import StillLook
+    from renders.wording.languages import language_of
 
+    look = StillLook(load(args.style), args.labels, language=language_of(args.language))
     with progress_bar(args, "stills") as progress:
-        made = write_all(
-            out, labels=args.labels, style=args.style, language=args.language, force=args.force, progress=progress
-        )
+        made = write_all(out, look, force=args.force, progress=progress)
     return {"out": out, **made}

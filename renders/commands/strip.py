@@ -15,7 +15,7 @@ NAME = "strip"
 ORDER = 20
 WHAT = "the key moments of a text side by side"
 EXAMPLE = 'vocaltract strip "hot tub"'
-SIZE_PX = (1600, 620)
+SIZE_PX = (1600, 660)
 
 
 def add(parser: Parser) -> None:

@@ -55,9 +55,8 @@ class FilmFrames:
         self.fixed = fixed_layers(timeline, look, text)
         course, layout = Course(timeline), look.layout
         self._teller = teller.Teller(course)
-        self._play_head = play_head.PlayHead(
-            timeline, layout.strip, look.style, look.language, layout.strip_rows, course
-        )
+        strip = timestrip.time_strip(timeline, layout.strip, look.style, look.language, layout.strip_rows)
+        self._play_head = play_head.PlayHead(strip, course)
         self._organs = Organs()
         self._before: dict[str, tuple[Hashable, Layer]] = {}
 
@@ -119,7 +118,8 @@ def fixed_layers(timeline: Timeline, look: FrameLook, text: FrameText) -> list[L
     if layout.bar:
         rules = panel.rules(look, text.speed_title, text.speed_detail)
         layers.append(Layer("panel rules", tuple(rules), moves=False))
-        layers.append(timestrip.strip_static(timeline, layout.strip, style, look.language, layout.strip_rows))
+        strip = timestrip.time_strip(timeline, layout.strip, style, look.language, layout.strip_rows)
+        layers.append(timestrip.strip_static(strip))
     return layers
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 import msgspec
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 from renders.paper.picture import Box
 from renders.paper.style import Style
 from renders.paper.view import View
@@ -111,6 +111,46 @@ class Inset(Row, frozen=True):
     word_edge_px: float
 
 
+class PanelShares(Row, frozen=True):
+    """Words, phases and rows beside the side view, measured by their type."""
+
+    line_edge_px: float
+    sound_apart_share: float
+    sound_room_share: float
+    sound_box_share: tuple[float, float, float]
+    sound_box_reach_share: float
+    underline_share: Pair
+    underline_edge_px: float
+    phase_corner_share: float
+    phase_tip_share: float
+    phase_dash_px: Pair
+
+
+class GaugeCells(Row, frozen=True):
+    """A gauge of cells, measured by their pitch."""
+
+    cells: int
+    wide_share: float
+    word_apart_share: float
+    cell_share: Pair
+    line_px: float
+
+
+class Intro(Row, frozen=True):
+    """The card before a film."""
+
+    short_px: float
+    edge_px: float
+    card_px: Pair
+    rule_opacity: float
+    lines: int
+    text_share: float
+    ipa_share: float
+    leading_share: float
+    ipa_high_share: float
+    note_high_share: float
+
+
 class Layouts(Record, frozen=True):
     """All numbers of the file."""
 
@@ -121,6 +161,9 @@ class Layouts(Record, frozen=True):
     tag: Tag
     loop: Loop
     inset: Inset
+    panel: PanelShares
+    gauge: GaugeCells
+    intro: Intro
 
 
 def numbers() -> Layouts:

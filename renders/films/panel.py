@@ -10,6 +10,7 @@ from typing import Literal
 
 import numpy as np
 
+from renders.films.layouts import numbers
 from renders.films.look import FrameLook
 from renders.paper import icons
 from renders.paper.fitting import size_for
@@ -20,7 +21,6 @@ from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
 
 PHASES = ("approach", "hold", "release")
-LINE_EDGE = 6.0  # px left free after a line of text
 
 
 def rules(look: FrameLook, title: str, detail: str) -> list[Op]:
@@ -59,7 +59,7 @@ def panel_parts(timeline: Timeline, time_s: float, state: teller.State, look: Fr
         main, second = look.size("main"), look.size("second")
         cue, detail, room = language.say(state.cue), language.say(state.detail), layout.right - left
         if layout.side:
-            room = layout.side[0] - left - LINE_EDGE
+            room = layout.side[0] - left - numbers().panel.line_edge_px
         return [
             Text(cue, left, layout.lines[0], size_for(cue, room, main, "bold"), "ink", "bold", baseline="middle"),
             Text(detail, left, layout.lines[1], size_for(detail, room, second), "ink2", baseline="middle"),
@@ -93,11 +93,12 @@ def panel_parts(timeline: Timeline, time_s: float, state: teller.State, look: Fr
 
 def _cells(row: teller.StateRow) -> int:
     """How many cells of the gauge are full."""
-    return sum(row.level * 10 >= step + 0.5 for step in range(10))
+    cells = numbers().gauge.cells
+    return sum(row.level * cells >= step + 0.5 for step in range(cells))
 
 
 def _word(timeline: Timeline, state: teller.State, look: FrameLook) -> list[Op]:
-    utterance = timeline.utterance
+    utterance, shares = timeline.utterance, numbers().panel
     edge, y, ipa_y, room, side = look.layout.word
     ops: list[Op] = []
     if timeline.alone:
@@ -114,12 +115,9 @@ def _word(timeline: Timeline, state: teller.State, look: FrameLook) -> list[Op]:
         ops += _underlined(parts, _start(parts, edge, side, size, 0.0), y, size)
     shown = unicodedata.normalize("NFD", utterance.transcription)
     around = _around(timeline, state.span_index, shown)
-    size = _fitting(shown, look.size("ipa"), room - 1.0 * look.size("ipa"))
-    apart = SPACE * size
+    size = _fitting(shown, look.size("ipa"), room - shares.sound_room_share * look.size("ipa"))
+    apart = shares.sound_apart_share * size
     return ops + _boxed(around, _start(around, edge, side, size, apart), ipa_y, size, apart)
-
-
-SPACE = 0.26  # on either side of the sound that is said, in type sizes: the box must not cover its neighbours
 
 
 def _start(parts: tuple[str, str, str], edge: float, side: str, size: float, apart: float) -> float:
@@ -160,9 +158,10 @@ def _underlined(parts: tuple[str, str, str], x: float, y: float, size: float) ->
         Text(after, x + wide[0] + wide[1], y, size, "ink2"),
     ]
     if now:
-        at = y + 0.27 * size
-        line = [[x + wide[0] + 1, at], [x + wide[0] + wide[1] - 1, at]]
-        ops.append(Stroke(Path.line(line), "ink", 0.12 * size, cap="butt"))
+        (below, thick), free = numbers().panel.underline_share, numbers().panel.underline_edge_px
+        at = y + below * size
+        line = [[x + wide[0] + free, at], [x + wide[0] + wide[1] - free, at]]
+        ops.append(Stroke(Path.line(line), "ink", thick * size, cap="butt"))
     return _without_empty(ops)
 
 
@@ -172,7 +171,9 @@ def _boxed(parts: tuple[str, str, str], x: float, y: float, size: float, apart: 
     at = x + wide[0] + (apart if now else 0.0)
     ops: list[Op] = []
     if now:
-        box = Path.rectangle(at - 0.6 * apart, y - size, wide[1] + 1.2 * apart, 1.38 * size, 0.2 * size)
+        above, high, corner = (share * size for share in numbers().panel.sound_box_share)
+        reach = numbers().panel.sound_box_reach_share * apart
+        box = Path.rectangle(at - reach, y - above, wide[1] + 2 * reach, high, corner)
         ops.append(Fill(box, "focus"))
     ops += [
         Text(before, x, y, size, "ink2"),
@@ -187,7 +188,7 @@ def _without_empty(ops: list[Op]) -> list[Op]:
 
 
 def _phase_boxes(state: teller.State, look: FrameLook) -> list[Op]:
-    layout, style = look.layout, look.style
+    layout, style, shares = look.layout, look.style, numbers().panel
     ops: list[Op] = []
     y, h, gap = layout.phases
     wide = (layout.right - layout.left - 2 * gap) / 3
@@ -195,20 +196,21 @@ def _phase_boxes(state: teller.State, look: FrameLook) -> list[Op]:
     slots = state.phase in PHASES
     for i, phase in enumerate(PHASES):
         x = layout.left + i * (wide + gap)
-        box = Path.rectangle(x, y, wide, h, 0.18 * h)
+        box = Path.rectangle(x, y, wide, h, shares.phase_corner_share * h)
         on = phase == state.phase
         if on:
             ops.append(Fill(box, "focus"))
-            middle, half = x + wide / 2, 0.2 * h
+            middle, half = x + wide / 2, shares.phase_tip_share * h
             below = [[middle - half, y + h], [middle + half, y + h], [middle, y + h + half]]
             ops.append(Fill(Path.polygon(below), "focus"))
-        ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=None if slots else (3.0, 4.0)))
+        dash = None if slots else shares.phase_dash_px
+        ops.append(Stroke(box, "focus" if on else "rule", style.line("rule"), dash=dash))
         if slots:
             name = look.language.say(teller.phase_word(phase), technical=True)
             weight: Literal["regular", "bold"] = "bold" if on else "regular"
             colour = "on_focus" if on else "ink2"
             at = (x + wide / 2, y + h / 2)
-            fits = size_for(name, wide - 2 * LINE_EDGE, size, "bold")
+            fits = size_for(name, wide - 2 * shares.line_edge_px, size, "bold")
             ops.append(Text(name, *at, fits, colour, weight, anchor="middle", baseline="middle"))
     return ops
 
@@ -230,26 +232,27 @@ def _row(row: teller.StateRow, ends: tuple[float, float], top: float, look: Fram
 
 def _gauge_wide(what: str, look: FrameLook) -> float:
     """How much of a row its gauge takes, with the word beside it and a space before that."""
-    word = width(look.language.text(f"gauge.{what}"), look.size("small"))
-    return (9.91 + 0.7) * look.layout.gauge[0] + word + LINE_EDGE
+    word, gauge = width(look.language.text(f"gauge.{what}"), look.size("small")), numbers().gauge
+    return (gauge.wide_share + gauge.word_apart_share) * look.layout.gauge[0] + word + numbers().panel.line_edge_px
 
 
 def _gauge(what: str, full: int, right: float, top: float, look: FrameLook) -> list[Op]:
-    pitch, at, high = look.layout.gauge
-    start = right - 9.91 * pitch
+    (pitch, at, high), gauge = look.layout.gauge, numbers().gauge
+    start = right - gauge.wide_share * pitch
     cells = partial(_row_of_cells, start, top + at, pitch, high)
     small = look.size("small")
-    beside, word = start - 0.7 * pitch, look.language.text(f"gauge.{what}")
+    beside, word = start - gauge.word_apart_share * pitch, look.language.text(f"gauge.{what}")
     return [
         *([Fill(cells(full), "air")] if full else []),
-        Stroke(cells(10), "air", 1.0),
+        Stroke(cells(gauge.cells), "air", gauge.line_px),
         Text(word, beside, top + at + high / 2, small, "ink2", anchor="end", baseline="middle"),
     ]
 
 
 def _row_of_cells(x: float, y: float, pitch: float, high: float, count: int) -> Path:
     """The cells of a gauge from its left end, as one path."""
-    cell = Path.rectangle(x, y, 0.76 * pitch, high, 0.13 * pitch)
+    wide, corner = (share * pitch for share in numbers().gauge.cell_share)
+    cell = Path.rectangle(x, y, wide, high, corner)
     assert cell.codes is not None
     moved = cell.vertices + pitch * np.arange(count)[:, None, None] * (1.0, 0.0)
     return Path(moved.reshape(-1, 2), np.tile(cell.codes, count))

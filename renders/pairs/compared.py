@@ -13,7 +13,8 @@ from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
 from renders.sideview.moments import moment
 from renders.tracks.layout import tracks_layout
-from renders.tracks.pair_tracks import MarkedSpan, PairTracks, TrackRow
+from renders.tracks.pair_row import TrackRow
+from renders.tracks.pair_tracks import MarkedSpan, PairTracks
 from renders.wording.event_words import event_label, event_title
 from renders.wording.languages import Language
 from renders.wording.line import Blank, Line, Series, line

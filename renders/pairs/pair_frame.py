@@ -19,7 +19,8 @@ from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, St
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.composed import side_layers
-from renders.tracks.pair_tracks import Axis, axis_of, tracks_layer
+from renders.tracks.pair_row import Axis
+from renders.tracks.pair_tracks import axis_of, tracks_layer
 from renders.wording.event_words import event_title
 from renders.wording.teller import State
 from vocaltract.pairs.occurrences import Occurrence

@@ -18,7 +18,7 @@ from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Picture, Stroke, Text
 from renders.paper.picture import Path as Shape
-from renders.paper.style import Style, load
+from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.composed import WHOLE, Scope, side_view
@@ -187,11 +187,9 @@ def _place_name(entry: SoundEntry) -> Line | str:
 
 
 def write_all(
-    out: Path, *, labels: str, style: str, ending: str = ".png", force: bool = False, progress: Progress | None = None,
-    language: str = "en",
-) -> dict[str, object]:  # fmt: skip
+    out: Path, look: StillLook, *, ending: str = ".png", force: bool = False, progress: Progress | None = None
+) -> dict[str, object]:
     """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
-    look = StillLook(load(style), labels, language=language_of(language))
     every = [*entries().values(), *narrow_variants().values()]
     slugs = unique_slugs([e.symbol for e in every])
     total = len(every) + len(KINDS)

@@ -22,7 +22,8 @@ from renders.sideview.burst import brief_burst
 from renders.sideview.composed import side_view
 from renders.sideview.moments import moments
 from renders.stills.layout import still_layout
-from renders.tracks import strip_plan, timestrip
+from renders.tracks import timestrip
+from renders.tracks.layout import tracks_layout
 from renders.wording import teller
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Series
@@ -76,7 +77,7 @@ def strip_picture(timeline: Timeline, style: Style, language: Language, most: in
     for card in cards:
         layers += card_layers(timeline, card, style, language)
     layers.append(_leaders(timeline, cards, style))
-    layers.append(timestrip.strip_static(timeline, page.box_px, style, language, rows="all"))
+    layers.append(timestrip.strip_static(timestrip.time_strip(timeline, page.box_px, style, language)))
     words = (f"{_symbols(timeline, card)} {language.say(card.key.label)}".strip() for card in cards)
     about = language.text("strip.about", moments=Series(tuple(words)))
     title = language.text("strip.title", text=" ".join(timeline.utterance.words))
@@ -216,8 +217,8 @@ def _ms(timeline: Timeline, time_s: float) -> str:
 
 def _leaders(timeline: Timeline, cards: list[MomentCard], style: Style) -> Layer:
     ops: list[Op] = []
-    begin, end = timeline.speech_s
-    seen = [c for c in cards if begin - strip_plan.BEYOND_S <= c.key.time_s <= end + strip_plan.BEYOND_S]
+    (begin, end), beyond_s = timeline.speech_s, tracks_layout().strip_rows.beyond_s
+    seen = [c for c in cards if begin - beyond_s <= c.key.time_s <= end + beyond_s]
     for line in leader_lines(timeline, [c.box for c in seen], [c.key.time_s for c in seen]):
         tip = line[-1]
         head = np.array([tip, tip + [-4.5, -10], tip + [4.5, -10]])

@@ -39,7 +39,7 @@ def stop_bars(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> l
     tall = look.tall_px[max(lanes, default=0)]
     ops: list[Op] = []
     for stop, lane in zip(found, lanes, strict=True):
-        y = top + (high - tall) / 2 if max(lanes) == 0 else top + 5 + lane * (tall + look.apart_px)
+        y = top + (high - tall) / 2 if max(lanes) == 0 else top + look.top_px + lane * (tall + look.apart_px)
         beside = [other for other, its in zip(found, lanes, strict=True) if its == lane and other.index > stop.index]
         limit = axis.at(min(other.closure_s for other in beside) + timeline.speech_s[0]) if beside else axis.right
         end_s = _end_s(timeline, stop)
@@ -78,9 +78,9 @@ def _stop(bar: StopBar, style: Style) -> list[Op]:
     x0, x1 = bar.hold_px
     y, tall = bar.row_px
     name = f"hold {bar.stop.index}"
-    ops: list[Op] = contact_bar(Path.rectangle(x0, y, x1 - x0, tall), style, 1.5, 0.9, name)
-    size = 0.9 * style.size("small", "still")
-    fitting = size_for(bar.hold_ms, x1 - x0 - 6, size, "bold")
+    ops: list[Op] = contact_bar(Path.rectangle(x0, y, x1 - x0, tall), style, *look.lines_px, name)
+    size = look.type_share * style.size("small", "still")
+    fitting = size_for(bar.hold_ms, x1 - x0 - look.length_edge_px, size, "bold")
     middle = y + tall / 2
     if fitting >= look.least_px:
         at = (x0 + x1) / 2
@@ -91,10 +91,10 @@ def _stop(bar: StopBar, style: Style) -> list[Op]:
     if lag > 0:
         if bar.voice_px - x1 > look.breath_px:
             line, breath = Path.line([(x1, middle), (bar.voice_px, middle)]), f"breath {bar.stop.index}"
-            ops.append(Stroke(line, "air", 4.0, dash=(7.0, 4.0), cap="butt", name=breath))
+            ops.append(Stroke(line, "air", look.breath_line_px, dash=look.breath_dash_px, cap="butt", name=breath))
         mark = Path.line([(bar.voice_px, y), (bar.voice_px, y + tall)])
-        ops.append(Stroke(mark, "voice", 3.4, cap="butt", name="voice begins"))
+        ops.append(Stroke(mark, "voice", look.voice_line_px, cap="butt", name="voice begins"))
     text = f"{1000 * lag + 0.0:+.0f}".replace("-", "−")
-    if bar.voice_px + 8 + width(text, size, "bold") <= bar.limit_px:
-        ops.append(Text(text, bar.voice_px + 8, middle, size, "voice", "bold", baseline="middle"))
+    if bar.voice_px + look.number_px + width(text, size, "bold") <= bar.limit_px:
+        ops.append(Text(text, bar.voice_px + look.number_px, middle, size, "voice", "bold", baseline="middle"))
     return ops

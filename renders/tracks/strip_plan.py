@@ -9,10 +9,10 @@ import numpy as np
 
 from articulators.errors import BadInput
 from renders.paper.picture import Box
+from renders.tracks.layout import tracks_layout
 from vocaltract.motion.timeline import Timeline
 
 RowChoice = Literal["all", "short"]
-BEYOND_S = 0.25  # shown before and after speech
 
 
 @dataclass(frozen=True)
@@ -51,22 +51,22 @@ def strip_plan(timeline: Timeline, box: Box, rows: RowChoice) -> StripPlan:
     if rows not in ("all", "short"):
         raise BadInput(f"rows {rows!r} is unknown; allowed: all, short")
     x, y, w, h = box
-    lanes = _lanes(timeline)
-    shut = min(max(13.0 * len(lanes), 33.0), 39.0)
-    weights = {"marker": 11.0, "sounds": 27.0, "voice": 15.0, "shut": shut, "air": 52.0 - shut, "ticks": 15.0}
-    if rows == "short":
-        weights = {"marker": 11.0, "sounds": 30.0, "voice": 18.0, "ticks": 15.0}
-    gap = 2.0
-    unit = h / (sum(weights.values()) + gap * (len(weights) + 1))
-    at, tops = y + 0.5 * gap * unit, {}
+    lanes, look, short = _lanes(timeline), tracks_layout().strip_rows, rows == "short"
+    weights = {"marker": look.marker, "sounds": look.sounds[short], "voice": look.voice[short]}
+    if not short:
+        shut = min(max(look.lane * len(lanes), look.shut[0]), look.shut[1])
+        weights |= {"shut": shut, "air": look.shut_and_air - shut}
+    weights["ticks"] = look.ticks
+    unit = h / (sum(weights.values()) + look.gap * (len(weights) + 1))
+    at, tops = y + 0.5 * look.gap * unit, {}
     for name, high in weights.items():
         tops[name] = (at, high * unit)
-        at += (high + gap) * unit
+        at += (high + look.gap) * unit
     begin, end = timeline.speech_s
-    gutter = 88.0 * min(unit, 1.6) if rows == "all" else 62.0 * min(unit, 1.6)
+    edge = min(unit, look.edge_most_px)
     return StripPlan(
-        left=x + gutter, right=x + w - 16.0 * min(unit, 1.6),
-        start_s=max(0.0, begin - BEYOND_S), end_s=min(timeline.duration_s, end + BEYOND_S), unit=unit,
+        left=x + look.left[short] * edge, right=x + w - look.right * edge,
+        start_s=max(0.0, begin - look.beyond_s), end_s=min(timeline.duration_s, end + look.beyond_s), unit=unit,
         marker=tops["marker"], sounds=tops["sounds"], voice=tops["voice"], shut=tops.get("shut"),
         air=tops.get("air"), ticks=tops["ticks"], lanes=lanes,
     )  # fmt: skip

@@ -43,7 +43,7 @@ def write_timing_plot(
 
 
 def timing_picture(timeline: Timeline, style: Style, wide: float | None = None) -> Picture:
-    """The figure at `wide` x 1250 px; 1800 px wide where not given."""
+    """The figure `wide` px wide; as wide as it is laid out where not given."""
     page, (begin, end) = tracks_layout().timing, timeline.speech_s
     wide = wide or page.width_px
     shown_s = (max(0.0, begin - page.before_s), min(timeline.duration_s, end + page.after_s))
@@ -81,7 +81,7 @@ def _heading(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
     x = left
     if title:
         ops.append(Text(title, x, baseline, size, "ink", "bold"))
-        x += width(title, size, "bold") + 0.7 * size
+        x += width(title, size, "bold") + tracks_layout().timing_name.symbol_gap_share * size
     ops.append(Text(said, x, baseline, size, "ink2"))
     return Layer("title", tuple(ops))
 
@@ -94,41 +94,46 @@ def _grounds(rows: Sequence[tuple[float, float]], axis: TimeAxis) -> Layer:
 def _grid(timeline: Timeline, axis: TimeAxis, bottom: float) -> Layer:
     """Where one sound ends and the next begins."""
     edges = sorted({span.start_s for span in timeline.spans} | {span.end_s for span in timeline.spans})
-    top = sum(tracks_layout().timing.sounds_px)
+    top, look = sum(tracks_layout().timing.sounds_px), tracks_layout().timing_line
     lines = Path.lines([[(axis.at(t), top), (axis.at(t), bottom)] for t in edges])
-    return Layer("edges", (Stroke(lines, "rule", 1.2, dash=(2.0, 5.0), cap="butt", opacity=0.8),))
+    return Layer("edges", (
+        Stroke(lines, "rule", look.edge_px, dash=look.edge_dash_px, cap="butt", opacity=look.edge_opacity),
+    ))  # fmt: skip
 
 
 def _name(text: str, what: str, top: float, tall: float, style: Style) -> list[Op]:
-    x, middle = tracks_layout().timing.left_px - 62, top + tall / 2
-    second, small = style.size("second", "still"), 0.86 * style.size("small", "still")
-    small = size_for(what, x - 16, small)
+    look = tracks_layout().timing_name
+    x, middle = tracks_layout().timing.left_px - look.left_px, top + tall / 2
+    second, small = style.size("second", "still"), look.small_share * style.size("small", "still")
+    small = size_for(what, x - look.edge_px, small)
     if not what:
         return [Text(text, x, middle, second, "ink", "bold", anchor="end", baseline="middle")]
     return [
-        Text(text, x, middle - 14, second, "ink", "bold", anchor="end", baseline="middle"),
-        Text(what, x, middle + 16, small, "ink2", anchor="end", baseline="middle"),
+        Text(text, x, middle - look.above_px, second, "ink", "bold", anchor="end", baseline="middle"),
+        Text(what, x, middle + look.below_px, small, "ink2", anchor="end", baseline="middle"),
     ]
 
 
 def _track(track: Track, times: Array, top: float, axis: TimeAxis, style: Style) -> Layer:
-    page = tracks_layout().timing
+    page, look = tracks_layout().timing, tracks_layout().timing_line
     tall, left = page.track_px, axis.left
     base = top + tall
     highest, step = scale_of(float(track.values.max()), track.least)
-    per = (tall - 6) / highest
-    small = 0.86 * style.size("small", "still")
+    per = (tall - look.scale_room_px) / highest
+    small = tracks_layout().timing_name.small_share * style.size("small", "still")
     ops: list[Op] = []
     for k in range(int(highest / step) + 1):
         y = base - k * step * per
         if k:
-            ops.append(Stroke(Path.line([(left, y), (axis.right, y)]), "rule", 1.0, opacity=0.3))
+            line = Path.line([(left, y), (axis.right, y)])
+            ops.append(Stroke(line, "rule", look.scale_px, opacity=look.scale_opacity))
         figure = f"{k * step:g}"
-        ops.append(Text(figure, left - 12, y, small, "ink2", family="figures", anchor="end", baseline="middle"))
+        at = left - look.figure_px
+        ops.append(Text(figure, at, y, small, "ink2", family="figures", anchor="end", baseline="middle"))
     x = axis.x(times)
     curve = np.stack([x, base - per * np.clip(track.values, 0, highest)], axis=-1)
     area = np.concatenate([[(x[0], base)], curve, [(x[-1], base)]])
-    ops.append(Fill(Path.polygon(area), track.ground, opacity=0.2 if track.ground == "air" else 0.45))
+    ops.append(Fill(Path.polygon(area), track.ground, opacity=look.ground_opacity[track.ground != "air"]))
     ops.append(Stroke(Path.line(curve), track.line, style.line("tongue"), join="round", name=track.name))
     box = Path.rectangle(left, top, axis.right - left, tall)
     curve_in_box = Group(tuple(ops[-2:]), clip=box)
@@ -141,15 +146,15 @@ def _track(track: Track, times: Array, top: float, axis: TimeAxis, style: Style)
 def _shut(start: float, end: float, base: float, axis: TimeAxis, style: Style) -> list[Op]:
     """A bar where the place is shut, and the word where there is room."""
     x0, x1 = axis.within(start, end)
-    high = tracks_layout().timing.shut_px
-    ops = contact_bar(Path.rectangle(x0, base - high, x1 - x0, high), style, 1.5, 0.9, "shut")
-    size = 0.8 * style.size("small", "still")
-    if width("shut", size, "bold") <= x1 - x0 - 6:
+    high, look = tracks_layout().timing.shut_px, tracks_layout().timing_shut
+    ops = contact_bar(Path.rectangle(x0, base - high, x1 - x0, high), style, *look.lines_px, "shut")
+    size = look.type_share * style.size("small", "still")
+    if width("shut", size, "bold") <= x1 - x0 - look.word_edge_px:
         middle = (x0 + x1) / 2
         ops.append(
             Text(
-                "shut", middle, base - high - 12, size, "ink", "bold", anchor="middle", baseline="middle",
-                casing=("panel", 3.0),
+                "shut", middle, base - high - look.word_px, size, "ink", "bold", anchor="middle", baseline="middle",
+                casing=("panel", look.rim_px),
             )
         )  # fmt: skip
     return ops
@@ -158,9 +163,8 @@ def _shut(start: float, end: float, base: float, axis: TimeAxis, style: Style) -
 def _voicing(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> Layer:
     tall, wave = tracks_layout().timing.voice_px, tracks_layout().wave
     middle = top + tall / 2
-    ops: list[Op] = [
-        Stroke(Path.line([(axis.left, middle), (axis.right, middle)]), "rule", style.line("rule"), opacity=0.6)
-    ]
+    rest, opacity = Path.line([(axis.left, middle), (axis.right, middle)]), tracks_layout().timing_line.rest_opacity
+    ops: list[Op] = [Stroke(rest, "rule", style.line("rule"), opacity=opacity)]
     for start, end in voiced(timeline):
         x0, x1 = axis.within(start, end)
         if x1 - x0 < 1:
@@ -173,18 +177,18 @@ def _voicing(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> La
 
 
 def _sounds(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
-    top, tall = tracks_layout().timing.sounds_px
+    (top, tall), look = tracks_layout().timing.sounds_px, tracks_layout().timing_sound
     ops: list[Op] = []
     for span in timeline.spans:
         x0, x1 = axis.at(span.start_s), axis.at(span.end_s)
-        wide = max(x1 - x0 - 2.0, 3.0)
-        box = Path.rectangle(x0 + 1, top, wide, tall, min(6.0, 0.2 * wide))
+        x, wide = x0 + look.edge_px, max(x1 - x0 - 2 * look.edge_px, look.least_px)
+        box = Path.rectangle(x, top, wide, tall, min(look.corner_px, look.corner_share * wide))
         symbol = unicodedata.normalize("NFD", span.sound.symbol)
-        size = max(size_for(symbol, wide - 5, 34.0), 12.0)
+        size = max(size_for(symbol, wide - look.symbol_edge_px, look.symbol_px[0]), look.symbol_px[1])
         ops += [
             Fill(box, "panel", name=f"sound {span.index}"),
-            Stroke(box, "rule", 1.4 * style.line("rule")),
-            Text(symbol, x0 + 1 + wide / 2, top + tall / 2, size, "ink", anchor="middle", baseline="middle"),
+            Stroke(box, "rule", look.line_share * style.line("rule")),
+            Text(symbol, x + wide / 2, top + tall / 2, size, "ink", anchor="middle", baseline="middle"),
         ]
     return Layer("sounds", (*ops, *_name("sounds", "", top, tall, style)))
 
@@ -192,22 +196,24 @@ def _sounds(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
 def _axis(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> Layer:
     begin = timeline.speech_s[0]
     small = style.size("small", "still")
-    tick_s = tracks_layout().timing.tick_s
-    every = named_every(tick_s * axis.px_per_s, width("1000", small) + 26)
+    tick_s, look = tracks_layout().timing.tick_s, tracks_layout().timing_ticks
+    every = named_every(tick_s * axis.px_per_s, width("1000", small) + look.apart_px)
     first = math.ceil((axis.start_s - begin) / tick_s - 1e-9)
     last = math.floor((axis.end_s - begin) / tick_s + 1e-9)
-    y = top + 10
+    y = top + look.top_px
+    middle = y + look.name_px
     ops: list[Op] = [Stroke(Path.line([(axis.left, y), (axis.right, y)]), "rule", style.line("rule"))]
     for k in range(first, last + 1):
         if every >= 10 and k % 5:
             continue
         x = axis.at(begin + k * tick_s)
         long = k % every == 0
-        ops.append(Stroke(Path.line([(x, y), (x, y + (12 if long else 7))]), "rule", style.line("rule")))
+        ops.append(Stroke(Path.line([(x, y), (x, y + look.line_px[not long])]), "rule", style.line("rule")))
         if long:
-            text = f"{k * 100}".replace("-", "−")
-            ops.append(Text(text, x, y + 30, small, "ink2", family="figures", anchor="middle", baseline="middle"))
-    ops.append(Text("ms", axis.left - 12, y + 30, small, "ink2", anchor="end", baseline="middle"))
+            text = f"{round(1000 * k * tick_s)}".replace("-", "−")
+            ops.append(Text(text, x, middle, small, "ink2", family="figures", anchor="middle", baseline="middle"))
+    left = axis.left - tracks_layout().timing_line.figure_px
+    ops.append(Text("ms", left, middle, small, "ink2", anchor="end", baseline="middle"))
     return Layer("axis", tuple(ops))
 
 

@@ -31,25 +31,35 @@ class StateRow:
     level: float = 0.0
 
 
-def _row(
-    here: Situation, kind: str, key: str, icon: str, second: str | None = None, gauge: Gauge = None, level: float = 0.0
-) -> StateRow:
-    """A row of the table; its second line stands beside it unless another is named."""
-    under = f"{key}_second" if second is None else second
-    return StateRow(icon, text(here, kind, key), text(here, kind, under), gauge, float(np.clip(level, 0.0, 1.0)))
+@dataclass(frozen=True, slots=True)
+class GaugeLevel:
+    """What a gauge shows, and its level; over 1 is full."""
+
+    gauge: Gauge
+    level: float
+
+
+NO_GAUGE = GaugeLevel(None, 0.0)
+
+
+def _row(here: Situation, said: str, icon: str, second: str = "", shown: GaugeLevel = NO_GAUGE) -> StateRow:
+    """The row `said`, table.key; its second line stands beside it unless another key is named."""
+    kind, key = said.split(".")
+    level = float(np.clip(shown.level, 0.0, 1.0))
+    return StateRow(icon, text(here, kind, key), text(here, kind, second or f"{key}_second"), shown.gauge, level)
 
 
 def contact_state(here: Situation) -> StateRow:
     """What touches or comes near."""
     if len(here.organs) > 1:
-        return _row(here, "contact", "both_shut", "both")
+        return _row(here, "contact.both_shut", "both")
     lateral = here.span is not None and here.phase == "steady" and here.span.entry.manner == "lateral approximant"
     if here.organs and not lateral:
-        return _row(here, "contact", _shut(here), "together")
+        return _row(here, f"contact.{_shut(here)}", "together")
     if here.span is None:
         if here.now.lips_mm <= 0.0:
-            return _row(here, "contact", "lips_at_rest", "together", "rest_second")
-        return _row(here, "contact", "lips_apart", "apart", "moving_second")
+            return _row(here, "contact.lips_at_rest", "together", "rest_second")
+        return _row(here, "contact.lips_apart", "apart", "moving_second")
     if here.phase == "steady":
         return steady_contact(here, here.span)
     if here.span.entry.manner == "affricate" and here.phase == "release" and here.now.narrow:
@@ -57,8 +67,8 @@ def contact_state(here: Situation) -> StateRow:
     way = "closing" if here.phase == "approach" else "opening"
     key = by_place(here.span, "contact", "", f"_{way}")
     if key.startswith("lips_"):
-        return _row(here, "contact", "lips_apart", way, f"{key}_second")
-    return _row(here, "contact", key, way)
+        return _row(here, "contact.lips_apart", way, f"{key}_second")
+    return _row(here, f"contact.{key}", way)
 
 
 def _shut(here: Situation) -> str:
@@ -82,70 +92,71 @@ def steady_contact(here: Situation, span: Span) -> StateRow:
         if f"lateral_{place_of(span)}" in language_of().rows("contact"):
             key = f"lateral_{place_of(span)}"
         hisses = manner == "lateral fricative"
-        return _row(here, "contact", key, "sides", "lateral_hiss_second" if hisses else "lateral_second")
+        return _row(here, f"contact.{key}", "sides", "lateral_hiss_second" if hisses else "lateral_second")
     if manner == "approximant":
         key = {"labial-velar": "labial_velar", "palatal": "palatal"}.get(place, f"{place}_near")
         if key not in language_of().rows("contact") or span.entry.symbol in language_of().rows("throat_cue"):
             key = "rhotic_tip" if "apical" in span.entry.name else "rhotic"
-        second = f"{key}_throat_second" if narrow_throat(here) else None
-        return _row(here, "contact", key, "round" if key.startswith("labial") else "raised", second)
+        second = f"{key}_throat_second" if narrow_throat(here) else ""
+        return _row(here, f"contact.{key}", "round" if key.startswith("labial") else "raised", second)
     key, icon = "lips_apart", "apart"
     if here.now.rounded >= motion_limits().lips.rounded_from:
         fully = here.now.rounded >= motion_limits().lips.rounded_fully_from
         key, icon = "lips_rounded" if fully else "lips_rounded_a_little", "round"
     elif here.now.spread > motion_limits().lips.spread_from:
         key, icon = "lips_spread", "spread"
-    return _row(here, "contact", key, icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
+    return _row(here, f"contact.{key}", icon, "tongue_second" if span.entry.kind == "vowel" else "glottal_second")
 
 
 def _narrowing(here: Situation, place: str) -> StateRow:
     """The narrow place of a sound; one that the table does not name (two at once) is told without its place."""
     rows = language_of().rows("contact")
     named = place if place not in ("palatal", "labial-velar") else f"{place}_narrow"
-    return _row(here, "contact", named if named in rows else "narrow", "narrow")
+    return _row(here, f"contact.{named if named in rows else 'narrow'}", "narrow")
 
 
 def air_state(here: Situation) -> StateRow:
     """From pressure and flows."""
     now = here.now
-    level = (now.mouth_ml_s + now.nose_ml_s) / motion_limits().flow.full_ml_s
+    flow = GaugeLevel("flow", (now.mouth_ml_s + now.nose_ml_s) / motion_limits().flow.full_ml_s)
     nose, mouth = now.nose_flows, now.mouth_flows
     if now.glottal_catch:
-        return _row(here, "air", "folds_shut", "stopped")
+        return _row(here, "air.folds_shut", "stopped")
     if here.span is not None and here.phase == "hold" and here.span.entry.manner in ("click", "trill"):
         key = "suction" if here.span.entry.manner == "click" else "pulses"
         if not nose:
-            return _row(here, "air", key, "stopped" if key == "suction" else "flow")
+            return _row(here, f"air.{key}", "stopped" if key == "suction" else "flow")
     if nose:
         way = "both_ways" if mouth else "nose"
-        return _row(here, "air", way, way, None, "flow", level)
+        return _row(here, f"air.{way}", way, shown=flow)
     if burst := _burst(here):
-        return _row(here, "air", burst, burst, None, "flow", level)
+        return _row(here, f"air.{burst}", burst, shown=flow)
     if not mouth:
         return _no_flow(here)
     if now.friction:
-        return _row(here, "air", "buzz" if now.vibrates else "hiss", "hiss", None, "flow", level)
+        return _row(here, "air.buzz" if now.vibrates else "air.hiss", "hiss", shown=flow)
     dying = here.phase == "release" or (here.span is None and rest_row(here) == "rest_after")
     if not now.vibrates and (dying or now.mouth_ml_s >= motion_limits().breath.said_ml_s):
-        return _row(here, "air", _breath(here), "breath", None, "flow", level)
+        return _row(here, f"air.{_breath(here)}", "breath", shown=flow)
     if here.span is not None and here.span.entry.manner == "lateral approximant" and here.phase == "steady":
-        return _row(here, "air", "sides", "flow_sides", None, "flow", level)
-    return _row(here, "air", "flow", "flow", None, "flow", level)
+        return _row(here, "air.sides", "flow_sides", shown=flow)
+    return _row(here, "air.flow", "flow", shown=flow)
 
 
 def _no_flow(here: Situation) -> StateRow:
     now = here.now
+    pressure = GaugeLevel("pressure", now.pressure_share)
     tapped = bool(now.closures) and here.timeline.spans[now.closures[0].indices[0]].entry.manner == "tap"
     if tapped:
-        return _row(here, "air", "brief", "stopped")
+        return _row(here, "air.brief", "stopped")
     if now.builds_up:
         if now.pressure_rises:
-            return _row(here, "air", "rising", "rising", None, "pressure", now.pressure_share)
-        return _row(here, "air", "held", "blocked", None, "pressure", now.pressure_share)
+            return _row(here, "air.rising", "rising", shown=pressure)
+        return _row(here, "air.held", "blocked", shown=pressure)
     if now.closures:
-        return _row(here, "air", "stopped", "stopped", None, "pressure", now.pressure_share)
+        return _row(here, "air.stopped", "stopped", shown=pressure)
     resting = here.span is None and bool(port_open(now.port_mm))
-    return _row(here, "air", "none", "still", "rest_second" if resting else "none_second")
+    return _row(here, "air.none", "still", "rest_second" if resting else "none_second")
 
 
 def _burst(here: Situation) -> str:
@@ -166,13 +177,13 @@ def _breath(here: Situation) -> str:
 def voice_state(here: Situation) -> StateRow:
     """From vibration and the gap of the folds."""
     if here.now.vibrates:
-        return _row(here, "voice", "on", "wave", "on_nasal_second" if here.now.nose_flows else "on_second")
+        return _row(here, "voice.on", "wave", "on_nasal_second" if here.now.nose_flows else "on_second")
     apart = not here.now.folds_together
     if here.span is None and rest_row(here) == "rest_after":
-        return _row(here, "voice", "over", "folds_apart" if apart else "folds_together")
+        return _row(here, "voice.over", "folds_apart" if apart else "folds_together")
     if apart:
-        return _row(here, "voice", "apart", "folds_apart")
-    return _row(here, "voice", "together", "folds_together", "ready_second" if _voice_waits(here) else None)
+        return _row(here, "voice.apart", "folds_apart")
+    return _row(here, "voice.together", "folds_together", "ready_second" if _voice_waits(here) else "")
 
 
 def _voice_waits(here: Situation) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 
 import pytest
 from matplotlib.colors import to_rgb
@@ -99,3 +100,18 @@ def test_no_mark_of_voice_on_a_sheet() -> None:
 def test_another_kind_is_refused() -> None:
     with pytest.raises(BadInput, match="sheet 'clicks' is not known"):
         chart.sheet("clicks", load("light"), ENGLISH)
+
+
+def test_stills_and_sheets_of_all_sounds_are_written_and_counted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of one sound in place of all, and one sheet; no outside reference."""
+    monkeypatch.setattr(chart, "entries", lambda: {"t": entries()["t"]})
+    monkeypatch.setattr(chart, "narrow_variants", dict)
+    monkeypatch.setattr(chart, "KINDS", ("consonants",))
+    counts: list[tuple[int, int]] = []
+    look = StillLook(load("light"), "none")
+    made = chart.write_all(tmp_path / "all", look, ending=".svg", progress=lambda *done: counts.append(done))
+    assert made == {"stills": 1, "sheets": 1}
+    assert sorted(file.name for file in (tmp_path / "all").iterdir()) == ["sheet-consonants.svg", "still-t.svg"]
+    assert counts == [(1, 2), (2, 2)]

@@ -7,7 +7,8 @@ import pytest
 
 from renders.paper.picture import Fill, Group, Layer, Op, Stroke, Text
 from renders.paper.style import load
-from renders.tracks.pair_tracks import Axis, MarkedSpan, PairTracks, TrackRow, axis_of, tracks_layer
+from renders.tracks.pair_row import Axis, TrackRow
+from renders.tracks.pair_tracks import MarkedSpan, PairTracks, axis_of, tracks_layer
 from renders.wording.languages import language_of
 from renders.wording.line import line
 from tests.spoken import said

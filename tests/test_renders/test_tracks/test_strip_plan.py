@@ -6,8 +6,10 @@ import pytest
 
 from articulators.errors import BadInput
 from renders.paper.style import load
+from renders.tracks.layout import tracks_layout
 from renders.tracks.play_head import PlayHead
-from renders.tracks.strip_plan import BEYOND_S, strip_plan
+from renders.tracks.strip_plan import strip_plan
+from renders.tracks.timestrip import time_strip
 from renders.wording.languages import language_of
 from vocaltract.speech import say
 
@@ -37,7 +39,7 @@ def test_other_rows_are_refused() -> None:
 
 def test_the_play_head_is_gone_where_the_strip_shows_no_time() -> None:
     desk = say("desk")
-    head = PlayHead(desk, BOX, load("light"), language_of())
+    head = PlayHead(time_strip(desk, BOX, load("light"), language_of()))
     during = [layer.name for layer in head.layers(sum(desk.speech_s) / 2)]
     assert {"play head", "play head marker"} <= set(during)
-    assert head.layers(desk.speech_s[1] + BEYOND_S + 0.5) == []
+    assert head.layers(desk.speech_s[1] + tracks_layout().strip_rows.beyond_s + 0.5) == []

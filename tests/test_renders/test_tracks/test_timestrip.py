@@ -13,7 +13,9 @@ from articulators.errors import BadInput
 from renders.ink.recording import Call, recorded_calls
 from renders.paper import style
 from renders.paper.picture import Layer, Picture
-from renders.tracks import play_head, strip_plan, timestrip
+from renders.tracks import play_head, timestrip
+from renders.tracks.layout import tracks_layout
+from renders.tracks.strip_plan import RowChoice
 from renders.wording.languages import language_of
 from vocaltract.motion import timeline as timelines
 from vocaltract.motion.timeline import Timeline, alone, timeline
@@ -37,16 +39,20 @@ def shown(text: str) -> Timeline:
         timelines.SECTION_STEP_S = step
 
 
+def placed(text: str, rows: RowChoice = "all", look: style.Style = LIGHT) -> timestrip.TimeStrip:
+    return timestrip.time_strip(shown(text), BOX, look, ENGLISH, rows)
+
+
 def calls(*layers: Layer, look: style.Style = LIGHT) -> list[Call]:
     return recorded_calls(Picture(1280, 720, None, layers), look)
 
 
-def strip(text: str, rows: str = "all") -> list[Call]:
-    return calls(timestrip.strip_static(shown(text), BOX, LIGHT, ENGLISH, rows))  # type: ignore[arg-type]
+def strip(text: str, rows: RowChoice = "all") -> list[Call]:
+    return calls(timestrip.strip_static(placed(text, rows)))
 
 
 def head(text: str, time_s: float) -> list[Call]:
-    return calls(*play_head.PlayHead(shown(text), BOX, LIGHT, ENGLISH).layers(time_s))
+    return calls(*play_head.PlayHead(placed(text)).layers(time_s))
 
 
 def named(found: list[Call], name: str) -> list[Call]:
@@ -159,7 +165,7 @@ def test_the_air_curve_is_highest_where_the_flow_is() -> None:
 
 @pytest.mark.parametrize("look", [LIGHT, DARK])
 def test_texts_of_the_rows(look: style.Style) -> None:
-    strings = {c.string for c in calls(timestrip.strip_static(shown("minibar"), BOX, look, ENGLISH), look=look)}
+    strings = {c.string for c in calls(timestrip.strip_static(placed("minibar", look=look)), look=look)}
     assert {"voice", "shut / nose", "air out", "ms", "lips", "nose open", "0", "100"} <= strings
     short = {c.string for c in strip("minibar", "short")}
     assert {"voice", "m"} <= short and not {"shut", "shut / nose", "air out", "lips"} & short
@@ -186,8 +192,8 @@ def test_the_play_head_never_goes_back(one: float, two: float) -> None:
 
 
 def test_there_is_no_play_head_beside_the_strip() -> None:
-    begin, end = shown("backpack").speech_s
-    for time in (begin - strip_plan.BEYOND_S - 0.05, end + strip_plan.BEYOND_S + 0.05):
+    (begin, end), beyond_s = shown("backpack").speech_s, tracks_layout().strip_rows.beyond_s
+    for time in (begin - beyond_s - 0.05, end + beyond_s + 0.05):
         assert named(head("backpack", time), "play head marker") == []
 
 
@@ -218,10 +224,10 @@ def test_the_lit_box_is_that_of_the_sound_being_made() -> None:
 
 
 def test_layers_and_rows() -> None:
-    assert timestrip.strip_static(shown("city"), BOX, LIGHT, ENGLISH).moves is False
-    assert all(layer.moves for layer in play_head.PlayHead(shown("city"), BOX, LIGHT, ENGLISH).layers(0.5))
+    assert timestrip.strip_static(placed("city")).moves is False
+    assert all(layer.moves for layer in play_head.PlayHead(placed("city")).layers(0.5))
     with pytest.raises(BadInput, match="rows 'both' is unknown; allowed: all, short"):
-        timestrip.strip_static(shown("city"), BOX, LIGHT, ENGLISH, "both")  # type: ignore[arg-type]
+        timestrip.strip_static(placed("city", "both"))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("text", [*WORDS, "@t"])

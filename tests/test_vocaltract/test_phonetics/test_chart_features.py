@@ -16,6 +16,7 @@ from tests.test_vocaltract.test_phonetics.charted import (
     highest,
     whole,
 )
+from vocaltract.phonetics.inventory import entries
 
 MOMENT = "the table calls trills, taps and laterals continuant; a moment of their contact is drawn"
 # feature: symbol: why the drawing differs from panphon's table
@@ -40,6 +41,11 @@ def measured(one: Drawn) -> dict[str, bool]:
 
 
 IN_TABLE = [s for s in CONSONANTS if s in table()]
+
+
+def test_every_single_consonant_of_the_inventory_is_compared() -> None:
+    english = {key for key, entry in entries().items() if entry.kind == "consonant" and len(key) == 1}
+    assert len(english) > 20 and english <= {*IN_TABLE, "h"}  # h has no place in the mouth
 
 
 @pytest.mark.parametrize("symbol", IN_TABLE)
