@@ -80,7 +80,7 @@ def test_loader_takes_the_unspoiled_tables() -> None:
 
 
 def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:
-    with pytest.raises(BadInput, match="No such file"):
+    with pytest.raises(BadInput, match="no such file"):
         load_head(tmp_path / "nobody.toml")
     broken = tmp_path / "broken.toml"
     broken.write_text("jaw = [", encoding="utf-8")
