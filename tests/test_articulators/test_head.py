@@ -87,7 +87,7 @@ def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:
     with pytest.raises(BadInput, match=r"broken.toml: not TOML"):
         load_head(broken)
     broken.write_bytes(b"\xff\xfe\x00")
-    with pytest.raises(BadInput, match=r"broken.toml: not TOML"):
+    with pytest.raises(BadInput, match=r"broken.toml, line 1: byte 0xFF is not UTF-8"):
         load_head(broken)
 
 
