@@ -223,15 +223,22 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
 
     `features` of the sound in its word may choose a variant's posture (fronted k, dental t; data/rules.toml).
     """
-    from vocaltract.phonetics.rule_table import rule_table
-    from vocaltract.phonetics.shipped import is_shipped
-
     found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
-    for feature, mark in rule_table().variant.marks.items():
-        changed = tuple(k + mark for k in found.posture)
-        if feature in features and all(map(is_shipped, changed)):
-            return replace(found, posture=changed)
+    for feature, mark in _variant_marks().items() if features else ():
+        if feature in features:
+            from vocaltract.phonetics.shipped import is_shipped
+
+            changed = tuple(k + mark for k in found.posture)
+            if all(map(is_shipped, changed)):
+                return replace(found, posture=changed)
     return found
+
+
+@cache
+def _variant_marks() -> Mapping[str, str]:
+    from vocaltract.phonetics.rule_table import rule_table  # lists of words need no numbers of the mouth
+
+    return rule_table().variant.marks
 
 
 @lru_cache(maxsize=512)
