@@ -49,7 +49,8 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tables.measurement_plot import write_plot
 
-        write_plot(found, out, title=f"[{entry.symbol}] {entry.name}", style=args.style, size=args.size or SIZE_PX)
+        title, size = f"[{entry.symbol}] {entry.name}", args.size or SIZE_PX
+        write_plot(found, out, title=title, style=args.style, size=size, force=args.force)
     values = {"sound": entry.symbol, **measurement.measurement_values(found)}
     if not args.json:
         print(measurement.measurement_text(found))

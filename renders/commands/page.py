@@ -35,5 +35,5 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), PAGE_ENDINGS, args.force)
     from renders.page.build import write_page
 
-    made = write_page(args.text, out, language=args.language)
+    made = write_page(args.text, out, language=args.language, force=args.force)
     return {"texts": args.text, "out": out, **made}

@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> Report:
     write_still(
         symbol, out, labels=args.labels, style=args.style, size=size,
         show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
-        language=args.language,
+        language=args.language, force=args.force,
     )  # fmt: skip
     return {"sound": symbol, "out": out, "size_px": size}
 

@@ -37,5 +37,5 @@ def run(args: argparse.Namespace) -> Report:
     from renders.stills.strip import write_strip
 
     size = args.size or SIZE_PX
-    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language)
+    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language, force=args.force)
     return {"text": text, "out": out, "size_px": size, **made}

@@ -52,9 +52,7 @@ class Lesson:
         Returns what was made: words, files, notes, and `failed`, the parts that could not be made (the rest of the
         folder is whole). BadInput for a folder that is not empty; SurroundingsError where the disk fails.
         """
-        with fresh_folder(folder, force) as made:
-            for name in FOLDERS:
-                (made / name).mkdir()
+        with fresh_folder(folder, force, FOLDERS) as made:
             failed = _build(self.plan, made, self.shot, progress)
             files = sorted(p.relative_to(made).as_posix() for p in made.rglob("*") if p.is_file())
         return {"words": list(self.words), "files": files, "notes": list(self.plan.notes), "failed": failed}
@@ -114,9 +112,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
     for name, data in bundled_files().items():
         (folder / "fonts" / name).write_bytes(data)
-    (folder / "index.html").write_text(
-        lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
-    )
+    (folder / "index.html").write_text(lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n")
     return failed
 
 
@@ -128,5 +124,3 @@ def _counted(progress: Progress | None, before: int, total: int) -> Callable[[in
             progress(before + done, total)
 
     return drawn
-
-
