@@ -44,7 +44,7 @@ _HOMES = {
 
 
 def sounds() -> tuple[SoundEntry, ...]:
-    """Every sound that can be named: phonemes and their variants, with place, manner, voicing, aliases, a keyword."""
+    """Every sound that can be named: phonemes and their variants, with place, manner, voicing, a keyword."""
     from vocaltract.phonetics.inventory import entries, narrow_variants
 
     return (*entries().values(), *narrow_variants().values())
@@ -53,12 +53,13 @@ def sounds() -> tuple[SoundEntry, ...]:
 def measure(name: str, sound_speed_cm_s: float | None = None) -> Measurement:
     """A sound in numbers: formants_hz and bandwidths_hz (5,), area_cm2 (n,) from the glottis to the lips, and more.
 
-    name  symbol or alias, or any IPA symbol in brackets      sound_speed_cm_s  None: that of `data/acoustics.toml`
-    BadInput where it is no sound.
+    name  as people say it, such as "s", "long e" or "[ʈ]"      sound_speed_cm_s  None: that of `data/acoustics.toml`
+    BadInput where it names no sound, or several.
     """
+    from vocaltract.naming.named import named
     from vocaltract.phonetics.measured import measured
 
-    return measured(name, sound_speed_cm_s)[1]
+    return measured(named(name), sound_speed_cm_s)
 
 
 def __getattr__(name: str) -> Any:

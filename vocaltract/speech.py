@@ -10,6 +10,7 @@ from typing import Any
 from articulators.errors import BadInput, nearest
 from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
+from vocaltract.naming.named import asked_about
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
 from vocaltract.words.rules.allophones import Options
 from vocaltract.words.text.transcribe import read
@@ -53,13 +54,17 @@ def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
     changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
     A frozen value, made once for a text and a way of speaking as long as it is one of the last KEPT.
 
-    BadInput where the text cannot be read, for a rate out of range, and for emphasis on a word that is not there.
+    BadInput where the text cannot be read or is a sound's name ("long e"), for a rate out of range, and for emphasis
+    on a word that is not there.
     """
     return _said(text, replace(speech, **changes))
 
 
 @lru_cache(maxsize=KEPT)
 def _said(text: str, speech: Speech) -> Timeline:
+    question = asked_about(text)
+    if question:
+        raise BadInput(question)
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)

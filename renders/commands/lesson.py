@@ -8,7 +8,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, folder_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
-from renders.commandline.sounds import two_sounds
+from renders.commandline.sounds import taken, two_sounds
 from renders.files.formats import USUAL_FILM_PX
 
 NAME = "lesson"
@@ -40,8 +40,19 @@ def run(args: argparse.Namespace) -> Report:
     out = folder_of(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
     from renders.course.lesson import write_lesson
     from renders.films.shot import Shot
+    from vocaltract.naming.named import name_of
 
     shot = Shot(**arguments.given(args, "speed", "fps", "size", "style", "language"))
     with progress_bar(args, "lesson") as progress:
-        made = write_lesson(a, b, out, words=args.word, shot=shot, force=args.force, progress=progress)
-    return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.rate, **made}
+        made = write_lesson(
+            name_of(a), name_of(b), out, words=args.word, shot=shot, force=args.force, progress=progress
+        )
+    made["notes"] = [taken(a, b), *made.get("notes", ())]
+    return {
+        "sounds": [a.symbol, b.symbol],
+        "out": out,
+        "size_px": shot.size,
+        "speed": shot.speed,
+        "fps": shot.rate,
+        **made,
+    }

@@ -36,4 +36,5 @@ def run(args: argparse.Namespace) -> Report:
     from renders.page.build import write_page
 
     made = write_page(args.text, out, language=args.language)
-    return {"texts": args.text, "out": out, **made}
+    taken = "; ".join(made.get("taken", ()))
+    return {"texts": args.text, "out": out, **made, "notes": [taken] if taken else []}

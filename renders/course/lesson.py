@@ -23,7 +23,7 @@ from renders.pairs.compared import compared_sounds
 from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture
 from renders.paper.typeface import bundled_files
-from vocaltract.phonetics.inventory import name_of
+from vocaltract.naming.named import name_of
 
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 SHOT = Shot()
@@ -114,9 +114,7 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
     for name, data in bundled_files().items():
         (folder / "fonts" / name).write_bytes(data)
-    (folder / "index.html").write_text(
-        lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
-    )
+    (folder / "index.html").write_text(lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n")
     return failed
 
 
@@ -128,5 +126,3 @@ def _counted(progress: Progress | None, before: int, total: int) -> Callable[[in
             progress(before + done, total)
 
     return drawn
-
-

@@ -22,6 +22,7 @@ from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
+from vocaltract.naming.named import echo
 
 # In this order, as one script.
 SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
@@ -73,6 +74,7 @@ def learner_page(subject: Subject, language: str = "en") -> Page:
         "transcriptions": [item.timeline.utterance.transcription for item in items],
         "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
+        "taken": [echo(item.timeline.spans[item.focus].entry) for item in items if item.is_sound],
         "bytes": len(html.encode("utf-8")),
     }
     return Page(html, report)
