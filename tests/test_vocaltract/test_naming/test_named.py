@@ -61,8 +61,8 @@ def test_a_name_of_no_sound_is_refused_with_advice(row: dict[str, str]) -> None:
     [
         ("the vowel in seat", "i"), ("short a sound", "æ"), ("the long e", "i"), ("e in desk", "ɛ"),
         ("ea in seat", "i"), ("ee as in seat", "i"), ("voiced s", "z"), ("voiceless z", "s"), ("held p", "p̚"),
-        ("unreleased d", "d̚"), ("aspirated p", "pʰ"), ("i of seat", "i"), ("g in luggage", "ɡ"), ("r in right", "ɹ"), ("SH", "ʃ"),
-        ("AY2", "aɪ"),
+        ("unreleased d", "d̚"), ("aspirated p", "pʰ"), ("i of seat", "i"), ("g in luggage", "ɡ"), ("r in right", "ɹ"),
+        ("SH", "ʃ"), ("AY2", "aɪ"),
         ("s_ea_t", "i"), ("to[w]el", "aʊ"), ("key:UH", "ʌ"), ("key:uh", "ə"), ("[I]", "ɪ"), ("/θ/", "θ"), ("[r]", "r"),
         ("dental n", "n̪"), ("syllabic l", "l̩"), ("the t sound", "t"),
     ],
