@@ -6,9 +6,11 @@ source of its numbers, what that source is worth, and their unit.
 
 from __future__ import annotations
 
+import inspect
 import tomllib
 import typing
 import unicodedata
+from collections import ChainMap
 from collections.abc import Mapping
 from contextlib import suppress
 from functools import cache
@@ -164,8 +166,10 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 
 
 @cache
-def _hints(kind: Any) -> Mapping[str, Any]:
-    return MappingProxyType(typing.get_type_hints(kind, include_extras=True))
+def _hints(kind: type) -> Mapping[str, Any]:
+    """Types of fields by name, those of the classes it extends first; worked out once for each class of those."""
+    own = inspect.get_annotations(kind, eval_str=True)
+    return MappingProxyType(dict(ChainMap(own, *(_hints(base) for base in kind.__bases__))))
 
 
 def _at(where: str, key: str) -> str:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import unicodedata
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from articulators.errors import BadInput, nearest
 from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
-from vocaltract.words.rules.allophones import Options
-from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
+
+if TYPE_CHECKING:
+    from vocaltract.words.rules.allophones import Options
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,8 @@ class Speech:
     @property
     def options(self) -> Options:
         """What the allophone rules have to know of it."""
+        from vocaltract.words.rules.allophones import Options
+
         return Options(careful=self.careful, final_unreleased=self.final_unreleased)
 
 
@@ -60,6 +63,8 @@ def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
 
 @lru_cache(maxsize=KEPT)
 def _said(text: str, speech: Speech) -> Timeline:
+    from vocaltract.words.text.transcribe import read  # a sound by itself is read nowhere, and need not wait for it
+
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)
