@@ -10,7 +10,6 @@ import inspect
 import tomllib
 import typing
 import unicodedata
-from collections import ChainMap
 from collections.abc import Mapping
 from contextlib import suppress
 from functools import cache
@@ -168,8 +167,10 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 @cache
 def _hints(kind: type) -> Mapping[str, Any]:
     """Types of fields by name, those of the classes it extends first; worked out once for each class of those."""
-    own = inspect.get_annotations(kind, eval_str=True)
-    return MappingProxyType(dict(ChainMap(own, *(_hints(base) for base in kind.__bases__))))
+    found: dict[str, Any] = {}
+    for base in reversed(kind.__bases__):
+        found |= _hints(base)
+    return MappingProxyType(found | inspect.get_annotations(kind, eval_str=True))
 
 
 def _at(where: str, key: str) -> str:
