@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from articulators.errors import BadInput, nearest
 from vocaltract.motion.durations import check_rate
@@ -14,9 +14,10 @@ from vocaltract.naming.named import asked_about
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
 from vocaltract.phonetics.speaker import Speaker, man
 from vocaltract.phonetics.speakers import speaker_of
-from vocaltract.words.rules.allophones import Options
-from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
+
+if TYPE_CHECKING:
+    from vocaltract.words.rules.allophones import Options
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,8 @@ class Speech:
     @property
     def options(self) -> Options:
         """What the allophone rules have to know of it."""
+        from vocaltract.words.rules.allophones import Options
+
         return Options(careful=self.careful, final_unreleased=self.final_unreleased)
 
 
@@ -67,6 +70,8 @@ def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
 
 @lru_cache(maxsize=KEPT)
 def _said(text: str, speech: Speech) -> Timeline:
+    from vocaltract.words.text.transcribe import read  # a sound by itself is read nowhere, and need not wait for it
+
     question = asked_about(text)
     if question:
         raise BadInput(question)

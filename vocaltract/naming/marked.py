@@ -7,8 +7,7 @@ import unicodedata
 
 from articulators.errors import BadInput
 from vocaltract.phonetics.inventory import SoundEntry, entry_of, narrow_variants
-from vocaltract.words.text.transcribe import read
-from vocaltract.words.utterance import Sound
+from vocaltract.words.utterance import Sound, Utterance
 
 _MARKED = re.compile(r"(?P<before>[^\W\d_'’ -]*)(?:\[(?P<a>[^\W\d_]+)\]|_(?P<b>[^\W\d_]+)_)(?P<after>[^\W\d_'’]*)")
 
@@ -33,7 +32,7 @@ def sound_in(word: str, start: int, stop: int) -> SoundEntry:
     if len(here) == 1:
         return _entry(here[0])
     if not here:
-        raise BadInput(f"'{letters}' stands for no sound in '{word}' {read(word).transcription}; mark other letters")
+        raise BadInput(f"'{letters}' stands for no sound in '{word}' {_read(word).transcription}; mark other letters")
     several = " and ".join(s.symbol for s in here)
     raise BadInput(f"'{letters}' stands for {len(here)} sounds in '{word}', {several}; mark the letters of one")
 
@@ -69,7 +68,13 @@ def _entry(said: Sound) -> SoundEntry:
 
 
 def _sounds(word: str) -> tuple[Sound, ...]:
+    return _read(word).sounds
+
+
+def _read(word: str) -> Utterance:
+    from vocaltract.words.text.transcribe import read  # a symbol needs no dictionary, and need not wait for one
+
     utterance = read(unicodedata.normalize("NFC", word))
     if len(utterance.words) != 1:
         raise BadInput(f"'{word}' is not one word; give one, as in s[ea]t")
-    return utterance.sounds
+    return utterance
