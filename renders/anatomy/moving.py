@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import reduce
+from dataclasses import dataclass
+from functools import cached_property, reduce
 
 import numpy as np
 import shapely
@@ -23,6 +24,7 @@ PALER = 0.8  # of the line around an organ that the sound leaves free
 def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) -> list[list[Op]]:
     """What the rows draw at each moment, back to front."""
     drawn: list[list[Op]] = [[] for _ in range(lines.count)]
+    kept: dict[tuple[tuple[str, ...], bytes], Laid] = {}
     for row in rows:
         if not row.shown(emphasis.shown) or ((row.shaded or row.soft) and pen.style.shading <= 0):
             continue
@@ -36,8 +38,30 @@ def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) 
                     ops += pen.hatch(_tissue(row, lines, moment))
         else:
             for moments in lines.alike(_cut_at(row)):
-                _lay(pen, row, lines, moments, emphasis, drawn)
+                key = row.along, moments.tobytes()
+                if key not in kept:
+                    kept[key] = Laid(lines, joined(lines, row.along, moments), moments)
+                _lay(pen, row, kept[key], emphasis, drawn)
     return drawn
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """What rows along the same stretches share, for moments (k,) that cut them at the same samples."""
+
+    lines: Lines
+    joined: Joined
+    moments: Indices
+
+    @cached_property
+    def edge(self) -> Edge:
+        """The line with its length and its normals."""
+        return Edge(self.joined.points)
+
+    def from_sample(self, sample: str) -> Array:
+        """The way (k, n) along the line from a sample such as "tongue tip", negative before it."""
+        at = self.joined.at(self.lines, sample, int(self.moments[0]))
+        return self.edge.run - self.edge.run[..., [at]]
 
 
 def _cut_at(row: Ink) -> list[str]:
@@ -46,29 +70,23 @@ def _cut_at(row: Ink) -> list[str]:
     return sorted({*names_of(row.along), *samples})
 
 
-def _lay(
-    pen: PlatePen, row: Ink, lines: Lines, moments: Indices, emphasis: Emphasis, drawn: list[list[Op]]
-) -> None:
+def _lay(pen: PlatePen, row: Ink, laid: Laid, emphasis: Emphasis, drawn: list[list[Op]]) -> None:
     """One row for moments that cut its lines at the same samples."""
-    laid = joined(lines, row.along, moments)
     rests = bool(row.rests) and emphasis.rests(row.rests)
-    role = "resting" if rests and row.draw != "pressed" and row.role != "mover_line" else row.role
+    role = "resting" if rests and row.draw != "pressed" else row.role
     opacity = row.opacity * (pen.style.shading if row.soft else 1.0)
     width = pen.width_mm(row.line) * row.share if row.line else row.wide_mm
-    if row.draw in ("band", "pressed", "inset"):
-        edge = Edge(laid.points)
-        weights = _weights(pen, row, lines, laid, edge, int(moments[0]))
-        if row.draw == "pressed":
-            if row.focus:
-                weights = weights * _focus(row, lines, laid, edge, emphasis) * (PALER if rests else 1.0)
-            shapes = edge.pressed(width * weights)
-        elif row.draw == "band":
-            shapes = edge.band(row.depth_mm * weights, row.calm)
-        else:
-            shapes = edge.line + (row.depth_mm * weights)[..., None] * edge.left if row.depth_mm else edge.line
-    else:
-        shapes = shifted(laid.points, row.depth_mm, closed=True) if row.draw == "core" else laid.points
-    for moment, shape in zip(moments, shapes, strict=True):
+    shapes = laid.joined.points
+    if row.draw == "core":
+        shapes = shifted(shapes, row.depth_mm, closed=True)
+    elif row.draw == "pressed":
+        pressure = _weights(pen, row, laid) * (_focus(row, laid, emphasis) * (PALER if rests else 1.0))
+        shapes = laid.edge.pressed(width * pressure)
+    elif row.draw == "band":
+        shapes = laid.edge.band(row.depth_mm * _weights(pen, row, laid), row.calm)
+    elif row.draw == "inset" and row.depth_mm:
+        shapes = shapes + (row.depth_mm * _weights(pen, row, laid))[..., None] * laid.edge.left
+    for moment, shape in zip(laid.moments, shapes, strict=True):
         if row.draw == "lines":
             runs = [run[~np.isnan(run[:, 0])] for run in shape]
             drawn[moment].append(Stroke(Path.lines(runs), role, width, opacity=opacity, cap="butt"))
@@ -83,17 +101,16 @@ def _op(row: Ink, shape: Array, role: str, width: float, opacity: float) -> Op:
     return Fill(Path.polygon(shape), role, opacity, row.name)
 
 
-def _weights(pen: PlatePen, row: Ink, lines: Lines, laid: Joined, edge: Edge, moment: int) -> Array:
+def _weights(pen: PlatePen, row: Ink, laid: Laid) -> Array:
     """The weights (k, n) of a row along its line."""
-    rises = [_rise(pen, row, rise, lines, laid, edge, moment) for rise in row.weights]
-    if not rises:
-        return np.ones(edge.line.shape[:-1])
-    weights = reduce(np.multiply, rises)
+    if not row.weights:
+        return np.ones(laid.edge.line.shape[:-1])
+    weights = reduce(np.multiply, (_rise(pen, row, rise, laid) for rise in row.weights))
     return weights if row.power == 1.0 else np.maximum(weights, 0.0) ** row.power
 
 
-def _rise(pen: PlatePen, row: Ink, rise: Rise, lines: Lines, laid: Joined, edge: Edge, moment: int) -> Array:
-    run = edge.run
+def _rise(pen: PlatePen, row: Ink, rise: Rise, laid: Laid) -> Array:
+    run = laid.edge.run
     if rise.at == "start":
         away = run
     elif rise.at == "end":
@@ -101,23 +118,20 @@ def _rise(pen: PlatePen, row: Ink, rise: Rise, lines: Lines, laid: Joined, edge:
     elif rise.at == "ends":
         away = np.minimum(run, run[..., -1:] - run)
     else:
-        away = run - run[..., [laid.at(lines, rise.at, moment)]]
-        if rise.around:
-            away = np.abs(away)
+        away = np.abs(laid.from_sample(rise.at)) if rise.around else laid.from_sample(rise.at)
     least = pen.width_mm(rise.least_line) / pen.width_mm(row.line) if rise.least_line else rise.least
     return least + (rise.most - least) * eased(away, rise.low, rise.high)
 
 
-def _focus(row: Ink, lines: Lines, laid: Joined, edge: Edge, emphasis: Emphasis) -> Array | float:
+def _focus(row: Ink, laid: Laid, emphasis: Emphasis) -> Array | float:
     """Weights (1, n) of the places that act, of the one moment of a still; as far as `focus_to`."""
-    if emphasis.focus is None or len(emphasis.focus) == 0:
+    if not row.focus or emphasis.focus is None or len(emphasis.focus) == 0:
         return 1.0
-    near = focused(edge.line[0], emphasis.focus)[None]
+    near = focused(laid.edge.line[0], emphasis.focus)[None]
     if not row.focus_to:
         return near
     fade = next(rise for rise in row.weights if rise.at == row.focus_to)
-    at = laid.at(lines, row.focus_to, 0)
-    beyond = eased(edge.run - edge.run[..., [at]], fade.low, fade.high)
+    beyond = eased(laid.from_sample(row.focus_to), fade.low, fade.high)
     return near * (1 - beyond) + beyond
 
 
