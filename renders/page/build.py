@@ -22,6 +22,8 @@ from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
+from vocaltract.naming.named import echo
+from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
 SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
@@ -51,12 +53,14 @@ class Page:
         return f'<iframe {frame} title="{escape(self.report["title"])}" srcdoc="{escape(self.html)}"></iframe>'
 
 
-def write_page(texts: Sequence[str], out: Path, *, language: str = "en", force: bool = False) -> dict[str, Any]:
+def write_page(
+    texts: Sequence[str], out: Path, *, speech: Speech = USUAL, language: str = "en", force: bool = False
+) -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 
     BadInput as for `renders.page.subject.subject_of` and `Page.save`, and for a language that does not ship.
     """
-    made = learner_page(subject_of(texts), language)
+    made = learner_page(subject_of(texts, speech), language)
     made.save(out, force=force)
     return dict(made.report)
 
@@ -74,6 +78,7 @@ def learner_page(subject: Subject, language: str = "en") -> Page:
         "transcriptions": [item.timeline.utterance.transcription for item in items],
         "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
+        "taken": [echo(item.timeline.spans[item.focus].entry) for item in items if item.is_sound],
         "bytes": len(html.encode("utf-8")),
     }
     return Page(html, report)
