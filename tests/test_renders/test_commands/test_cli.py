@@ -41,7 +41,8 @@ GOOD = {
 
 # The whole picture, as the speaker of a still faces left.
 WHOLE = {
-    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None, "force": False,
+    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None,
+    "force": False,
 }  # fmt: skip
 
 
