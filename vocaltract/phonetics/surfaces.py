@@ -54,8 +54,7 @@ def surfaces(head: Head, velum: float) -> Surfaces:
     at_rest = section(head, posture_of(velum=velum, jaw_mm=8.0))
     soft, palate, wall = at_rest["velum"], at_rest["palate"], at_rest["rear_wall"]
     tip = int(np.argmin(soft[:, 1]))
-    edge = np.array([[0.4, 0.2], [2.2, 1.5], [4.3, 4.6]])
-    line = np.concatenate([edge, palate[1:], soft[1:tip]])
+    line = np.concatenate([head.palate.incisor_behind, palate[1:], soft[1:tip]])
     roof = resample(line, int(arc_length(line)[-1] / STATION_MM))
     turn = int(np.argmax(roof[:, 0])) + 1
     x = np.where(np.arange(len(roof)) < turn, roof[:, 0], np.nan)
