@@ -89,6 +89,13 @@ def add_look(parser: Parser, usual: tuple[int, int]) -> None:
     )
 
 
+def add_speaker(parser: Parser) -> None:
+    """--speaker; None where it was not typed."""
+    parser.add_argument(
+        "--speaker", type=typed(values.speaker), metavar="NAME", help="who speaks: man (default: man)"
+    )
+
+
 def add_language(parser: Parser) -> None:
     """--language"""
     known = ", ".join(languages())

@@ -6,6 +6,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from articulators.errors import BadInput
+from renders.commandline import arguments
 from renders.commandline.parser import Parser
 
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def add_speech_options(parser: Parser) -> None:
-    """--careful, --final-unreleased, --rate and --emphasis"""
+    """--careful, --final-unreleased, --rate, --emphasis and --speaker"""
     parser.add_argument("--careful", action="store_true", help="careful speech: nothing run together, stops let go")
     parser.add_argument("--final-unreleased", action="store_true", help="a stop before a pause is kept shut")
     parser.add_argument(
@@ -26,6 +27,7 @@ def add_speech_options(parser: Parser) -> None:
         metavar="WORD",
         help="a word that stands out (repeatable)",
     )
+    arguments.add_speaker(parser)
 
 
 def speech_of(args: argparse.Namespace) -> Speech:
@@ -36,4 +38,5 @@ def speech_of(args: argparse.Namespace) -> Speech:
         rate = float(args.rate)
     except ValueError:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
-    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis))
+    said_by = arguments.given(args, "speaker")
+    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis), **said_by)

@@ -28,6 +28,7 @@ def add(parser: Parser) -> None:
         help="a word or short phrase to use (repeatable; default: chosen from the dictionary)",
     )
     arguments.add_look(parser, USUAL_FILM_PX)
+    arguments.add_speaker(parser)
     arguments.add_language(parser)
     arguments.add_pace(parser)
     arguments.add_output(parser, "folder to write; default: ./lesson-A-B")
@@ -40,8 +41,10 @@ def run(args: argparse.Namespace) -> Report:
     out = folder_of(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
     from renders.course.lesson import write_lesson
     from renders.films.shot import Shot
+    from vocaltract.speech import Speech
 
     shot = Shot(**arguments.given(args, "speed", "fps", "size", "style", "language"))
+    settings = {"words": args.word, "shot": shot, "speech": Speech(**arguments.given(args, "speaker"))}
     with progress_bar(args, "lesson") as progress:
-        made = write_lesson(a, b, out, words=args.word, shot=shot, force=args.force, progress=progress)
+        made = write_lesson(a, b, out, force=args.force, progress=progress, **settings)
     return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.rate, **made}

@@ -23,6 +23,7 @@ def add(parser: Parser) -> None:
     arguments.add_areas(parser)
     arguments.add_plot(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_speaker(parser)
 
 
 def run(args: argparse.Namespace) -> Report:
@@ -30,8 +31,8 @@ def run(args: argparse.Namespace) -> Report:
     from renders.tables import measurement, tract_shape
 
     if args.areas is not None:
-        if args.sound is not None or args.plot is not None:
-            raise BadInput("--areas measures a given shape; leave SOUND and --plot out")
+        if args.sound is not None or args.plot is not None or args.speaker is not None:
+            raise BadInput("--areas measures a given shape; leave SOUND, --plot and --speaker out")
         values = tract_shape.resonances_of(args.areas, lossless=args.lossless, sound_speed_cm_s=args.sound_speed)
         if not args.json:
             print(tract_shape.resonances_text(values))
@@ -45,7 +46,7 @@ def run(args: argparse.Namespace) -> Report:
     from vocaltract.phonetics.measured import measured
 
     out = None if args.plot is None else choose_path(args.plot, "", PICTURE_ENDINGS, args.force)
-    entry, found = measured(args.sound, args.sound_speed)
+    entry, found = measured(args.sound, args.sound_speed, args.speaker)
     if out is not None:
         from renders.tables.measurement_plot import write_plot
 

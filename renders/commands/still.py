@@ -29,6 +29,7 @@ def add(parser: Parser) -> None:
     arguments.add_parts(parser)
     arguments.add_facing(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_speaker(parser)
     arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS) + "; with --all a folder")
     arguments.add_progress(parser)
@@ -54,7 +55,7 @@ def run(args: argparse.Namespace) -> Report:
     write_still(
         symbol, out, labels=args.labels, style=args.style, size=size,
         show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
-        language=args.language,
+        language=args.language, speaker=args.speaker,
     )  # fmt: skip
     return {"sound": symbol, "out": out, "size_px": size}
 
@@ -74,5 +75,5 @@ def _every(args: argparse.Namespace) -> Report:
 
     look = StillLook(load(args.style), args.labels, language=language_of(args.language))
     with progress_bar(args, "stills") as progress:
-        made = write_all(out, look, force=args.force, progress=progress)
+        made = write_all(out, look, args.speaker, force=args.force, progress=progress)
     return {"out": out, **made}

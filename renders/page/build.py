@@ -22,6 +22,7 @@ from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
+from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
 SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
@@ -50,12 +51,12 @@ class Page:
         return f'<iframe {frame} title="{escape(self.report["title"])}" srcdoc="{escape(self.html)}"></iframe>'
 
 
-def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict[str, Any]:
+def write_page(texts: Sequence[str], out: Path, *, speech: Speech = USUAL, language: str = "en") -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 
     BadInput as for `renders.page.subject.subject_of`, and for a language that does not ship.
     """
-    made = learner_page(subject_of(texts), language)
+    made = learner_page(subject_of(texts, speech), language)
     made.save(out)
     return dict(made.report)
 

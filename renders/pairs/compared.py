@@ -26,6 +26,7 @@ from vocaltract.pairs.difference import Difference, SoundMeasures, difference, m
 from vocaltract.pairs.event import Alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, example_occurrences
 from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.speech import USUAL, Speech
 
 
 @dataclass(frozen=True)
@@ -45,9 +46,9 @@ class ComparedPair:
     shown: tuple[Moment, Moment]
 
 
-def compared_sounds(a: SoundEntry, b: SoundEntry) -> ComparedPair:
+def compared_sounds(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> ComparedPair:
     """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
-    return compared_pair(Comparison(*example_occurrences(a, b)))
+    return compared_pair(Comparison(*example_occurrences(a, b, speech)))
 
 
 def compared_pair(two: Comparison) -> ComparedPair:

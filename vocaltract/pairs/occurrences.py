@@ -87,7 +87,7 @@ def _timeline(text: str, entry: SoundEntry | None, speech: Speech) -> Timeline:
     bare = text.strip()
     if entry is None or (len(bare) >= SHORT and find(bare)):
         return say(text, speech)
-    return say_alone(entry)
+    return say_alone(entry, speech.speaker)
 
 
 def _compare_texts(a: str, b: str, first: Timeline, second: Timeline) -> Comparison:
@@ -159,7 +159,7 @@ def example_occurrences(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) ->
         with contextlib.suppress(BadInput):  # what a transcription of English cannot hold is said by itself
             first, second = (Occurrence(e, f"[{e.symbol}ə]", say(f"[{e.symbol}ə]", speech), 0) for e in (a, b))
             return first, second, "vowel"
-    alone = [Occurrence(e, "", say_alone(e), 0) for e in (a, b)]
+    alone = [Occurrence(e, "", say_alone(e, speech.speaker), 0) for e in (a, b)]
     return alone[0], alone[1], "alone"
 
 

@@ -43,26 +43,27 @@ def solved_postures() -> SolvedPostures:
 
 
 @cache
-def _by_symbol() -> Mapping[str, Mapping[str, float]]:
+def shipped_parts() -> Mapping[str, PartValues]:
+    """Symbol -> parts of its posture on the shipped head, for all that come with the package."""
     rows = (*starting_postures().posture, *solved_postures().posture)
     return MappingProxyType({unicodedata.normalize("NFD", s): row.parts for row in rows for s in row.symbols})
 
 
 def shipped_keys() -> frozenset[str]:
     """The symbols whose postures come with the package."""
-    return frozenset(_by_symbol())
+    return frozenset(shipped_parts())
 
 
 def is_shipped(key: str) -> bool:
     """Whether a symbol's posture comes with the package."""
-    return key in _by_symbol()
+    return key in shipped_parts()
 
 
 def shipped(key: str) -> Posture:
     """The posture of a symbol that comes with the package, folds together; BadInput where there is none."""
     if not is_shipped(key):
-        raise BadInput(f"no posture for '{key}'" + nearest(key, _by_symbol()))
-    return posture_of(**_by_symbol()[key])
+        raise BadInput(f"no posture for '{key}'" + nearest(key, shipped_parts()))
+    return posture_of(**shipped_parts()[key])
 
 
 def starting(key: str) -> Posture:

@@ -40,7 +40,7 @@ GOOD = {
 }
 
 # The whole picture, as the speaker of a still faces left.
-WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en"}
+WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None}
 
 
 def test_table_has_every_command() -> None:
@@ -103,7 +103,7 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             ["still", "t", "--show", "tongue, palate,contact", "--hide", "palate", "--mirror", "--transparent"],
             ("t", Path("still-t.png")),
             {"labels": "plain", "style": "light", "size": (1600, 1200), "show": ("tongue", "palate", "contact"),
-             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en"},
+             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en", "speaker": None},
         ),
         (
             ["strip", "hot", "tub"],
@@ -137,12 +137,12 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],
             ("t", "d", Path("front-desk")),
-            {"words": ["towel", "hot tub"], "shot": Shot(), "force": True, "progress": None},
+            {"words": ["towel", "hot tub"], "shot": Shot(), "speech": USUAL, "force": True, "progress": None},
         ),
         (
             ["lesson", "t", "d"],
             ("t", "d", Path("lesson-t-d")),
-            {"words": [], "shot": Shot(), "force": False, "progress": None},
+            {"words": [], "shot": Shot(), "speech": USUAL, "force": False, "progress": None},
         ),
     ],
 )  # fmt: skip

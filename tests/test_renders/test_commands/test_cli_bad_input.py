@@ -77,7 +77,7 @@ from tests.test_renders.test_commands.makers import Makers, one_line
         (["measure", "--areas", "none.csv"], "table none.csv: no such file"),
         (["measure", "--areas", "a\0b.csv"], "no name of a file holds a NUL"),
         (["measure", "--areas", "/dev/zero"], "is a pipe, a socket or a device; a file is needed"),
-        (["measure", "i", "--areas", "none.csv"], "leave SOUND and --plot out"),
+        (["measure", "i", "--areas", "none.csv"], "leave SOUND, --plot and --speaker out"),
         (["measure", "i", "--lossless"], "--lossless goes with --areas"),
         (["measure", "i", "--sound-speed", "1"], "allowed is 30000 to 40000"),
         (["measure", "i", "--plot", "i.gif"], "allowed: .png, .svg, .pdf"),
