@@ -48,7 +48,8 @@ def _scaled(key: str, value: Any, k: float) -> Any:
 
 def as_toml(values: Mapping[str, Any]) -> str:
     """Tables as TOML text."""
-    return "\n".join(f"[{name}]\n" + "".join(f"{_key(k)} = {_value(v)}\n" for k, v in rows.items()) for name, rows in values.items())
+    tables = ("".join(f"{_key(k)} = {_value(v)}\n" for k, v in rows.items()) for rows in values.values())
+    return "\n".join(f"[{name}]\n{table}" for name, table in zip(values, tables, strict=True))
 
 
 def _key(name: str) -> str:

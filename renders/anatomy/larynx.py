@@ -10,7 +10,6 @@ from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy.bone import bone
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM, plate
 from renders.paper.picture import Fill, Op, Path, Stroke
 from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
 
@@ -34,7 +33,7 @@ def rear_wall(pen: PlatePen, section: Section) -> list[Op]:
     """Throat wall and larynx behind the air."""
     rear = section["larynx_rear"]
     gullet = outlines.fixed(section.head, "gullet")
-    ring = np.concatenate([rear, [[76.6, BOTTOM_MM], [84.6, BOTTOM_MM]], gullet[::-1] + [0.3, 0.0]])
+    ring = np.concatenate([rear, section.head.larynx.foot, gullet[::-1] + [0.3, 0.0]])
 
     def lining() -> list[Op]:
         wall = Edge(outlines.at_rest(section.head, "larynx_rear")[:28])
@@ -91,7 +90,7 @@ def _walls(head: Head) -> tuple[Array, Array]:
 
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    sizes, height = plate().larynx, head.larynx.vocal_fold_height
+    sizes, height = head.larynx, head.larynx.vocal_fold_height
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 
@@ -111,13 +110,13 @@ def _folds(pen: PlatePen, head: Head) -> list[Op]:
 
 def _rings(pen: PlatePen, head: Head) -> list[Op]:
     """Rings of the windpipe of the larynx at rest, cut through in front."""
-    sizes, (front, rear) = plate().larynx, _walls(head)
+    sizes, (front, rear) = head.larynx, _walls(head)
     angle = np.linspace(0, 2 * np.pi, 18, endpoint=False)
     half = np.array([sizes.ring_wide_mm, sizes.ring_high_mm]) / 2
     oval = half * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
     ovals = []
     for k in range(6):
-        y = sizes.ring_first_mm - k * sizes.ring_pitch_mm
+        y = sizes.ring_first - k * sizes.ring_pitch_mm
         x = _walls_at(front, rear, max(y, front[-1, 1]))[0] - 0.9 - half[0]
         ovals.append(oval + (x, y))
     rings = Path.polygons(ovals)

@@ -21,10 +21,9 @@ def front_air(pen: PlatePen, section: Section) -> list[Op]:
     t = np.linspace(0.0, 1.0, 13)[:, None]
     back = hints.bows_share * np.hypot(*(low - top)) * np.sin(np.pi * t)
     bow = top + t * (low - top) + back * [1.0, 0.0]
-    rest = np.array([[3.0, -18.0], [3.0, -0.5], [-0.8, -0.4], [-1.9, 2.2], [-5.0, 8.0]])
     # it has no end there: it fades into the air before the face
     steps = np.linspace(hints.fades_mm, 0.0, hints.fades_in_steps)
-    reach = [np.concatenate([bow + [step, 0.0], rest]) for step in steps]
+    reach = [np.concatenate([bow + [step, 0.0], section.head.air.behind_lips]) for step in steps]
     fading = [pen.area(ring, "airway", hints.step_opacity_share) for ring in reach[:0:-1]]
     return [*fading, pen.area(reach[0], "airway")]
 
@@ -35,7 +34,7 @@ def flesh(pen: PlatePen, section: Section) -> list[Op]:
     for side in ("upper", "lower"):
         lip = section[f"{side}_lip"]
         # reaches into what it grows out of, so that no seam shows
-        root = [[-4.0, 21.6]] if side == "upper" else section["chin_neck"][:14]
+        root = section.head.lips.upper_inside[None] if side == "upper" else section["chin_neck"][:14]
         ops.append(pen.area(np.concatenate([lip, root]), "head", name=f"{side} lip flesh"))
         if pen.style.hatched and side == "upper":
             import shapely

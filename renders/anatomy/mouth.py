@@ -115,8 +115,8 @@ def tongue(pen: PlatePen, section: Section, shape: TongueShape, emphasis: Emphas
 def _web(pen: PlatePen, section: Section, outline: Array) -> list[Op]:
     """What lies between the tongue's root, the tongue bone and the valley before the epiglottis: no air."""
     front, middle = section["larynx_front"], section["hyoid"].mean(axis=0)
-    first = outline[0]
-    ring = np.array([front[0], first, outline[6], middle, outline[-1], middle + [0.0, -4.6], front[3]])
+    under = middle - [0.0, section.head.tongue.hyoid_radius_mm]
+    ring = np.array([front[0], outline[0], outline[6], middle, outline[-1], under, front[3]])
     return [pen.area(ring, "muscle", 1.0)]
 
 

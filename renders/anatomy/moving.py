@@ -11,7 +11,6 @@ from articulators.section import Section
 from renders.anatomy import bone, larynx, lips, mouth
 from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM
 from renders.paper.picture import Dots, Op
 from renders.paper.strokes import Edge, eased
 
@@ -58,7 +57,7 @@ def _lower_face(pen: PlatePen, section: Section) -> list[Op]:
     lip, chin, front = section["lower_lip"], section["chin_neck"], section["larynx_front"]
     inside, middle = section["tongue"].mean(axis=0), section["hyoid"].mean(axis=0)
     ring = np.concatenate(
-        [lip[-1:], chin, [[46.0, BOTTOM_MM], [64.0, BOTTOM_MM]], front[::-1], [middle, inside],
+        [lip[-1:], chin, section.head.profile.neck_foot, front[::-1], [middle, inside],
          section["mouth_floor"][::-1], lip[:1]]
     )  # fmt: skip
     ops: list[Op] = [pen.area(ring, "head", name="lower face")]

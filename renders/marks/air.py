@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 import shapely
 
 from articulators.curves import Array, fraction
+from articulators.head import Head
 from renders.anatomy.larynx import fold_ends_mm, folds_height_mm
 from renders.anatomy.layers import inner_air
 from renders.marks.dimensions import dimensions
@@ -64,9 +65,11 @@ def _strength(flow_ml_s: float) -> float:
 
 
 def _held_at_folds(now: Moment, canvas: Canvas) -> list[Op]:
-    height = folds_height_mm(now.section)
-    below = shapely.intersection(inner_air(now.airway), shapely.box(0, -200, 140, height))
-    return _pressure(below, np.array([sum(fold_ends_mm(now.section)) / 2, height]), 1.0, canvas, tint=True)
+    height, air = folds_height_mm(now.section), inner_air(now.airway, now.section.head)
+    left, low, right, _ = air.bounds
+    below = shapely.intersection(air, shapely.box(left, low, right, height))
+    middle = np.array([sum(fold_ends_mm(now.section)) / 2, height])
+    return _pressure(now, below, middle, canvas, 1.0)
 
 
 def _held(now: Moment, canvas: Canvas, tinted: bool) -> list[Op]:
@@ -77,7 +80,8 @@ def _held(now: Moment, canvas: Canvas, tinted: bool) -> list[Op]:
         lines = mouth_lines(now.section, now.channel, unseen_mm=fold_gap_mm(now))
         crowd = _flow(lines, now, canvas, through_folds, crowd=True)
     where = lines.points[0, -1] if now.seam is None else now.channel.inner[now.seam]
-    return [*_pressure(inner_air(now.airway), where, now.instant.pressure_share, canvas, tint=not tinted), *crowd]
+    air, pressure = inner_air(now.airway, now.section.head), now.instant.pressure_share
+    return [*_pressure(now, air, where, canvas, pressure, tint=not tinted), *crowd]
 
 
 def _through_nose(now: Moment, canvas: Canvas, strength: float, from_throat: bool) -> list[Op]:
@@ -167,7 +171,9 @@ def _beside(lines: AirLines, now: Moment, canvas: Canvas, strength: float) -> li
     return [beside, *outflow(around[:, -1], now, canvas)]
 
 
-def _pressure(air: shapely.Geometry, where: Array, pressure: float, canvas: Canvas, tint: bool) -> list[Op]:
+def _pressure(
+    now: Moment, air: shapely.Geometry, where: Array, canvas: Canvas, pressure: float, tint: bool = True
+) -> list[Op]:
     """Tint over the air that is held, with dots that thicken towards the place that holds it."""
     held = dimensions().pressure
     ops: list[Op] = []
@@ -175,7 +181,7 @@ def _pressure(air: shapely.Geometry, where: Array, pressure: float, canvas: Canv
         parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
         rings = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
         ops.append(Fill(Path.polygons([canvas.px(r) for r in rings]), "airtint", _tint(pressure), name="pressure"))
-    points, chance = _scatter()
+    points, chance = _scatter(now.section.head)
     near = np.exp(-np.hypot(*(points - where).T) / held.reach_mm)
     points = points[chance < near * pressure * 1.15]
     edge = air.boundary
@@ -187,9 +193,10 @@ def _pressure(air: shapely.Geometry, where: Array, pressure: float, canvas: Canv
     return ops
 
 
-@cache
-def _scatter() -> tuple[Array, Array]:
+@lru_cache(maxsize=8)
+def _scatter(head: Head) -> tuple[Array, Array]:
     """Evenly strewn points (n, 2) in mm over the tract, and how late each is shown (n,) 0..1: always the same."""
     i = np.arange(1, 1400)
     across, up, chance = (i * share % 1 for share in (0.7548776662466927, 0.5698402909980532, 0.6180339887498949))
-    return np.stack([-5 + 90 * across, -100 + 125 * up], axis=-1), chance
+    low, high = head.air.strewn
+    return low + (high - low) * np.stack([across, up], axis=-1), chance
