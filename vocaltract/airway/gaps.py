@@ -63,8 +63,8 @@ def roofs(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     mass = contact.maxilla_mass(head)
     left, low, right, high = mass.bounds
     return (
-        shapely.intersection(mass, shapely.box(left, low, head.air.front_to, high)),
-        shapely.intersection(mass, shapely.box(head.air.front_to, low, right, high)),
+        shapely.intersection(mass, shapely.box(left, low, head.air.front_to_mm, high)),
+        shapely.intersection(mass, shapely.box(head.air.front_to_mm, low, right, high)),
     )
 
 
@@ -122,7 +122,7 @@ def gaps(section: Section) -> Gaps:
 
 def tip_to_lip_mm(section: Section) -> Array:
     """From a tongue that is put out to the upper lip (...); inf where the tip stays behind the teeth."""
-    out = np.asarray(section.tip_mm()[..., 0] < section.head.air.put_out)
+    out = np.asarray(section.tip_mm()[..., 0] < section.head.air.put_out_mm)
     if not out.any():
         return np.full(out.shape, np.inf)
     return np.where(out, least(section.polygons("tongue"), section.polygons("upper_lip")), np.inf)
