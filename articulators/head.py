@@ -29,6 +29,7 @@ from articulators.landmarks import (
     VelumLandmarks,
 )
 from articulators.records import Record, parsed, table
+from articulators.stretches import Stretches
 
 
 class Head(Record, frozen=True, eq=False):
@@ -53,11 +54,17 @@ class Head(Record, frozen=True, eq=False):
     lips_front: LipsFront
     folds_above: FoldsAbove
     named: NamedPoints
+    places: Stretches
 
     @property
     def name(self) -> str:
         """The name by which other data files refer to the head."""
         return self.head_of.name
+
+    @property
+    def size(self) -> float:
+        """Of the mouth beside the adult man's."""
+        return self.head_of.size
 
 
 def load_head(path: str | Path) -> Head:
@@ -72,6 +79,11 @@ def load_head(path: str | Path) -> Head:
 
 
 @cache
+def shipped_head(name: str) -> Head:
+    """A head that comes with the package."""
+    return table("articulators", f"{name}.toml", Head)
+
+
 def adult_male() -> Head:
-    """The head that ships with the package."""
-    return table("articulators", "adult_male.toml", Head)
+    """The head on which lengths in rules are said."""
+    return shipped_head("adult_male")

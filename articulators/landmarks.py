@@ -44,6 +44,8 @@ def _line(value: Any) -> Array:
     return found
 
 
+SIZES = (0.4, 1.4)
+"""Of a head beside the adult man's: from a child of a year to the tallest of men, with some room."""
 Numbers = Annotated[Array, _row]
 """A row of numbers (n,), read-only."""
 Point = Annotated[Array, _point]
@@ -69,10 +71,23 @@ class Landmarks(Row, frozen=True, eq=False):
 
 
 class HeadName(Landmarks, frozen=True, eq=False):
-    """Whose head it is."""
+    """Whose head it is, and how large.
+
+    size    of the mouth beside the adult man's: what is said of his mouth in mm is multiplied by it
+    throat  the same of heights in the throat, which grows more than the mouth
+    """
 
     name: str
     title: str
+    size: float
+    throat: float
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        low, high = SIZES
+        for name in ("size", "throat"):
+            if not low <= getattr(self, name) <= high:
+                raise ValueError(f"{name} {getattr(self, name):g} is out of range; allowed: {low:g} to {high:g}")
 
 
 class TongueMode(Record, frozen=True):

@@ -226,10 +226,10 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
     found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
     for feature, mark in _variant_marks().items() if features else ():
         if feature in features:
-            from vocaltract.phonetics.shipped import is_shipped
+            from vocaltract.phonetics.shipped import solved_parts
 
             changed = tuple(k + mark for k in found.posture)
-            if all(map(is_shipped, changed)):
+            if all(key in solved_parts("man") for key in changed):
                 return replace(found, posture=changed)
     return found
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 from articulators.errors import BadInput, nearest
 from articulators.posture import Posture, posture_from, posture_of
 from vocaltract.ipa.symbol import parse
+from vocaltract.phonetics.anchors import anchor, anchor_keys
 from vocaltract.phonetics.inventory import FRICTION
 from vocaltract.phonetics.speaker import Speaker, man
 
@@ -25,6 +26,8 @@ def posture(key: str, speaker: Speaker | None = None) -> Posture:
 def _posture(key: str, speaker: Speaker) -> Posture:
     if key in speaker.solved:
         return posture_of(**speaker.solved[key])
+    if key in anchor_keys():
+        return anchor(key, speaker)
     if "+" in key:
         first, second = key.split("+")
         return posture_from((_posture(first, speaker).values + _posture(second, speaker).values) / 2)
@@ -34,5 +37,6 @@ def _posture(key: str, speaker: Speaker) -> Posture:
     try:
         f = parse(symbol)
     except BadInput as error:
-        raise BadInput(f"no posture for '{key}'" + (nearest(key, speaker.solved) or f": {error}")) from None
+        near = nearest(key, anchor_keys().union(speaker.solved))
+        raise BadInput(f"no posture for '{key}'" + (near or f": {error}")) from None
     return rules.posture_by_rule(rules.steps(f)[-1] if key != symbol else f, speaker)

@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal, TypeAlias
 
-from articulators.head import Head, adult_male
+from articulators.head import Head, shipped_head
 from articulators.posture import PartValues
 from articulators.records import Record, Row, table
-from vocaltract.phonetics.shipped import shipped_parts
+from vocaltract.phonetics.shipped import solved_parts
+
+SPEAKERS = ("man",)
+"""Names of the speakers that come with the package; the first speaks where no other is asked for."""
+FirstFormants: TypeAlias = tuple[float, float, float]
 
 
 class Voice(Row, frozen=True):
@@ -19,10 +24,17 @@ class Voice(Row, frozen=True):
 
 
 class SpeakerRow(Row, frozen=True):
-    """Name of a speaker's head, and how fast this one speaks; 1 is as timing.toml says."""
+    """What a speaker is made of, in this format: the name of a head, and a tempo; 1 is as timing.toml says."""
 
+    format: Literal[1]
     head: str
     rate: float
+
+
+class Vowels(Row, frozen=True):
+    """F1, F2 and F3 that the vowels of a speaker are fitted to."""
+
+    formants_hz: Mapping[str, FirstFormants]
 
 
 class SpeakerTable(Record, frozen=True):
@@ -30,6 +42,7 @@ class SpeakerTable(Record, frozen=True):
 
     speaker: SpeakerRow
     voice: Voice
+    vowels: Vowels
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,6 +51,7 @@ class Speaker:
 
     name     by which a speaker is asked for       head    whose landmarks are drawn and measured
     voice    pitch in Hz                           rate    own tempo; that of a text is multiplied by it
+    formants_hz  symbol -> F1, F2 and F3 that a vowel is fitted to
     solved   symbol -> parts of its posture, for the sounds that were solved on this head beforehand
     """
 
@@ -45,11 +59,22 @@ class Speaker:
     head: Head
     voice: Voice
     rate: float
+    formants_hz: Mapping[str, FirstFormants]
     solved: Mapping[str, PartValues]
 
 
+def speaker_from(name: str, head: Head, own: SpeakerTable, solved: Mapping[str, PartValues]) -> Speaker:
+    """A speaker of a head, a table and what was solved on the head beforehand."""
+    return Speaker(name, head, own.voice, own.speaker.rate, own.vowels.formants_hz, solved)
+
+
 @cache
+def shipped_speaker(name: str) -> Speaker:
+    """One of `SPEAKERS`."""
+    own = table("vocaltract.phonetics", f"speakers/{name}.toml", SpeakerTable)
+    return speaker_from(name, shipped_head(own.speaker.head), own, solved_parts(name))
+
+
 def man() -> Speaker:
     """The speaker who speaks where no other is asked for."""
-    own = table("vocaltract.phonetics", "speakers/man.toml", SpeakerTable)
-    return Speaker("man", adult_male(), own.voice, own.speaker.rate, shipped_parts())
+    return shipped_speaker(SPEAKERS[0])

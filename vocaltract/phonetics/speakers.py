@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 from articulators.errors import BadInput, nearest
-from vocaltract.phonetics.speaker import Speaker, man
-
-SPEAKERS = ("man",)
-"""Names of the speakers that come with the package; the first speaks where none is asked for."""
+from vocaltract.phonetics.speaker import SPEAKERS, Speaker, man, shipped_speaker
 
 
 def speaker_of(given: Speaker | str | None) -> Speaker:
@@ -16,6 +13,8 @@ def speaker_of(given: Speaker | str | None) -> Speaker:
     """
     if isinstance(given, Speaker):
         return given
-    if given is None or given in SPEAKERS:
+    if given is None:
         return man()
+    if given in SPEAKERS:
+        return shipped_speaker(given)
     raise BadInput(f"speaker '{given}' is unknown; allowed: {', '.join(SPEAKERS)}{nearest(given, SPEAKERS)}")
