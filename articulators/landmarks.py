@@ -126,7 +126,8 @@ class TongueLandmarks(Landmarks, frozen=True, eq=False):
     modes: tuple[TongueMode, ...]
     curl_from: float
     curl_power: float
-    strip_mm: Numbers
+    strip_mm: Pair
+    strip_grows: float
     strip_length_mm: float
     strip_to_foot: float
     frenulum_foot: Point
@@ -138,7 +139,8 @@ class TongueLandmarks(Landmarks, frozen=True, eq=False):
     round_mm: float
     genial_upper: Point
     genial_lower: Point
-    belly: CurvePoints
+    belly_share: Numbers
+    belly_sag_mm: Numbers
     floor_gives: Numbers
     hyoid: Point
     hyoid_radius_mm: float
@@ -147,6 +149,7 @@ class TongueLandmarks(Landmarks, frozen=True, eq=False):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        self._of_one_length("belly_share", "belly_sag_mm")
         if not self.modes:
             raise ValueError("a tongue without modes has no shapes")
 
@@ -184,7 +187,7 @@ class NoseLandmarks(Landmarks, frozen=True, eq=False):
     cartilage: CurvePoints
     choana: CurvePoints
     air_way: CurvePoints
-    port_top: float
+    port_top_mm: float
 
 
 class VelumLandmarks(Landmarks, frozen=True, eq=False):
@@ -224,7 +227,7 @@ class LarynxLandmarks(Landmarks, frozen=True, eq=False):
     cricoid_arch: CurvePoints
     cricoid_lamina: CurvePoints
     arytenoid: CurvePoints
-    ring_first: float
+    ring_first_mm: float
     ring_pitch_mm: float
     ring_high_mm: float
     ring_wide_mm: float
@@ -306,11 +309,11 @@ class AirLandmarks(Landmarks, frozen=True, eq=False):
     throat_reach_mm: float
     mouth_reach_mm: float
     mouth_from: Point
-    front_to: float
+    front_to_mm: float
     root_meets: Point
     palate_meets: Point
-    put_out: float
-    before_lips: float
+    put_out_mm: float
+    before_lips_mm: float
     windpipe_mm: float
     empty_front: CurvePoints
     behind_lips: CurvePoints
@@ -323,7 +326,7 @@ class ArchLandmarks(Landmarks, frozen=True, eq=False):
 
     row, inside          middle of the row of teeth, and the edge of the gum inside it
     tooth_along_mm, tooth_across_mm   teeth from the midline back: width along the row, depth across it
-    hard_to, seen_to     rear edge of the hard palate; how far the roof is seen
+    hard_to_mm, seen_to_mm   rear edge of the hard palate; how far the roof is seen
     """
 
     row: CurvePoints
@@ -333,12 +336,12 @@ class ArchLandmarks(Landmarks, frozen=True, eq=False):
     incisor_rim: CurvePoints
     rugae: CurvePoints
     soft_edge: CurvePoints
-    seam_from: float
-    contact_from: float
-    ridge: float
-    hard_to: float
-    seen_from: float
-    seen_to: float
+    seam_from_mm: float
+    contact_from_mm: float
+    ridge_mm: float
+    hard_to_mm: float
+    seen_from_mm: float
+    seen_to_mm: float
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -371,14 +374,14 @@ class FoldsAbove(Landmarks, frozen=True, eq=False):
 class NamedPoints(Landmarks, frozen=True, eq=False):
     """Where parts that have a name are pointed at, the best first.
 
-    hard_palate, ridge   x     blade_mm, front_mm, back_mm, root_mm   along the tongue behind its tip
+    hard_palate_mm, ridge_mm   x     blade_mm, front_mm, back_mm, root_mm   along the tongue behind its tip
     windpipe_mm          below the vocal folds
     """
 
     nasal_cavity: CurvePoints
     throat: CurvePoints
-    hard_palate: Numbers
-    ridge: float
+    hard_palate_mm: Numbers
+    ridge_mm: float
     blade_mm: Numbers
     front_mm: Numbers
     back_mm: Numbers

@@ -46,7 +46,7 @@ _HOMES = {
 
 
 def sounds() -> tuple[SoundEntry, ...]:
-    """Every sound that can be named: phonemes and their variants, with place, manner, voicing, aliases, a keyword."""
+    """Every sound that can be named: phonemes and their variants, with place, manner, voicing, a keyword."""
     from vocaltract.phonetics.inventory import entries, narrow_variants
 
     return (*entries().values(), *narrow_variants().values())
@@ -57,14 +57,16 @@ def measure(
 ) -> Measurement:
     """A sound in numbers: formants_hz and bandwidths_hz (5,), area_cm2 (n,) from the glottis to the lips, and more.
 
-    name  symbol or alias, or any IPA symbol in brackets      sound_speed_cm_s  None: that of `data/acoustics.toml`
+    name     as people say it, such as "s", "long e" or "[ʈ]"
+    sound_speed_cm_s  None: that of `data/acoustics.toml`
     speaker  whose mouth makes it, by name too; None: the man's
-    BadInput where it is no sound, and for a speaker who is unknown.
+    BadInput where it names no sound, or several, and for a speaker who is unknown.
     """
+    from vocaltract.naming.named import named
     from vocaltract.phonetics.measured import measured
     from vocaltract.phonetics.speakers import speaker_of
 
-    return measured(name, sound_speed_cm_s, speaker_of(speaker))[1]
+    return measured(named(name), sound_speed_cm_s, speaker_of(speaker))
 
 
 def __getattr__(name: str) -> Any:

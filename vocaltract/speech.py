@@ -5,17 +5,19 @@ from __future__ import annotations
 import unicodedata
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from articulators.errors import BadInput, nearest
 from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
+from vocaltract.naming.named import asked_about
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
 from vocaltract.phonetics.speaker import Speaker, man
 from vocaltract.phonetics.speakers import speaker_of
-from vocaltract.words.rules.allophones import Options
-from vocaltract.words.text.transcribe import read
 from vocaltract.words.utterance import Utterance
+
+if TYPE_CHECKING:
+    from vocaltract.words.rules.allophones import Options
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,8 @@ class Speech:
     @property
     def options(self) -> Options:
         """What the allophone rules have to know of it."""
+        from vocaltract.words.rules.allophones import Options
+
         return Options(careful=self.careful, final_unreleased=self.final_unreleased)
 
 
@@ -58,14 +62,19 @@ def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
     changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8`` or ``speaker="man"``
     A frozen value, made once for a text and a way of speaking as long as it is one of the last KEPT.
 
-    BadInput where the text cannot be read, for a rate out of range, an unknown speaker, and for emphasis on a word that
-    is not there.
+    BadInput where the text cannot be read or is a sound's name ("long e"), for a rate out of range, an unknown speaker,
+    and for emphasis on a word that is not there.
     """
     return _said(text, replace(speech, **changes))
 
 
 @lru_cache(maxsize=KEPT)
 def _said(text: str, speech: Speech) -> Timeline:
+    from vocaltract.words.text.transcribe import read  # a sound by itself is read nowhere, and need not wait for it
+
+    question = asked_about(text)
+    if question:
+        raise BadInput(question)
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)

@@ -116,7 +116,7 @@ def _rings(pen: PlatePen, head: Head) -> list[Op]:
     oval = half * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
     ovals = []
     for k in range(6):
-        y = sizes.ring_first - k * sizes.ring_pitch_mm
+        y = sizes.ring_first_mm - k * sizes.ring_pitch_mm
         x = _walls_at(front, rear, max(y, front[-1, 1]))[0] - 0.9 - half[0]
         ovals.append(oval + (x, y))
     rings = Path.polygons(ovals)

@@ -35,8 +35,10 @@ def anchors(section: Section) -> dict[str, Array]:
     ]
     return {
         "nasal_cavity": named.nasal_cavity,
-        "hard_palate": np.stack([bone[np.argsort(np.abs(bone[:, 0] - x))[:2]].mean(axis=0) for x in named.hard_palate]),
-        "ridge": palate[[np.argmin(np.abs(palate[:, 0] - named.ridge))]] + [0.3, 0.6],
+        "hard_palate": np.stack(
+            [bone[np.argsort(np.abs(bone[:, 0] - x))[:2]].mean(axis=0) for x in named.hard_palate_mm]
+        ),
+        "ridge": palate[[np.argmin(np.abs(palate[:, 0] - named.ridge_mm))]] + [0.3, 0.6],
         "upper_teeth": section["upper_incisor"].mean(axis=0) + [[0.0, -4.5], [0.0, -6.0]],
         "upper_lip": section["upper_red"].mean(axis=0) + [[-1.2, 0.0]],
         "lower_lip": section["lower_red"].mean(axis=0) + [[-1.2, 0.0]],

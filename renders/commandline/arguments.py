@@ -22,9 +22,10 @@ def add_text(parser: Parser) -> None:
 
 
 def add_sound(parser: Parser, optional: bool = False) -> None:
-    """SOUND: a symbol, an alias, or any IPA symbol in brackets."""
-    what = "a symbol or listed alias, such as t, ʃ or sh; in brackets any IPA symbol, as [ʈ]"
+    """SOUND and --as-in WORD."""
+    what = 'as people name it: t, sh, "long e", "held t", s[ea]t; in brackets any IPA symbol, as [ʈ]'
     parser.add_argument("sound", metavar="SOUND", nargs="?" if optional else None, help=what)
+    parser.add_argument("--as-in", metavar="WORD", help="the vowel of a word, or what SOUND's letters stand for in it")
 
 
 def add_areas(parser: Parser) -> None:

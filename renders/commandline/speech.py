@@ -40,3 +40,16 @@ def speech_of(args: argparse.Namespace) -> Speech:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
     said_by = arguments.given(args, "speaker")
     return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis), **said_by)
+
+
+def as_phrase(text: str) -> list[str]:
+    """A remark where a text is two words that differ in one sound: they are one phrase here, and can be compared."""
+    from vocaltract.words.text.transcribe import read
+
+    words = text.split()
+    if len(words) != 2 or not all(word.isalpha() for word in words):
+        return []
+    one, other = ([s.phoneme for s in read(word).sounds] for word in words)
+    if len(one) != len(other) or sum(a != b for a, b in zip(one, other, strict=True)) != 1:
+        return []
+    return [f"one phrase of two words that differ in one sound; to compare them: vocaltract pair {text}"]

@@ -38,4 +38,5 @@ def run(args: argparse.Namespace) -> Report:
     from vocaltract.speech import Speech
 
     made = write_page(args.text, out, speech=Speech(**arguments.given(args, "speaker")), language=args.language)
-    return {"texts": args.text, "out": out, **made}
+    taken = "; ".join(made.get("taken", ()))
+    return {"texts": args.text, "out": out, **made, "notes": [taken] if taken else []}

@@ -54,7 +54,11 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, name, endings, args.force)
     size = args.size or SIZES_PX[what]
     made = _film(args, out, size) if what == "film" else _picture(args, out, size)
-    spoken = [*(made.get(part, "") for part in ("title", "statement", "unseen")), *made.get("notes", ())]
+    spoken = [
+        "; ".join(made.get("taken", ())),
+        *(made.get(part, "") for part in ("title", "statement", "unseen")),
+        *made.get("notes", ()),
+    ]
     return {"a": args.a, "b": args.b, "out": out, "size_px": size, **made, "notes": [line for line in spoken if line]}
 
 

@@ -23,7 +23,7 @@ def add(parser: Parser) -> None:
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     from renders.tables.sounds_table import sounds_csv, sounds_text
-    from vocaltract.phonetics.inventory import listing
+    from vocaltract.naming.listing import listing
 
     rows = listing()
     if args.out is None:

@@ -23,7 +23,7 @@ from renders.pairs.compared import compared_sounds
 from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture
 from renders.paper.typeface import bundled_files
-from vocaltract.phonetics.inventory import name_of
+from vocaltract.naming.named import name_of
 from vocaltract.speech import USUAL, Speech
 
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import os
 import re
+import zlib
 from dataclasses import replace
 from html import escape
 from pathlib import Path as FilePath
@@ -76,13 +77,16 @@ def png_bytes(picture: Picture, style: Style) -> bytes:
 
     width, height = max(1, round(picture.width)), max(1, round(picture.height))
     pixels = Raster(width, height, style).frame(picture)
-    image = Image.fromarray(pixels if picture.background is None else pixels[..., :3])
+    image = Image.fromarray(pixels)
+    if picture.background is not None:
+        image = image.convert("RGB")
     about = PngInfo()
     for key, value in (("Title", picture.title), ("Description", picture.description)):
         if value:
             about.add_itxt(key, value)
     out = io.BytesIO()
-    image.save(out, "PNG", pnginfo=about, dpi=(96.0, 96.0))
+    # as small as the library's usual level makes them, and sooner
+    image.save(out, "PNG", pnginfo=about, dpi=(96.0, 96.0), compress_level=4, compress_type=zlib.Z_DEFAULT_STRATEGY)
     return out.getvalue()
 
 

@@ -99,10 +99,10 @@ def _inside(arch: ArchLandmarks) -> tuple[Array, Array]:
 def palate_contact(section: Section) -> PalateContact:
     """The contact of one section's tongue with the roof of its mouth."""
     rule, arch = spread(), section.head.arch
-    depth = np.arange(arch.contact_from, arch.seen_to, DEPTH_STEP_MM)
+    depth = np.arange(arch.contact_from_mm, arch.seen_to_mm, DEPTH_STEP_MM)
     gap = _gaps(section, depth)
     half = np.interp(depth, *_inside(arch))
-    wide = half / np.interp(arch.ridge, *_inside(arch))
+    wide = half / np.interp(arch.ridge_mm, *_inside(arch))
     start = rule.half_width_mm * np.maximum(gap, 0.0) ** rule.power * wide
     touching = gap <= rule.touches_mm
     start = np.where(touching, 0.0, np.minimum(start, half))
@@ -111,7 +111,7 @@ def palate_contact(section: Section) -> PalateContact:
     if sides_open(section.posture["sides_open"]):
         end = np.where(touching, rule.lateral_share * half, 0.0)
     # the soft palate hangs free at its sides: what touches there does so over the midline
-    near = depth <= arch.hard_to + 1.0
+    near = depth <= arch.hard_to_mm + 1.0
     behind = ~near & bool(touching[~near].any())
     rail = (near | behind) & ((end - start > rule.least_rail_mm) | (touching & (end > 0)))
     end = np.where(rail, end, start)
@@ -148,7 +148,7 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
     """
     x, y, w, h = box
     arch = section.head.arch
-    top, bottom = arch.seen_from, arch.seen_to + 1.5
+    top, bottom = arch.seen_from_mm, arch.seen_to_mm + 1.5
     scale = min(w / 66.0, h / (bottom - top))
 
     def px(points: object) -> Array:
@@ -166,11 +166,11 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
 
 def _roof(arch: ArchLandmarks, px: Any, edge: float) -> list[Op]:
     depth, half = _inside(arch)
-    depth, half = depth[depth <= arch.hard_to], half[depth <= arch.hard_to]
+    depth, half = depth[depth <= arch.hard_to_mm], half[depth <= arch.hard_to_mm]
     both = np.concatenate([np.stack([depth, half], -1), np.stack([depth, -half], -1)[::-1]])
     edge_of = spline_matrix(arch.soft_edge, 8) @ arch.soft_edge
     soft = np.concatenate([edge_of, edge_of[::-1] * [1.0, -1.0]])
-    seam = np.array([[arch.seam_from, 0.0], [arch.soft_edge[0, 0], 0.0]])
+    seam = np.array([[arch.seam_from_mm, 0.0], [arch.soft_edge[0, 0], 0.0]])
     ops: list[Op] = [
         Fill(Path.polygon(px(soft)), "mover", 0.75),
         Fill(Path.polygon(px(both)), "lining", name="roof of the mouth"),

@@ -40,7 +40,7 @@ class Tissue:
         """Points (n, 2) that lie in an organ: their numbers (k,) and outlines of the organs (k,); what is before the
         lips is free."""
         x, y = np.ascontiguousarray(points.T)
-        bound = (x > self._front_mm) | (y > self._head.air.before_lips)
+        bound = (x > self._front_mm) | (y > self._head.air.before_lips_mm)
         x0, y0, x1, y1 = self._bounds
         near = np.flatnonzero((x > x0) & (x < x1) & (y > y0) & (y < y1) & bound)
         still = np.flatnonzero(_near_fixed(self._head, x, y) & bound)

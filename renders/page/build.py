@@ -22,6 +22,7 @@ from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
+from vocaltract.naming.named import echo
 from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
@@ -74,6 +75,7 @@ def learner_page(subject: Subject, language: str = "en") -> Page:
         "transcriptions": [item.timeline.utterance.transcription for item in items],
         "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
+        "taken": [echo(item.timeline.spans[item.focus].entry) for item in items if item.is_sound],
         "bytes": len(html.encode("utf-8")),
     }
     return Page(html, report)

@@ -18,7 +18,7 @@ from renders.paper.view import View
 
 WIDTHS = ("profile", "tongue", "lips", "soft_palate", "tooth", "cartilage", "bone", "airway", "fibre")
 LARYNX_SIZES = (
-    "ring_first", "ring_pitch_mm", "ring_high_mm", "ring_wide_mm", "fold_mm", "ventricle_mm", "vestibular_mm",
+    "ring_first_mm", "ring_pitch_mm", "ring_high_mm", "ring_wide_mm", "fold_mm", "ventricle_mm", "vestibular_mm",
 )  # fmt: skip
 AIR = "air spaces"  # the last of what lies behind the air
 

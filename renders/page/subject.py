@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from articulators.errors import BadInput
 from renders.page.settings import settings
 from vocaltract.motion.timeline import Timeline
+from vocaltract.naming.named import named
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
-from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import USUAL, Speech, say, say_alone
+from vocaltract.words.lexicon.dictionary import find
 from vocaltract.words.text.transcribe import read
 
 
@@ -65,9 +66,11 @@ def subject_of_two(two: Comparison) -> Subject:
 
 def _single(text: str, speech: Speech) -> Item:
     try:
-        entry = sound(text)
+        entry = named(text)
     except BadInput:
         return Item(_short(text), say(text, speech), 0)
+    if " " not in text.strip() and len(text.strip()) > 1 and find(text.strip()):
+        return Item(_short(text), say(text, speech), 0)  # what is a word as well as a sound's name (oh) is the word
     return Item(f"[{entry.symbol}]", say_alone(entry, speech.speaker), 0, True)
 
 

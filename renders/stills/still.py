@@ -31,7 +31,8 @@ from renders.wording.languages import language_of
 from renders.wording.line import Line, line
 from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.naming.named import named
+from vocaltract.phonetics.inventory import SoundEntry
 from vocaltract.phonetics.speaker import Speaker
 from vocaltract.phonetics.speakers import speaker_of
 from vocaltract.speech import say_alone
@@ -75,7 +76,7 @@ def still(
     `speaker`: whose head it is, by name too. BadInput for an unknown sound, labels, style, language, speaker or part.
     """
     parts = anatomy.parts_to_draw(show, hide)
-    entry = sound(name)
+    entry = named(name)
     look = StillLook(load(style), check_labels(labels), parts, mirrored, transparent, language_of(language))
     picture = still_picture(entry, say_alone(entry, speaker_of(speaker)), look)
     page = still_layout().still

@@ -15,6 +15,7 @@ from articulators import contact
 from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.lips import UNTUCKED_ALLOWANCE_MM
+from articulators.outlines import fixed
 from articulators.section import Section
 from vocaltract.airway.limits import sealed, sides_open
 
@@ -63,8 +64,8 @@ def roofs(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     mass = contact.maxilla_mass(head)
     left, low, right, high = mass.bounds
     return (
-        shapely.intersection(mass, shapely.box(left, low, head.air.front_to, high)),
-        shapely.intersection(mass, shapely.box(head.air.front_to, low, right, high)),
+        shapely.intersection(mass, shapely.box(left, low, head.air.front_to_mm, high)),
+        shapely.intersection(mass, shapely.box(head.air.front_to_mm, low, right, high)),
     )
 
 
@@ -77,8 +78,13 @@ def _throat_wall(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     return shapely.intersection(mass, root), shapely.intersection(mass, palate)
 
 
+@lru_cache(maxsize=8)
+def _upper_incisor(head: Head) -> shapely.Geometry:
+    return contact.prepared(shapely.Polygon(fixed(head, "upper_incisor")))
+
+
 def least(a: object, b: object) -> Array:
-    """Least distance (...) of shapes in mm, 0 where they touch."""
+    """Least distance (...) of shapes in mm, 0 where they touch; soonest where `a` is prepared."""
     distance = np.asarray(shapely.distance(a, b))
     return np.where(sealed(distance), 0.0, distance)
 
@@ -109,7 +115,7 @@ def gaps(section: Section) -> Gaps:
 
     return Gaps(
         lips=least_near(section.polygons("upper_lip"), lower),
-        teeth=least(lower, shapely.Polygon(section["upper_incisor"]))
+        teeth=least(_upper_incisor(section.head), lower)
         + UNTUCKED_ALLOWANCE_MM * np.maximum(FACES_TEETH - section.posture["tucked"], 0),
         coronal=np.minimum(least_near(tongue, front), tip_to_lip_mm(section)),
         dorsal=np.minimum(least_near(tongue, back), least_near(tongue, velum)),
@@ -122,7 +128,7 @@ def gaps(section: Section) -> Gaps:
 
 def tip_to_lip_mm(section: Section) -> Array:
     """From a tongue that is put out to the upper lip (...); inf where the tip stays behind the teeth."""
-    out = np.asarray(section.tip_mm()[..., 0] < section.head.air.put_out)
+    out = np.asarray(section.tip_mm()[..., 0] < section.head.air.put_out_mm)
     if not out.any():
         return np.full(out.shape, np.inf)
     return np.where(out, least(section.polygons("tongue"), section.polygons("upper_lip")), np.inf)
