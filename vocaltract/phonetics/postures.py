@@ -12,6 +12,7 @@ from vocaltract.phonetics.anchors import anchor, anchor_keys
 from vocaltract.phonetics.inventory import FRICTION, entries, narrow_variants
 from vocaltract.phonetics.rule_table import rule_table
 from vocaltract.phonetics.speaker import Speaker, man
+from vocaltract.phonetics.targets import targets
 
 
 def posture(key: str, speaker: Speaker | None = None) -> Posture:
@@ -60,8 +61,11 @@ def _by_rule(key: str, speaker: Speaker) -> Posture:
 
 def _check(key: str, made: Posture, speaker: Speaker) -> None:
     """BadInput where a posture on a head that does not come with the package does not make its sound."""
-    from vocaltract.phonetics.manner import check_manner, check_vowel
+    from vocaltract.phonetics.manner import check_manner, check_place, check_vowel
 
     if key in speaker.formants_hz:
         check_vowel(key, made, speaker)
+    for target in targets():
+        if key in target.symbols:
+            check_place(target, made, speaker)
     check_manner(key.removesuffix(FRICTION), made, _posture(key, man()), speaker)

@@ -83,9 +83,7 @@ def _head(named: str, tables: Mapping[str, Any], file: str) -> Head:
             )
         return shipped_head(named)
     head: Head = record(tables, Head, file)
-    for name in sorted(place_names()):
-        if name not in head.places.named():
-            raise BadInput(f"{file}: places: {name!r} is missing; allowed: {', '.join(sorted(place_names()))}")
+    _check_places(head, file)
     _check_within(head, file)
     _check_drawn(head, file)
     return head
@@ -99,6 +97,23 @@ def _check_vowels(own: SpeakerTable, file: str) -> None:
         if symbol not in needed:
             near = nearest(symbol, needed)
             raise BadInput(f"{file}: vowels.formants_hz: {symbol!r} is unknown; allowed: {', '.join(needed)}{near}")
+
+
+def _check_places(head: Head, file: str) -> None:
+    """BadInput where a place of articulation is missing or lies off the part of the head that it is a stretch of."""
+    own, wall = head.places, head.pharynx.rear_wall[:, 1]
+    for name in sorted(place_names()):
+        if name not in own.named():
+            raise BadInput(f"{file}: places: {name!r} is missing; allowed: {', '.join(sorted(place_names()))}")
+    for key, low, high in (
+        ("roof_mm", 0.0, float(head.velum.raised[:, 0].max())),
+        ("velum_share", 0.0, 1.0),
+        ("wall_mm", float(wall.min()), float(wall.max())),
+    ):
+        for name, (first, last) in getattr(own, key).items():
+            if not low <= first < last <= high:
+                where = f"{file}: places.{key}.{name}: {first:g} to {last:g} lies off it"
+                raise BadInput(f"{where}; allowed: within {low:g} to {high:g}")
 
 
 def _check_within(head: Head, file: str) -> None:
