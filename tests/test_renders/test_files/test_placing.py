@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.files import outputs, placing, workplace
+from renders.files import interrupts, outputs, placing, workplace
 
 posix = pytest.mark.skipif(sys.platform == "win32", reason="processes are split and killed otherwise there")
 
@@ -123,6 +123,17 @@ def test_a_move_that_fails_takes_all_back(number: int, target: Path, monkeypatch
     with pytest.raises(SurroundingsError, match="No space left"):
         write(target)
     assert contents(target) == OLD
+
+
+@posix
+@pytest.mark.parametrize("number", range(MOVES))
+def test_a_request_to_end_waits_until_all_are_in_their_place(
+    number: int, target: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    on_each_move(monkeypatch, lambda now: signal.raise_signal(signal.SIGTERM) if now == number else None)
+    with pytest.raises(KeyboardInterrupt), interrupts.as_interrupts():
+        write(target)
+    assert contents(target) == OLD | NEW
 
 
 @pytest.mark.parametrize("place", ["films/u.mp4", "strips"])
