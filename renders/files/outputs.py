@@ -11,7 +11,7 @@ from articulators.errors import BadInput, SurroundingsError
 from renders.files.formats import check_ending
 from renders.files.interrupts import held
 from renders.files.placing import NEW, OLD, check_real_folder, mode_for, put_into, put_new
-from renders.files.workplace import alone_in, clear, entries, workplace
+from renders.files.workplace import alone_in, clear, names_in, workplace
 
 Progress = Callable[[int, int], None]
 """Is called with how much is done and how much there is."""
@@ -146,7 +146,7 @@ def _prove_free(target: Path, given: str, force: bool) -> bool:
         if not target.is_dir():
             raise BadInput(f"cannot write the folder {given}: a file of that name exists")
         clear(target)
-        if entries(target) and not force:
+        if names_in(target) and not force:
             raise BadInput(f"the folder {given} is not empty; give --force to write into it or another --out")
     except OSError as error:  # a name too long, a folder that may not be read
         raise BadInput(f"cannot write the folder {given}: {error.strerror or error}") from None

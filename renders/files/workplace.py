@@ -53,7 +53,7 @@ def _begun(where: Path, at_work: contextlib.ExitStack) -> Path:
             return folder
 
 
-def entries(where: Path) -> set[str]:
+def names_in(where: Path) -> set[str]:
     """Names in a folder, without what commands have there while they are at work."""
     return {name for name in os.listdir(where) if name != LOCK and not name.startswith(PREFIX)}
 

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -208,6 +209,44 @@ def test_a_folder_filled_meanwhile_is_kept(tmp_path: Path) -> None:
         (out / "index.html").write_text("theirs")
     assert [p.name for p in tmp_path.iterdir()] == ["front-desk"]
     assert (out / "index.html").read_text() == "theirs"
+
+
+@pytest.mark.parametrize(
+    "argv",
+    [
+        "still t --size 320x240 --out a.svg",
+        "strip towel --size 640x264 --out a.svg",
+        "film t --size 64x64 --speed 2 --fps 5 --out a.mp4",
+        "film t --size 64x64 --speed 2 --fps 5 --out a.gif",
+        "pair t d --size 320x220 --out a.svg",
+        "pair t d --strip --size 320x220 --out a.svg",
+        "pair t d --size 64x64 --speed 2 --fps 5 --out a.mp4",
+        "page t --out a.html",
+        "timing towel --plot a.svg",
+        "measure t --plot a.svg",
+        "words t --count 1 --out a.csv",
+        "sounds --out a.csv",
+        "styles dark --out a.toml",
+    ],
+)
+@pytest.mark.parametrize("force", [False, True])
+def test_a_file_that_appears_meanwhile_is_replaced_only_where_asked(
+    argv: str, force: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    checked = outputs.choose_path
+
+    def and_then_appears(*args: Any, **settings: Any) -> Path:
+        path = checked(*args, **settings)
+        path.write_text("theirs")
+        return path
+
+    monkeypatch.setattr(outputs, "choose_path", and_then_appears)
+    status = cli.main([*argv.split(), *(["--force"] if force else [])])
+    (file,) = tmp_path.iterdir()
+    err = capsys.readouterr().err
+    assert (status, file.read_bytes() == b"theirs") == ((0, False) if force else (2, True)), err
+    assert err == ("" if force else f"vocaltract: {file.name} exists; give --force to replace it or another --out\n")
 
 
 def test_a_full_disk_is_named_with_the_file(tmp_path: Path) -> None:

@@ -44,7 +44,7 @@ def test_what_others_are_at_work_in_stays_until_they_are_gone(root: Path, tmp_pa
                 assert {ours, folder} == set(tmp_path.glob(f"{workplace.PREFIX}*"))
             assert list(tmp_path.iterdir()) == [folder]
         assert (folder / "new" / "t.mp4").read_text() == "half"
-        assert workplace.entries(tmp_path) == set()
+        assert workplace.names_in(tmp_path) == set()
     finally:
         running.send_signal(signal.SIGKILL)
         running.communicate()
