@@ -25,9 +25,11 @@ QUARTER = 6  # segments of a quarter circle where outlines are rounded; 0.05 mm 
 
 def polygons(lines: Array) -> Shapes:
     """Valid polygons (...) from closed outlines (..., n, 2)."""
-    shapes = shapely.polygons(np.ascontiguousarray(lines))
+    shapes = np.array(shapely.polygons(np.ascontiguousarray(lines)), dtype=object)
     bad = ~shapely.is_valid(shapes)
-    return np.asarray(np.where(bad, shapely.buffer(shapes, 0), shapes), dtype=object)[()]
+    if bad.any():
+        shapes[bad] = shapely.buffer(shapes[bad], 0)
+    return shapes[()]
 
 
 def rigid(shape: shapely.Geometry, moved: Array) -> Shapes:

@@ -15,6 +15,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.given_file import text_given
 from articulators.records import Record, Row, parsed, table
+from articulators.stretches import Stretches
 
 
 def _numbers(value: Any, dimensions: int) -> Array:
@@ -56,6 +57,10 @@ CurvePoints = Annotated[Array, _line]
 """Points (n, 2) in mm that a curve goes through, n at least 2, read-only."""
 
 
+SIZES = (0.4, 1.4)
+"""Of a head beside the adult man's: from a child of a year to the tallest of men, with some room."""
+
+
 class _Landmarks(Row, frozen=True, eq=False):
     """One table of a head, in mm. Compared by identity, like the head that it belongs to."""
 
@@ -73,10 +78,23 @@ class _Landmarks(Row, frozen=True, eq=False):
 
 
 class HeadName(_Landmarks, frozen=True, eq=False):
-    """Whose head it is."""
+    """Whose head it is, and how large.
+
+    size    of the mouth beside the adult man's: what is said of his mouth in mm is multiplied by it
+    throat  the same of heights in the throat, which grows more than the mouth
+    """
 
     name: str
     title: str
+    size: float
+    throat: float
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        low, high = SIZES
+        for name in ("size", "throat"):
+            if not low <= getattr(self, name) <= high:
+                raise ValueError(f"{name} {getattr(self, name):g} is out of range; allowed: {low:g} to {high:g}")
 
 
 class TongueMode(Record, frozen=True):
@@ -266,11 +284,17 @@ class Head(Record, frozen=True, eq=False):
     larynx: LarynxLandmarks
     lips: LipsLandmarks
     profile: ProfileLandmarks
+    places: Stretches
 
     @property
     def name(self) -> str:
         """The name by which other data files refer to the head."""
         return self.head_of.name
+
+    @property
+    def size(self) -> float:
+        """Of the mouth beside the adult man's."""
+        return self.head_of.size
 
 
 def load_head(path: str | Path) -> Head:
@@ -285,6 +309,11 @@ def load_head(path: str | Path) -> Head:
 
 
 @cache
+def shipped_head(name: str) -> Head:
+    """A head that comes with the package."""
+    return table("articulators", f"{name}.toml", Head)
+
+
 def adult_male() -> Head:
-    """The head that ships with the package."""
-    return table("articulators", "adult_male.toml", Head)
+    """The head on which lengths in rules are said."""
+    return shipped_head("adult_male")

@@ -6,6 +6,7 @@ source of its numbers, what that source is worth, and their unit.
 
 from __future__ import annotations
 
+import inspect
 import tomllib
 import typing
 import unicodedata
@@ -164,8 +165,12 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 
 
 @cache
-def _hints(kind: Any) -> Mapping[str, Any]:
-    return MappingProxyType(typing.get_type_hints(kind, include_extras=True))
+def _hints(kind: type) -> Mapping[str, Any]:
+    """Types of fields by name, those of the classes it extends first; worked out once for each class of those."""
+    found: dict[str, Any] = {}
+    for base in reversed(kind.__bases__):
+        found |= _hints(base)
+    return MappingProxyType(found | inspect.get_annotations(kind, eval_str=True))
 
 
 def _at(where: str, key: str) -> str:

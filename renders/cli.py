@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import importlib
 import json
 import os
@@ -23,6 +24,7 @@ from renders.commandline.parser import Parser, add_version
 from renders.commandline.reporting import Report, as_json
 from renders.files import interrupts
 
+_OBJECTS_BETWEEN_LOOKS = 100_000  # all that a still makes; a film is looked through every few frames
 _CAUTION = (
     "This teaches; it does not diagnose or treat. For that see a licensed speech-language pathologist.\n"
     "Times and shapes are typical of American English; people vary."
@@ -64,6 +66,14 @@ def build_parser() -> Parser:
         made.set_defaults(run=module.run)
         parser.commands[module.NAME] = made
     return parser
+
+
+def _be_brief() -> None:
+    """A command ends soon: it need not look for circles of objects after every few hundred that an import makes, nor
+    wake a thread for each core to multiply small matrices. To be called before numpy is imported.
+    """
+    gc.set_threshold(_OBJECTS_BETWEEN_LOOKS)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 # Reporting
@@ -142,6 +152,7 @@ def _run(argv: Sequence[str], asked: list[int]) -> int:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command and gives its exit status; ``argv`` is without the program's name."""
+    _be_brief()
     _keep_numbers()
     for stream in (sys.stdout, sys.stderr):
         with contextlib.suppress(AttributeError):

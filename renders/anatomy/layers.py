@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 import shapely
 
@@ -10,8 +11,11 @@ from articulators.curves import Array
 from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.section import Section
-from renders.anatomy import fixed, lips, moving
+from renders.anatomy import fixed
 from renders.anatomy.emphasis import Emphasis
+from renders.anatomy.ink import ink
+from renders.anatomy.lines import lines_of
+from renders.anatomy.moving import inked
 from renders.anatomy.pen import PlatePen
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Layer, Op, Path
@@ -59,11 +63,36 @@ def fixed_layer(head: Head, canvas: Canvas, shown: frozenset[str] = EVERY_ORGAN)
 
 def moving_layer(section: Section, airway: Airway, pen: PlatePen, emphasis: Emphasis = EVEN) -> Layer:
     """Every organ of one moment, ready to lie on `fixed_layer`. `pen`: the same for every frame of a film."""
-    ops: list[Op] = lips.front_air(pen, section)
-    if emphasis.tint > 0:
-        ops += _tint(inner_air(airway), emphasis.tint)
-        ops.append(pen.carried("surfaces", lambda: fixed.air_edges(pen, section.head, emphasis.shown)))
-    ops += moving.moving_organs(pen, section, emphasis)
+    return organs_layer(pen, organs_of(section, pen, emphasis)[0], tinted(pen, section, airway, emphasis))
+
+
+class Organs(NamedTuple):
+    """The ops of a moment's organs: the air between the lips, over which held air is tinted, and all that lies on it."""
+
+    front_air: Sequence[Op]
+    tissue: Sequence[Op]
+
+
+def organs_of(sections: Section, pen: PlatePen, emphasis: Emphasis = EVEN) -> list[Organs]:
+    """The organs of a section, or of each of a batch of them, which costs little more; without a tint."""
+    lines, rows = lines_of(sections), ink()
+    front_air = inked(pen, rows.front_air, lines, emphasis)
+    return list(map(Organs, front_air, inked(pen, rows.organs, lines, emphasis)))
+
+
+def tinted(pen: PlatePen, section: Section, airway: Airway, emphasis: Emphasis) -> list[Op]:
+    """The tint of the air that is held, and the edges of fixed tissue over it; none where no air is."""
+    if emphasis.tint <= 0:
+        return []
+    parts = [g for g in shapely.get_parts(inner_air(airway)) if g.geom_type == "Polygon"]
+    rings: Sequence[Array] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
+    edges = pen.carried("surfaces", lambda: fixed.air_edges(pen, section.head, emphasis.shown))
+    return [Fill(Path.polygons(rings), "airtint", emphasis.tint, name="pressure"), edges]
+
+
+def organs_layer(pen: PlatePen, organs: Organs, tint: Sequence[Op] = ()) -> Layer:
+    """Organs of one moment, ready to lie on `fixed_layer`."""
+    ops = [*organs.front_air, *tint, *organs.tissue]
     return Layer("organs", (pen.placed(ops, _clip(pen.canvas.view)),))
 
 
@@ -72,12 +101,6 @@ def inner_air(airway: Airway) -> shapely.Geometry:
     throat = shapely.Point(72.0, -40.0)
     parts = [g for g in shapely.get_parts(airway.shapes) if g.geom_type == "Polygon"]
     return min(parts, key=lambda g: shapely.distance(g, throat))
-
-
-def _tint(air: shapely.Geometry, opacity: float) -> list[Op]:
-    parts = [g for g in shapely.get_parts(air) if g.geom_type == "Polygon"]
-    rings: Sequence[Array] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
-    return [Fill(Path.polygons(rings), "airtint", opacity, name="pressure")]
 
 
 def _clip(view: View) -> Path:

@@ -22,9 +22,10 @@ def add_text(parser: Parser) -> None:
 
 
 def add_sound(parser: Parser, optional: bool = False) -> None:
-    """SOUND: a symbol, an alias, or any IPA symbol in brackets."""
-    what = "a symbol or listed alias, such as t, ʃ or sh; in brackets any IPA symbol, as [ʈ]"
+    """SOUND and --as-in WORD."""
+    what = 'as people name it: t, sh, "long e", "held t", s[ea]t; in brackets any IPA symbol, as [ʈ]'
     parser.add_argument("sound", metavar="SOUND", nargs="?" if optional else None, help=what)
+    parser.add_argument("--as-in", metavar="WORD", help="the vowel of a word, or what SOUND's letters stand for in it")
 
 
 def add_areas(parser: Parser) -> None:
@@ -86,6 +87,13 @@ def add_look(parser: Parser, usual: tuple[int, int]) -> None:
         type=typed(values.size),
         metavar="WxH",
         help=f"width and height in px, even (default: {usual[0]}x{usual[1]})",
+    )
+
+
+def add_speaker(parser: Parser) -> None:
+    """--speaker; None where it was not typed."""
+    parser.add_argument(
+        "--speaker", type=typed(values.speaker), metavar="NAME", help="who speaks: man (default: man)"
     )
 
 

@@ -11,8 +11,8 @@ from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.view import View
 from renders.stills.layout import still_layout
+from vocaltract.motion.schedule import Span
 from vocaltract.phonetics.inventory import SoundEntry
-from vocaltract.phonetics.postures import posture
 
 
 def glides(entry: SoundEntry) -> bool:
@@ -20,9 +20,9 @@ def glides(entry: SoundEntry) -> bool:
     return entry.kind == "vowel" and len(entry.posture) == 2
 
 
-def end_layer(entry: SoundEntry, now: Moment, view: View, style: Style) -> Layer:
+def end_layer(span: Span, now: Moment, view: View, style: Style) -> Layer:
     """Where a vowel that moves ends: tongue and lips in dashes, and an arrow from the start to the end."""
-    end = section(now.section.head, posture(entry.posture[1]))
+    end = section(now.section.head, span.postures[1])
     start_line, end_line = now.section["tongue"], end["tongue"]
     look = still_layout().glide
     wide = view.line(style.line("tongue")) * look.line_share

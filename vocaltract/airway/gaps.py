@@ -15,6 +15,7 @@ from articulators import contact
 from articulators.curves import Array, Bools
 from articulators.head import Head
 from articulators.lips import UNTUCKED_ALLOWANCE_MM
+from articulators.outlines import fixed
 from articulators.section import Section
 from vocaltract.airway.limits import sealed, sides_open
 
@@ -78,8 +79,13 @@ def _throat_wall(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     )
 
 
+@lru_cache(maxsize=8)
+def _upper_incisor(head: Head) -> shapely.Geometry:
+    return contact.prepared(shapely.Polygon(fixed(head, "upper_incisor")))
+
+
 def least(a: object, b: object) -> Array:
-    """Least distance (...) of shapes in mm, 0 where they touch."""
+    """Least distance (...) of shapes in mm, 0 where they touch; soonest where `a` is prepared."""
     distance = np.asarray(shapely.distance(a, b))
     return np.where(sealed(distance), 0.0, distance)
 
@@ -110,7 +116,7 @@ def gaps(section: Section) -> Gaps:
 
     return Gaps(
         lips=least_near(section.polygons("upper_lip"), lower),
-        teeth=least(lower, shapely.Polygon(section["upper_incisor"]))
+        teeth=least(_upper_incisor(section.head), lower)
         + UNTUCKED_ALLOWANCE_MM * np.maximum(FACES_TEETH - section.posture["tucked"], 0),
         coronal=np.minimum(least_near(tongue, front), tip_to_lip_mm(section)),
         dorsal=np.minimum(least_near(tongue, back), least_near(tongue, velum)),

@@ -35,12 +35,14 @@ GOOD = {
     sounds.NAME: ["sounds"],
     timing.NAME: ["timing", "towel"],
     words.NAME: ["words", "t"],
-    measure.NAME: ["measure", "i"],
+    measure.NAME: ["measure", "ee"],
     styles.NAME: ["styles"],
 }
 
 # The whole picture, as the speaker of a still faces left.
-WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en"}
+WHOLE = {
+    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None, "force": False,
+}  # fmt: skip
 
 
 def test_table_has_every_command() -> None:
@@ -103,12 +105,13 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             ["still", "t", "--show", "tongue, palate,contact", "--hide", "palate", "--mirror", "--transparent"],
             ("t", Path("still-t.png")),
             {"labels": "plain", "style": "light", "size": (1600, 1200), "show": ("tongue", "palate", "contact"),
-             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en"},
+             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en", "speaker": None,
+             "force": False},
         ),
         (
             ["strip", "hot", "tub"],
             ("hot tub", Path("strip-hot-tub.png")),
-            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en"},
+            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en", "force": False},
         ),
         (
             ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",
@@ -130,19 +133,20 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             {"speech": USUAL, "force": False, "progress": None},
         ),
         (
-            ["pair", "g", "k"],
+            ["pair", "g", "k", "--force"],
             ("g", "k", Path("pair-g-k.png")),
-            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en"},
+            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en",
+             "force": True},
         ),
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],
             ("t", "d", Path("front-desk")),
-            {"words": ["towel", "hot tub"], "shot": Shot(), "force": True, "progress": None},
+            {"words": ["towel", "hot tub"], "shot": Shot(), "speech": USUAL, "force": True, "progress": None},
         ),
         (
             ["lesson", "t", "d"],
             ("t", "d", Path("lesson-t-d")),
-            {"words": [], "shot": Shot(), "force": False, "progress": None},
+            {"words": [], "shot": Shot(), "speech": USUAL, "force": False, "progress": None},
         ),
     ],
 )  # fmt: skip
@@ -232,15 +236,13 @@ def test_help_imports_nothing_heavy() -> None:
 def test_sound_list_reads_back(makers: Makers, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     import csv
 
-    from vocaltract.phonetics.inventory import listing
+    from vocaltract.naming.listing import listing
 
     for ending in ("txt", "csv", "json"):
         assert cli.main(["sounds", "--out", f"sounds.{ending}"]) == 0
     symbols = [row["symbol"] for row in listing()]
     read = (tmp_path / "sounds.csv").read_text(encoding="utf-8").splitlines()
     assert [row["symbol"] for row in csv.DictReader(read)] == symbols
-    assert [
-        row["symbol"] for row in json.loads((tmp_path / "sounds.json").read_text(encoding="utf-8"))
-    ] == symbols
+    assert [row["symbol"] for row in json.loads((tmp_path / "sounds.json").read_text(encoding="utf-8"))] == symbols
     words = (tmp_path / "sounds.txt").read_text(encoding="utf-8").split()
-    assert set(symbols) <= set(words)
+    assert {row["type"] for row in listing()} <= set(words)

@@ -30,9 +30,9 @@ def begun(argv: tuple[str, ...], root: Path, folder: Path) -> subprocess.Popen[b
         start_new_session=True,
     )
     end = time.monotonic() + 60
-    while not list(folder.iterdir()) and running.poll() is None and time.monotonic() < end:
+    while not list(folder.glob(".building-*/new*")) and running.poll() is None and time.monotonic() < end:
         time.sleep(0.02)
-    assert list(folder.iterdir()), "nothing was begun"
+    assert running.poll() is None, "it ended before it was asked to"
     return running
 
 
@@ -202,7 +202,7 @@ def test_a_folder_name_that_is_too_long_is_bad_input(tmp_path: Path) -> None:
 
 def test_a_folder_filled_meanwhile_is_kept(tmp_path: Path) -> None:
     out = tmp_path / "front-desk"
-    with pytest.raises(BadInput, match="is not empty"), outputs.fresh_folder(out) as build:
+    with pytest.raises(BadInput, match="appeared while the work went on"), outputs.fresh_folder(out) as build:
         (build / "index.html").write_text("ours")
         out.mkdir()
         (out / "index.html").write_text("theirs")

@@ -36,7 +36,7 @@ def write(
     path: Path, made: Iterable[np.ndarray], *, size: tuple[int, int] = SIZE, fps: float = 30,
     transparent: bool = False, **more: Any,
 ) -> encode.FilmFile:  # fmt: skip
-    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **more)
+    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **{"force": True, **more})
 
 
 def read_mp4(path: Path) -> tuple[list[np.ndarray], float]:

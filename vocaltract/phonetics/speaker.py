@@ -1,0 +1,80 @@
+"""A speaker: one head, the postures that were solved on it, a voice and a tempo."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal, TypeAlias
+
+from articulators.head import Head, shipped_head
+from articulators.posture import PartValues
+from articulators.records import Record, Row, table
+from vocaltract.phonetics.shipped import solved_parts
+
+SPEAKERS = ("man",)
+"""Names of the speakers that come with the package; the first speaks where no other is asked for."""
+FirstFormants: TypeAlias = tuple[float, float, float]
+
+
+class Voice(Row, frozen=True):
+    """The voice of a speaker."""
+
+    pitch_hz: float
+
+
+class SpeakerRow(Row, frozen=True):
+    """What a speaker is made of, in this format: the name of a head, and a tempo; 1 is as timing.toml says."""
+
+    format: Literal[1]
+    head: str
+    rate: float
+
+
+class Vowels(Row, frozen=True):
+    """F1, F2 and F3 that the vowels of a speaker are fitted to."""
+
+    formants_hz: Mapping[str, FirstFormants]
+
+
+class SpeakerTable(Record, frozen=True):
+    """data/speakers/NAME.toml."""
+
+    speaker: SpeakerRow
+    voice: Voice
+    vowels: Vowels
+
+
+@dataclass(frozen=True, eq=False)
+class Speaker:
+    """Who speaks. Compared and hashed by identity, so that what is derived from a speaker can be cached on it.
+
+    name     by which a speaker is asked for       head    whose landmarks are drawn and measured
+    voice    pitch in Hz                           rate    own tempo; that of a text is multiplied by it
+    formants_hz  symbol -> F1, F2 and F3 that a vowel is fitted to
+    solved   symbol -> parts of its posture, for the sounds that were solved on this head beforehand
+    """
+
+    name: str
+    head: Head
+    voice: Voice
+    rate: float
+    formants_hz: Mapping[str, FirstFormants]
+    solved: Mapping[str, PartValues]
+
+
+def speaker_from(name: str, head: Head, own: SpeakerTable, solved: Mapping[str, PartValues]) -> Speaker:
+    """A speaker of a head, a table and what was solved on the head beforehand."""
+    return Speaker(name, head, own.voice, own.speaker.rate, own.vowels.formants_hz, solved)
+
+
+@cache
+def shipped_speaker(name: str) -> Speaker:
+    """One of `SPEAKERS`."""
+    own = table("vocaltract.phonetics", f"speakers/{name}.toml", SpeakerTable)
+    return speaker_from(name, shipped_head(own.speaker.head), own, solved_parts(name))
+
+
+def man() -> Speaker:
+    """The speaker who speaks where no other is asked for."""
+    return shipped_speaker(SPEAKERS[0])
