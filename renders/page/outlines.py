@@ -117,7 +117,7 @@ def _red_ends(lips: Array, reds: Array) -> Array:
 
 
 def _walls(sampled: Outlines, prefix: str) -> list[Table]:
-    lines, step_mm = gridlines(), settings().outlines.wall_step_mm
+    lines, step_mm = gridlines(sampled.timeline.head), settings().outlines.wall_step_mm
     start, along = lines.start, lines.along
     inner, outer = [], []
     for part in sampled.parts:
@@ -205,7 +205,7 @@ def still_tables(head: Head) -> list[Table]:
     lines |= {organ: at_rest[organ] for organ in (*CARRIED_BY_JAW, *CARRIED_BY_LARYNX)}
     lines["lower_crown"], lines["lower_root"] = crown(head, "lower_incisor", "lower_gum")
     lines["lower_marrow"] = lower_marrow(head)
-    across, look = gridlines(), settings().outlines
+    across, look = gridlines(head), settings().outlines
     tables = [_still(f"still_{name}", line) for name, line in lines.items()]
     tables.append(Table("grid_start", across.start.reshape(1, -1), look.still_step_mm))
     tables.append(Table("grid_along", across.along.reshape(1, -1), look.grid_step))
@@ -226,7 +226,7 @@ def rig(head: Head) -> dict[str, Any]:
         "radians_per_mm": float(jaw.opening_angle_rad(head, np.array(1.0))),
         "folds_height": head.larynx.vocal_fold_height,
         "genial": [float(v) for end in (head.tongue.genial_upper, head.tongue.genial_lower) for v in end],
-        "hyoid_radius": 4.6,
+        "hyoid_radius": head.tongue.hyoid_radius_mm,
     }
 
 

@@ -56,7 +56,7 @@ def palatogram_drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     the back, one line after the other.
     """
     look = settings().palatogram
-    bottom = palate.roof().palate.seen_to_mm + look.beyond_mm
+    bottom = sampled.timeline.head.arch.seen_to_mm + look.beyond_mm
     size = (look.wide_mm * look.px_per_mm, (bottom - look.top_mm) * look.px_per_mm)
     now = sampled.parts[0].at(0)
     scale = Scale(look.within_mm, 1 / look.px_per_mm, look.px_per_mm, (size[0] / 2, size[1] / 2))

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from renders import cli
-from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
+from renders.commands import film, lesson, measure, page, pair, sounds, speakers, still, strip, styles, timing, words
 from renders.films.shot import Hold, Shot
 from renders.pairs.layout import pair_layout
 from renders.paper import style
@@ -37,6 +37,7 @@ GOOD = {
     words.NAME: ["words", "t"],
     measure.NAME: ["measure", "ee"],
     styles.NAME: ["styles"],
+    speakers.NAME: ["speakers"],
 }
 
 # The whole picture, as the speaker of a still faces left.

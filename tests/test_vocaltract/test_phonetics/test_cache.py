@@ -148,7 +148,7 @@ def test_key_follows_target_head_solver_and_tables(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr("vocaltract.phonetics.solver.SOLVER_VERSION", -1)
     assert one != cache.key(TARGET, HEAD)
     monkeypatch.undo()
-    monkeypatch.setattr("vocaltract.phonetics.cache._tables_hash", lambda: b"other")
+    monkeypatch.setattr("vocaltract.phonetics.cache._tables_hash", lambda tables: b"other")
     assert one != cache.key(TARGET, HEAD)
 
 
