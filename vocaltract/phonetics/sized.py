@@ -19,8 +19,6 @@ from vocaltract.phonetics.targets import Target
 from vocaltract.phonetics.vowel_targets import VowelTarget
 from vocaltract.phonetics.wishes import ConsonantWishes, ThroatWish, VowelWishes, wishes
 
-LARYNX = "larynx_mm"
-
 
 def target_on(target: Target, head: Head) -> Target:
     """A target as it is asked of a head."""
@@ -51,7 +49,7 @@ def vowel_on(target: VowelTarget, head: Head) -> VowelTarget:
 def parts_on(named: Mapping[str, float], head: Head) -> dict[str, float]:
     """Parts of a posture of the man's, those in mm for a head."""
     grows = {part.name: head.size if part.unit == "mm" else 1.0 for part in parts()}
-    grows[LARYNX] = head.head_of.throat
+    grows["larynx_mm"] = head.head_of.throat
     return {name: value * grows[name] for name, value in named.items()}
 
 

@@ -47,7 +47,7 @@ class SpeakerRow(Row, frozen=True):
         check_range("rate", self.rate, RATES)
 
 
-class Vowels(Row, frozen=True):
+class SpeakerVowels(Row, frozen=True):
     """F1, F2 and F3 that the vowels of a speaker are fitted to."""
 
     formants_hz: Mapping[str, FirstFormants]
@@ -67,7 +67,7 @@ class SpeakerTable(Record, frozen=True):
 
     speaker: SpeakerRow
     voice: Voice
-    vowels: Vowels
+    vowels: SpeakerVowels
 
 
 @dataclass(frozen=True, eq=False)
