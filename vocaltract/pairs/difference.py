@@ -11,8 +11,8 @@ import shapely
 from articulators.curves import Array
 from articulators.section import Section, section
 from vocaltract.airway.gaps import gaps, roofs
-from vocaltract.airway.limits import sealed, sides_open
-from vocaltract.motion.limits import flows, folds_together, motion_limits, narrow, vibrates
+from vocaltract.airway.limits import narrow, sealed, sides_open
+from vocaltract.motion.limits import flows, folds_together, motion_limits, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
 from vocaltract.pairs.least import ComparedOrgan, least_difference

@@ -16,8 +16,8 @@ from vocaltract.phonetics.speaker import Speaker, man
 def posture(key: str, speaker: Speaker | None = None) -> Posture:
     """The posture of a key for a speaker, the man where none is given, folds together; "a+b" is the midpoint of two.
 
-    A symbol that was not solved beforehand is made by rule, solved once and kept (see `cache`). BadInput where it
-    cannot be made.
+    What was not solved beforehand is solved once and kept (see `cache`). BadInput where there is no such sound, and
+    where it cannot be made on the head of a speaker of one's own.
     """
     return _posture(unicodedata.normalize("NFD", key), speaker or man())
 
@@ -26,11 +26,16 @@ def posture(key: str, speaker: Speaker | None = None) -> Posture:
 def _posture(key: str, speaker: Speaker) -> Posture:
     if key in speaker.solved:
         return posture_of(**speaker.solved[key])
-    if key in anchor_keys():
-        return anchor(key, speaker)
     if "+" in key:
         first, second = key.split("+")
         return posture_from((_posture(first, speaker).values + _posture(second, speaker).values) / 2)
+    made = anchor(key, speaker) if key in anchor_keys() else _by_rule(key, speaker)
+    if not speaker.solved:
+        _check(key, made, speaker)
+    return made
+
+
+def _by_rule(key: str, speaker: Speaker) -> Posture:
     from vocaltract.phonetics import rules  # most sounds are solved beforehand and need no rules
 
     symbol = key.removesuffix(FRICTION)
@@ -40,3 +45,12 @@ def _posture(key: str, speaker: Speaker) -> Posture:
         near = nearest(key, anchor_keys().union(speaker.solved))
         raise BadInput(f"no posture for '{key}'" + (near or f": {error}")) from None
     return rules.posture_by_rule(rules.steps(f)[-1] if key != symbol else f, speaker)
+
+
+def _check(key: str, made: Posture, speaker: Speaker) -> None:
+    """BadInput where a posture on a head that does not come with the package does not make its sound."""
+    from vocaltract.phonetics.manner import check_manner, check_vowel
+
+    if key in speaker.formants_hz:
+        check_vowel(key, made, speaker)
+    check_manner(key.removesuffix(FRICTION), made, _posture(key, man()), speaker)
