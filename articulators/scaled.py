@@ -12,8 +12,9 @@ import msgspec
 import numpy as np
 
 from articulators.head import Head
-from articulators.landmarks import CurvePoints, Landmarks, Point
+from articulators.landmarks import CurvePoints, Point
 from articulators.posture import Posture, parts
+from articulators.records import Row
 from articulators.section import Section
 
 POINTS = (CurvePoints, Point)
@@ -37,13 +38,13 @@ def scaled_section(section: Section, factor: float) -> Section:
     return Section(scaled_head(section.head, factor), posture, MappingProxyType(moving))
 
 
-def _scaled_table(table: Landmarks, factor: float) -> Landmarks:
+def _scaled_table(table: Row, factor: float) -> Row:
     lengths = {name: _scaled(getattr(table, name), factor) for name in _lengths(type(table))}
     return msgspec.structs.replace(table, **lengths)
 
 
 @cache
-def _lengths(kind: type[Landmarks]) -> tuple[str, ...]:
+def _lengths(kind: type[Row]) -> tuple[str, ...]:
     """The fields of a table that hold points or lengths, or say how large the head is."""
     hints = typing.get_type_hints(kind, include_extras=True)
     return tuple(
@@ -58,6 +59,8 @@ def _scaled(value: Any, factor: Any) -> Any:
         return MappingProxyType({name: _scaled(one, factor) for name, one in value.items()})
     if isinstance(value, tuple):
         return tuple(_scaled(one, factor) for one in value)
+    if isinstance(value, float):
+        return round(value * factor, 12)  # back and forth is where it was
     made = value * factor
     if isinstance(made, np.ndarray):
         made.setflags(write=False)
