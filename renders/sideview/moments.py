@@ -64,7 +64,8 @@ def moments(timeline: Timeline, times_s: Array, film_s: Array | None = None) -> 
             if changed:
                 number += 1
                 one = shown.at(number)
-                organs = (one, LateAirway(one), Channel(way.inner[number], way.outer[number], way.width_mm[number]))
+                walls = Channel(way.inner[number], way.outer[number], way.width_mm[number])
+                organs = (one, LateAirway(one), walls, shown, number)
             assert organs is not None
             at_film = float(film_s[first + i]), float(travel[first + i]), float(phase[first + i])
             yield Moment(*organs, instant, *at_film)

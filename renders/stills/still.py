@@ -83,9 +83,9 @@ def still(
     return Diagram(fitted(picture, size or (page.width_px, page.height_px)), look.style, transparent)
 
 
-def write_still(name: str, out: Path, **settings: Any) -> None:
-    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`. BadInput for another ending."""
-    still(name, **settings).save(out)
+def write_still(name: str, out: Path, *, force: bool = False, **settings: Any) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`, BadInput as of `Diagram.save`."""
+    still(name, **settings).save(out, force=force)
 
 
 def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Picture:

@@ -43,14 +43,15 @@ def write_plot(
     title: str = "",
     style: str = "light",
     size: tuple[int, int] | None = None,
+    force: bool = False,
 ) -> None:
     """Write the figure to .svg, .pdf or .png. `size` in px: as drawn where not given.
 
-    BadInput for an unknown style or ending.
+    BadInput for an unknown style or ending, and for a file that exists without `force`.
     """
     look, page = load(style), measurement_layout().figure
     size = size or (page.width_px, page.height_px)
-    painter.save(fitted(plot_picture(measurement, look, title), size), out, look)
+    painter.save(fitted(plot_picture(measurement, look, title), size), out, look, force=force)
 
 
 def plot_picture(measurement: Measurement, style: Style, title: str = "") -> Picture:
