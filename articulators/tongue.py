@@ -46,7 +46,9 @@ def surface(head: Head, posture: Posture) -> Array:
     """Upper surface (..., SURFACE_POINTS, 2) in mm from the vallecula to the tip, before contact."""
     base = rest_surface(head)
     amplitudes = np.stack([posture[f"{m.name}_mm"] for m in head.tongue.modes], axis=-1)
-    moved = base.surface + np.tensordot(amplitudes, base.shapes, axes=1)
+    # a product for each posture: the last digits of one product for all would depend on how many there are
+    shift = amplitudes[..., None, :] @ base.shapes.reshape(len(base.shapes), -1)
+    moved: Array = base.surface + shift.reshape(*posture.shape, *base.surface.shape)
     moved = jaw.carry(head, moved, posture["jaw_mm"], base.jaw_share, head.tongue.rest_jaw_mm)
     return _curl(head, base, moved, posture["curl_deg"])
 

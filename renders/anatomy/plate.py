@@ -25,14 +25,12 @@ class BoneHints(Row, frozen=True):
 
 
 class TongueHints(Row, frozen=True):
-    """Lining of the tongue, fibres that fan out from the chin, and those that run lengthwise."""
+    """Fibres of the tongue that fan out from the chin."""
 
-    lining_mm: float
     fibres: int
     fibre_from_share: float
     fibre_to_share: float
     fibre_within_mm: float
-    lengthwise_mm: tuple[float, ...]
 
 
 class FloorHints(Row, frozen=True):
@@ -43,18 +41,15 @@ class FloorHints(Row, frozen=True):
 
 
 class FrontAirHints(Row, frozen=True):
-    """The air between the lips and how it fades into the air before the face."""
+    """The air between the lips."""
 
     bows_share: float
-    fades_mm: float
-    fades_in_steps: int
-    step_opacity_share: float
 
 
 class LipHints(Row, frozen=True):
-    """How deep the red of the lips and the skin are."""
+    """How far from a lip's outline its red still counts as lying on it; how deep the skin is."""
 
-    red_mm: float
+    red_reach_mm: float
     skin_mm: float
 
 

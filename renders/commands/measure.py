@@ -53,7 +53,8 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tables.measurement_plot import write_plot
 
-        write_plot(found, out, title=f"[{sound.symbol}] {sound.name}", style=args.style, size=args.size or SIZE_PX)
+        title, size = f"[{sound.symbol}] {sound.name}", args.size or SIZE_PX
+        write_plot(found, out, title=title, style=args.style, size=size, force=args.force)
     values = {"sound": sound.symbol, "taken": taken(sound), **measurement.measurement_values(found)}
     if not args.json:
         print(f"{taken(sound)}\n{measurement.measurement_text(found)}")

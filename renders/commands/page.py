@@ -37,6 +37,7 @@ def run(args: argparse.Namespace) -> Report:
     from renders.page.build import write_page
     from vocaltract.speech import Speech
 
-    made = write_page(args.text, out, speech=Speech(**arguments.given(args, "speaker")), language=args.language)
+    speech = Speech(**arguments.given(args, "speaker"))
+    made = write_page(args.text, out, speech=speech, language=args.language, force=args.force)
     taken = "; ".join(made.get("taken", ()))
     return {"texts": args.text, "out": out, **made, "notes": [taken] if taken else []}

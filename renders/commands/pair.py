@@ -63,7 +63,10 @@ def run(args: argparse.Namespace) -> Report:
 
 
 def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
-    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language}
+    way = {
+        "event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language,
+        "force": args.force,
+    }  # fmt: skip
     if args.strip:
         from renders.pairs.pair_strip import write_pair_strip
 

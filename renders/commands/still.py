@@ -57,7 +57,7 @@ def run(args: argparse.Namespace) -> Report:
     write_still(
         name_of(sound), out, labels=args.labels, style=args.style, size=size,
         show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
-        language=args.language, speaker=args.speaker,
+        language=args.language, speaker=args.speaker, force=args.force,
     )  # fmt: skip
     return {"sound": sound.symbol, "out": out, "size_px": size, "notes": [taken(sound)]}
 

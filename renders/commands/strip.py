@@ -37,6 +37,6 @@ def run(args: argparse.Namespace) -> Report:
     from renders.stills.strip import write_strip
 
     size = args.size or SIZE_PX
-    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language)
+    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language, force=args.force)
     notes = [*made.get("notes", ()), *as_phrase(text)]
     return {"text": text, "out": out, "size_px": size, **made, "notes": notes}

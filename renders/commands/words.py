@@ -56,7 +56,7 @@ def run(args: argparse.Namespace) -> Report:
 
         out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
         made = {".txt": text, ".csv": table, ".json": as_json(values)}[out.suffix.lower()]
-        with atomic_path(out) as part:
+        with atomic_path(out, args.force) as part:
             part.write_text(made + "\n", encoding="utf-8", newline="\n")
         return {"out": out, "count": shown}
     if args.json:

@@ -54,9 +54,7 @@ class Lesson:
         Returns what was made: words, files, notes, and `failed`, the parts that could not be made (the rest of the
         folder is whole). BadInput for a folder that is not empty; SurroundingsError where the disk fails.
         """
-        with fresh_folder(folder, force) as made:
-            for name in FOLDERS:
-                (made / name).mkdir()
+        with fresh_folder(folder, force, FOLDERS) as made:
             failed = _build(self, made, progress)
             files = sorted(p.relative_to(made).as_posix() for p in made.rglob("*") if p.is_file())
         return {"words": list(self.words), "files": files, "notes": list(self.plan.notes), "failed": failed}

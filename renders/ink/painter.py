@@ -15,7 +15,7 @@ from html import escape
 from pathlib import Path as FilePath
 from typing import Any
 
-from articulators.errors import BadInput, SurroundingsError
+from articulators.errors import BadInput
 from renders.files.formats import PICTURE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
 from renders.ink.pens import NO_CLIP, CanvasPen, canvas_matrix
@@ -48,21 +48,19 @@ def paint(renderer: Any, picture: Picture, style: Style, scale: float = 1.0) -> 
     return pen.clips
 
 
-def save(picture: Picture, path: FilePath, style: Style, *, transparent: bool = False) -> None:
+def save(picture: Picture, path: FilePath, style: Style, *, transparent: bool = False, force: bool = False) -> None:
     """Writes a picture as .svg, .pdf or .png, whole or not at all; the same picture gives the same bytes.
 
-    ``transparent`` leaves the background out. BadInput for another ending, SurroundingsError where the disk fails.
+    ``transparent`` leaves the background out; ``force`` replaces a file of that name. BadInput for another ending and
+    for a file that exists, SurroundingsError where the disk fails.
     """
     path = FilePath(path)
     ending = check_ending(path.name, PICTURE_ENDINGS)
     if transparent:
         picture = without_background(picture)
     data = {".svg": svg_bytes, ".pdf": pdf_bytes, ".png": png_bytes}[ending](picture, style)
-    try:
-        with atomic_path(path) as part:
-            part.write_bytes(data)
-    except OSError as error:
-        raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
+    with atomic_path(path, force) as part:
+        part.write_bytes(data)
 
 
 def without_background(picture: Picture) -> Picture:

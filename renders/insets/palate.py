@@ -240,10 +240,10 @@ def _shape(found: PalateContact) -> shapely.Geometry:
 
 def _touched(found: PalateContact, px: Any, style: Style, edge: float, scale: float) -> list[Op]:
     shape = _shape(found)
+    if shape.is_empty:  # an empty polygon still has a ring, of no points
+        return []
     rings = [shapely.get_coordinates(r) for g in shapely.get_parts(shape) if g.geom_type == "Polygon"
              for r in (g.exterior, *g.interiors)]  # fmt: skip
-    if not rings:
-        return []
     path = Path.polygons([px(ring) for ring in rings])
     ops: list[Op] = [Fill(path, "contact", name="touched by the tongue")]
     if style.hex("contact") == style.hex("airway"):

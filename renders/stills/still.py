@@ -83,9 +83,9 @@ def still(
     return Diagram(fitted(picture, size or (page.width_px, page.height_px)), look.style, transparent)
 
 
-def write_still(name: str, out: Path, **settings: Any) -> None:
-    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`. BadInput for another ending."""
-    still(name, **settings).save(out)
+def write_still(name: str, out: Path, *, force: bool = False, **settings: Any) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`, BadInput as of `Diagram.save`."""
+    still(name, **settings).save(out, force=force)
 
 
 def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Picture:
@@ -100,7 +100,7 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
         layers.append(_rim(drawn, now, view, look.parts))
     layers += drawn
     if glides(entry) and "tongue" in look.parts:
-        layers.append(end_layer(timeline.spans[0], now, view, style))
+        layers.append(end_layer(timeline, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(small_views_layer(entry, now, look, view))
     if look.labels != "none":

@@ -12,7 +12,7 @@ from articulators.posture import PartValues
 from articulators.records import Record, Row, table
 from vocaltract.phonetics.shipped import solved_parts
 
-SPEAKERS = ("man",)
+SPEAKERS = ("man", "woman", "child")
 """Names of the speakers that come with the package; the first speaks where no other is asked for."""
 FirstFormants: TypeAlias = tuple[float, float, float]
 PITCH_HZ, RATES, FORMANTS_HZ = (50.0, 600.0), (0.5, 2.0), (100.0, 6000.0)

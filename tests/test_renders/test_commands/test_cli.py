@@ -43,7 +43,10 @@ GOOD = {
 }
 
 # The whole picture, as the speaker of a still faces left.
-WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None}
+WHOLE = {
+    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None,
+    "force": False,
+}  # fmt: skip
 
 
 def test_table_has_every_command() -> None:
@@ -111,12 +114,13 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             ["still", "t", "--show", "tongue, palate,contact", "--hide", "palate", "--mirror", "--transparent"],
             ("t", Path("still-t.png")),
             {"labels": "plain", "style": "light", "size": (1600, 1200), "show": ("tongue", "palate", "contact"),
-             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en", "speaker": None},
+             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en", "speaker": None,
+             "force": False},
         ),
         (
             ["strip", "hot", "tub"],
             ("hot tub", Path("strip-hot-tub.png")),
-            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en"},
+            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en", "force": False},
         ),
         (
             ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",
@@ -138,9 +142,10 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             {"speech": USUAL, "force": False, "progress": None},
         ),
         (
-            ["pair", "g", "k"],
+            ["pair", "g", "k", "--force"],
             ("g", "k", Path("pair-g-k.png")),
-            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en"},
+            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en",
+             "force": True},
         ),
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],
