@@ -29,6 +29,7 @@ _CAUTION = (
     "This teaches; it does not diagnose or treat. For that see a licensed speech-language pathologist.\n"
     "Times and shapes are typical of American English; people vary."
 )
+_NO_MEMORY = ("bad_alloc", "failed to map segment", "cannot allocate memory")
 _EXAMPLES = """examples, from a hotel front-desk course:
   vocaltract lesson t d --out front-desk       everything a lesson on two sounds needs, in one folder
   vocaltract still t --labels technical        a labelled side view of the mouth
@@ -116,6 +117,12 @@ def _fail(message: str, status: int) -> int:
     return status
 
 
+def _says_no_memory(error: Exception) -> bool:
+    """Libraries of other languages, and the loader of libraries, have no MemoryError and say it in words."""
+    said = str(error).lower()
+    return isinstance(error, MemoryError) or any(words in said for words in _NO_MEMORY)
+
+
 def _drop_stdout() -> None:
     """Nobody reads standard output any more: what is left in its buffer must not raise again at exit."""
     with contextlib.suppress(AttributeError, OSError, ValueError):
@@ -173,9 +180,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         _drop_stdout()
         where = f": {error.filename}" if error.filename else ""
         return _fail(f"{error.strerror or error}{where}", SurroundingsError.exit_status)
-    except MemoryError:
-        return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
     except Exception as error:
+        if _says_no_memory(error):
+            return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
         if sys.flags.dev_mode:
             raise
         fault = f"a fault of this program ({type(error).__name__}: {error})"
