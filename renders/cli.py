@@ -145,9 +145,13 @@ def _run(argv: Sequence[str], asked: list[int]) -> int:
     except Exception as error:
         if asked:  # whatever an interrupt has turned into
             raise KeyboardInterrupt from error
-        if not isinstance(error, TractError):
-            raise
-        return _fail(str(error), error.exit_status)
+        raise
+
+
+def _is_want_of_memory(error: Exception) -> bool:
+    """Also where a library could not be loaded for it, in the words of the system's loader."""
+    told = ("failed to map segment", "Cannot allocate memory", "cannot allocate memory")
+    return isinstance(error, MemoryError) or (isinstance(error, ImportError) and any(w in str(error) for w in told))
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -164,6 +168,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             sys.stdout.flush()
     except KeyboardInterrupt:
         return _fail("interrupted; nothing was left half-written", 130)
+    except TractError as error:
+        return _fail(str(error), error.exit_status)
     except BrokenPipeError:
         _drop_stdout()
         return 0
@@ -171,9 +177,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         _drop_stdout()
         where = f": {error.filename}" if error.filename else ""
         return _fail(f"{error.strerror or error}{where}", SurroundingsError.exit_status)
-    except MemoryError:
-        return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
     except Exception as error:
+        if _is_want_of_memory(error):
+            return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
         if sys.flags.dev_mode:
             raise
         fault = f"a fault of this program ({type(error).__name__}: {error})"
