@@ -22,7 +22,7 @@ from vocaltract.phonetics.rule_table import RuleTable
 from vocaltract.phonetics.shipped import SolvedPostures, StartingPostures
 from vocaltract.phonetics.speaker import SpeakerTable
 from vocaltract.phonetics.targets import Targets
-from vocaltract.phonetics.vowels import VowelTargets
+from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
 
 FILES = (
@@ -36,7 +36,7 @@ FILES = (
     DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
     DataFile("vocaltract.phonetics", "places.toml", Places),
     DataFile("vocaltract.phonetics", "rules.toml", RuleTable),
-    DataFile("vocaltract.phonetics", "solved.toml", SolvedPostures),
+    DataFile("vocaltract.phonetics", "solved/man.toml", SolvedPostures),
     DataFile("vocaltract.phonetics", "solver.toml", Wishes),
     DataFile("vocaltract.phonetics", "speakers/man.toml", SpeakerTable),
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),

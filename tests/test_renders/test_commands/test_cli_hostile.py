@@ -235,6 +235,7 @@ def test_a_folder_filled_meanwhile_is_kept(tmp_path: Path) -> None:
         "words t --count 1 --out a.csv",
         "sounds --out a.csv",
         "styles dark --out a.toml",
+        "speakers woman --out a.toml",
     ],
 )
 @pytest.mark.parametrize("force", [False, True])
@@ -257,9 +258,24 @@ def test_a_file_that_appears_meanwhile_is_replaced_only_where_asked(
     assert err == ("" if force else f"vocaltract: {file.name} exists; give --force to replace it or another --out\n")
 
 
+@posix
+@pytest.mark.parametrize("kilobytes", [200_000, 300_000])
+@pytest.mark.parametrize("argv", ["still t --out t.png", "film t --size 320x180 --speed 2 --out t.mp4"])
+def test_too_little_memory_is_told_in_one_line(argv: str, kilobytes: int, root: Path, tmp_path: Path) -> None:
+    """A limit on address space (ulimit -v, bash and dash), met while libraries are loaded or at work."""
+    line = f'ulimit -v {kilobytes} && exec "$0" -m renders {argv}'
+    done = subprocess.run(
+        ["/bin/sh", "-c", line, sys.executable],
+        capture_output=True, text=True, cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(root)}, timeout=120,
+    )  # fmt: skip
+    assert done.returncode in (0, 1)
+    assert done.stderr.count("\n") == done.returncode, done.stderr
+    assert "fault" not in done.stderr
+
+
 def test_a_full_disk_is_named_with_the_file(tmp_path: Path) -> None:
     with pytest.raises(SurroundingsError, match=r"cannot write .*sounds\.csv: No space left"):  # noqa: SIM117
-        with outputs.atomic_path(tmp_path / "sounds.csv"):
+        with outputs.atomic_path(tmp_path / "sounds.csv", force=False):
             raise OSError(28, "No space left on device")
     assert list(tmp_path.iterdir()) == []
 
