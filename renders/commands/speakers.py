@@ -60,7 +60,7 @@ def _copied(args: argparse.Namespace) -> Report:
 
     text = speaker_copy(args.speaker)
     out = choose_path(args.out, "", SPEAKER_ENDINGS, args.force)
-    with atomic_path(out) as part:
+    with atomic_path(out, args.force) as part:
         part.write_text(text, encoding="utf-8", newline="\n")
     return {"out": out, "copy_of": args.speaker, "notes": [f"change it, then use it: --speaker {out}"]}
 

@@ -68,7 +68,7 @@ def _exists(given: str | os.PathLike[str]) -> str:
 
 
 @contextlib.contextmanager
-def atomic_path(path: Path, force: bool = False) -> Iterator[Path]:
+def atomic_path(path: Path, force: bool) -> Iterator[Path]:
     """A path to write to; the file there takes the place of ``path`` when the block ends well, and goes otherwise.
 
     It has the ending of ``path``, so that writers which go by the ending work. With ``force`` what stands there is
@@ -84,16 +84,16 @@ def atomic_path(path: Path, force: bool = False) -> Iterator[Path]:
                 if force:
                     os.replace(part, path)
                 else:
-                    _put_new(part, path, _exists(path))
+                    _put_new(part, path)
     except OSError as error:
         raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
 
 
-def _put_new(made: Path, place: Path, refused: str) -> None:
+def _put_new(part: Path, path: Path) -> None:
     try:
-        put_new(made, place)
+        put_new(part, path)
     except FileExistsError:
-        raise BadInput(refused) from None
+        raise BadInput(_exists(path)) from None
 
 
 @contextlib.contextmanager
@@ -115,12 +115,17 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False, folders: Sequ
             for folder in (work / NEW, *(work / NEW / name for name in folders)):
                 folder.mkdir()
             yield work / NEW
+            try:
+                if not there:
+                    with held():
+                        put_new(work / NEW, target)
+            except FileExistsError:
+                if not force:
+                    refused = f"the folder {given} appeared while the work went on; give another --out"
+                    raise BadInput(refused) from None
+                there = True
             if there:
                 _put_into(work, target, given, force)
-            else:
-                refused = f"the folder {given} appeared while the work went on; give another --out"
-                with held():
-                    _put_new(work / NEW, target, refused)
     except OSError as error:
         raise SurroundingsError(f"cannot write the folder {given}: {error.strerror or error}") from None
 

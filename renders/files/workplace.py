@@ -15,7 +15,7 @@ from pathlib import Path
 
 from articulators.errors import TractError
 from renders.files.interrupts import held
-from renders.files.placing import READY, put_into
+from renders.files.placing import READY, begun_target, put_into
 
 PREFIX = ".building-"
 LOCK = ".at-work"
@@ -80,10 +80,16 @@ def _clear_one(folder: Path, where: Path) -> None:
             with alone_in(folder):
                 if (folder / READY).exists():
                     with contextlib.suppress(OSError, ValueError, TractError):
-                        put_into(folder, where)
+                        _finish(folder, where)
                 if not (folder / READY).exists():
                     _empty(folder)
         folder.rmdir()  # without a lock it is ours only where it is empty: its maker got no further
+
+
+def _finish(folder: Path, where: Path) -> None:
+    target = begun_target(folder)
+    with contextlib.nullcontext() if target == where else alone_in(target):
+        put_into(folder, target)
 
 
 def _own(folder: Path) -> bool:

@@ -227,6 +227,7 @@ def test_a_folder_filled_meanwhile_is_kept(tmp_path: Path) -> None:
         "words t --count 1 --out a.csv",
         "sounds --out a.csv",
         "styles dark --out a.toml",
+        "speakers woman --out a.toml",
     ],
 )
 @pytest.mark.parametrize("force", [False, True])
@@ -266,7 +267,7 @@ def test_too_little_memory_is_told_in_one_line(argv: str, kilobytes: int, root: 
 
 def test_a_full_disk_is_named_with_the_file(tmp_path: Path) -> None:
     with pytest.raises(SurroundingsError, match=r"cannot write .*sounds\.csv: No space left"):  # noqa: SIM117
-        with outputs.atomic_path(tmp_path / "sounds.csv"):
+        with outputs.atomic_path(tmp_path / "sounds.csv", force=False):
             raise OSError(28, "No space left on device")
     assert list(tmp_path.iterdir()) == []
 

@@ -36,7 +36,7 @@ def write(
     path: Path, made: Iterable[np.ndarray], *, size: tuple[int, int] = SIZE, fps: float = 30,
     transparent: bool = False, **more: Any,
 ) -> encode.FilmFile:  # fmt: skip
-    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **{"force": True, **more})
+    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **more)
 
 
 def read_mp4(path: Path) -> tuple[list[np.ndarray], float]:
@@ -102,7 +102,7 @@ COLOURS = [(0, 103, 154), (184, 70, 0), (246, 211, 43), (188, 134, 172), (255, 2
 
 
 def shown(path: Path, colour: tuple[int, int, int]) -> np.ndarray:
-    write(path, solid(colour), fps=30)
+    write(path, solid(colour), fps=30, force=True)
     return read_mp4(path)[0][1][45, 80].astype(int)
 
 

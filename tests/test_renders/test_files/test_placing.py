@@ -161,6 +161,23 @@ def killed(work: Callable[[], None]) -> bool:
 
 @posix
 @pytest.mark.parametrize("dies_at", range(MOVES + 1))
+def test_a_folder_that_appears_meanwhile_is_written_into_where_asked(dies_at: int, tmp_path: Path) -> None:
+    """What is built beside it comes into it, also where it is killed on the way."""
+    target = tmp_path / "front-desk"
+
+    def work() -> None:
+        with pytest.MonkeyPatch.context() as patch, outputs.fresh_folder(target, force=True) as build:
+            fill(build, NEW)
+            fill(target, OLD)
+            on_each_move(patch, lambda now: os.kill(os.getpid(), signal.SIGKILL) if now == dies_at else None)
+
+    assert killed(work) == (dies_at < MOVES)
+    workplace.clear(tmp_path)
+    assert contents(tmp_path) == {f"front-desk/{name}": text for name, text in (OLD | NEW).items()}
+
+
+@posix
+@pytest.mark.parametrize("dies_at", range(MOVES + 1))
 @pytest.mark.parametrize("fails_at", [None, 3])
 def test_what_was_killed_is_finished_by_the_next_command(fails_at: int | None, dies_at: int, target: Path) -> None:
     """Also where it was killed on the way back from a move that failed."""
@@ -192,7 +209,7 @@ def test_what_was_killed_while_it_was_built_is_cleared_away(target: Path) -> Non
 
     assert killed(work)
     assert contents(target) != OLD
-    with outputs.atomic_path(target / "a.mp4") as part:  # any command that writes into the folder
+    with outputs.atomic_path(target / "a.mp4", force=False) as part:  # any command that writes into the folder
         part.write_text("new")
     assert contents(target) == OLD | {"a.mp4": "new"}
 

@@ -108,7 +108,7 @@ def test_a_disk_without_locks_is_written_to_and_not_cleared(tmp_path: Path, monk
         raise OSError(errno.ENOLCK, "No locks available")
 
     monkeypatch.setattr("fcntl.flock", none)
-    with outputs.atomic_path(tmp_path / "a.mp4") as part:
+    with outputs.atomic_path(tmp_path / "a.mp4", force=False) as part:
         part.write_text("new")
     assert {path.name for path in tmp_path.iterdir()} == {"a.mp4", left.name}
 
