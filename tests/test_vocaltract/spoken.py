@@ -82,7 +82,7 @@ def _roof(one: Section) -> shapely.Geometry:
 def features(one: Section) -> dict[str, bool]:
     """Nasal, labial, coronal and continuant as they are on the outlines and in the air of one moment."""
     gap, air, near, size = gaps(one), airway(one), place(one), one.head.size
-    lips = min(float(gap.lips), float(gap.teeth)) < STRICTURE_MM * size
+    lips = min(float(gap.lips), float(gap.teeth)) < STRICTURE_MM
     tongue = near.gap_mm < STRICTURE_MM * size
     return {
         "nas": bool(air.nose),
