@@ -133,7 +133,7 @@ class TongueLandmarks(Landmarks, frozen=True, eq=False):
     frenulum_foot: Point
     foot_follows_tip: float
     lean: float
-    foot_arrival: Point
+    foot_arrival: Pair
     hermite: Numbers
     fill_mm: float
     round_mm: float

@@ -13,6 +13,7 @@ from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy import fixed
 from renders.anatomy.emphasis import Emphasis
+from renders.anatomy.enlarged import drawn_head
 from renders.anatomy.ink import ink
 from renders.anatomy.lines import lines_of
 from renders.anatomy.moving import inked
@@ -56,7 +57,8 @@ def card(view: View) -> Path:
 def fixed_layer(head: Head, canvas: Canvas, shown: frozenset[str] = EVERY_ORGAN) -> Layer:
     """What never moves and lies behind all else: upper head, palate, throat wall, spine, and the air."""
     pen = PlatePen(canvas)
-    return Layer("fixed parts", (pen.placed(fixed.ground(pen, head, shown), card(canvas.view)),), moves=False)
+    ground = fixed.ground(pen, drawn_head(head), shown)
+    return Layer("fixed parts", (pen.placed(ground, card(canvas.view)),), moves=False)
 
 
 def moving_layer(section: Section, airway: Airway, pen: PlatePen, emphasis: Emphasis = EVEN) -> Layer:

@@ -56,9 +56,9 @@ def run(args: argparse.Namespace) -> Report:
 
 def _copied(args: argparse.Namespace) -> Report:
     from renders.files.outputs import atomic_path, choose_path
-    from vocaltract.phonetics.speaker_file import copy_of
+    from vocaltract.phonetics.speaker_file import speaker_copy
 
-    text = copy_of(args.speaker)
+    text = speaker_copy(args.speaker)
     out = choose_path(args.out, "", SPEAKER_ENDINGS, args.force)
     with atomic_path(out, args.force) as part:
         part.write_text(text, encoding="utf-8", newline="\n")

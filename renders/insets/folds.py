@@ -70,10 +70,14 @@ class _Larynx:
     cartilages: Path
 
 
+SHAPES_IN_MM = 26.0  # height of the ring that thicknesses and gaps are told for; in another they are in proportion
+
+
 @lru_cache(maxsize=8)
 def _larynx(sizes: FoldsAbove, gap_mm: float, box: Box) -> _Larynx:
     x, y, w, h = box
-    wide_mm, high_mm = sizes.ring_mm
+    own = sizes.ring_mm[1] / SHAPES_IN_MM
+    wide_mm, high_mm = sizes.ring_mm[0] / own, SHAPES_IN_MM
     scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
     wide = min(w / (wide_mm + 2.0), 1.25 * scale)
     middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
@@ -95,7 +99,7 @@ def _larynx(sizes: FoldsAbove, gap_mm: float, box: Box) -> _Larynx:
 
 def _fold_x(sizes: FoldsAbove, share: Any) -> Any:
     """Where a share of the folds' length lies, from their front end, in mm from the middle of the view."""
-    return sizes.front_mm + sizes.fold_mm * share
+    return (sizes.front_mm + sizes.fold_mm * share) * SHAPES_IN_MM / sizes.ring_mm[1]
 
 
 _SIDES = np.array([[-1.0], [1.0]])
@@ -120,7 +124,7 @@ class _Part:
 @lru_cache(maxsize=8)
 def _fold_parts(sizes: FoldsAbove) -> tuple[_Part, _Part, _Part]:
     """The free edge of a fold from front to back, its outer edge back again, and its cartilage."""
-    long = sizes.cartilage_mm
+    long = sizes.cartilage_mm * SHAPES_IN_MM / sizes.ring_mm[1]
     t, s = np.linspace(0.0, 1.0, 24), np.linspace(0.0, 1.0, 10)[1:]
     x, end = _fold_x(sizes, 1.0), _fold_x(sizes, 1.0) + long
     # the cartilages swing apart: widest where the fold ends, nearer together behind it
@@ -129,9 +133,9 @@ def _fold_parts(sizes: FoldsAbove) -> tuple[_Part, _Part, _Part]:
     body = 4.6 * np.sin(np.pi * np.clip(0.08 + 0.84 * t, 0, 1)) ** 0.6 + 0.6
     far = 0.55
     cartilage = np.array([
-        [x - 0.6, 1.0, 0.3], [x + 2.8, 1.0, 4.7], [x + 6.4, far, 5.3],
+        [x - 0.6, 1.0, 0.3], [x + 0.4 * long, 1.0, 4.7], [end - 0.6, far, 5.3],
         [end, far, 2.9], [end, far, 0.3],
-        [x + 3.4, 0.8 + 0.2 * far, 0.3],
+        [x + 0.5 * long - 0.1, 0.8 + 0.2 * far, 0.3],
     ]).T  # fmt: skip
     one, two, three = (
         _Part(*(read_only(np.array(row)) for row in rows))

@@ -86,11 +86,11 @@ class _Grid:
 
 @lru_cache(maxsize=8)
 def _grid(head: Head) -> _Grid:
-    own, air = area_rules().grid, head.air
+    own, air, size = area_rules().grid, head.air, head.size
     bx, by = air.bend
-    level = np.arange(head.larynx.vocal_fold_height - air.windpipe_mm, by - 1, own.level_step_mm)
+    level = np.arange(head.larynx.vocal_fold_height - air.windpipe_mm, by - size, own.level_step_mm * size)
     angle = np.arange(0, 90, own.fan_step_deg)
-    across = np.arange(bx, air.upright_from[0], -own.across_step_mm)
+    across = np.arange(bx, air.upright_from[0], -own.across_step_mm * size)
     lines = channel.grid(head, level, angle, across)
     hard_end, tip = head.palate.surface[-1], head.velum.raised
     tip_at = tip[np.argmin(tip[:, 1])]
@@ -103,7 +103,7 @@ def _grid(head: Head) -> _Grid:
     place = np.concatenate([level - by, np.deg2rad(angle) * radius, np.pi / 2 * radius + bx - across])
     ridge_x = hard_end[0] * area_rules().front.reach
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
-    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm) + 0.5, 0, 1)
+    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm * size) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
     in_mouth, behind = place > borders[1], (borders[0] < place) & (place <= borders[1])
     return _Grid(lines, weights, in_mouth, behind, np.arange(len(place)) >= len(level) + len(angle))

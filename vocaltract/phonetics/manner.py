@@ -20,12 +20,12 @@ from vocaltract.phonetics.targets import Target
 from vocaltract.phonetics.vowel_targets import vowel_table
 from vocaltract.phonetics.vowels import formants_of
 
-Manner: TypeAlias = Literal["closed", "hiss", "open"]
+MouthManner: TypeAlias = Literal["closed", "hiss", "open"]
 OFF_PLACE_MM = 3.0
 """In a mouth as large as the man's: solved sounds are narrowest within 2 mm of their place."""
 
 
-def measured_manner(shown: Section) -> Manner:
+def measured_manner(shown: Section) -> MouthManner:
     """Whether mouth or throat of one section are shut, so narrow that air can hiss, or open."""
     found = gaps(shown)
     if any(bool(found.shut(organ)) for organ in ("lips", "coronal", "dorsal")):

@@ -12,7 +12,7 @@ from articulators.posture import PartValues
 from articulators.records import Record, Row, table
 from vocaltract.phonetics.shipped import solved_parts
 
-SPEAKERS = ("man",)
+SPEAKERS = ("man", "woman", "child")
 """Names of the speakers that come with the package; the first speaks where no other is asked for."""
 FirstFormants: TypeAlias = tuple[float, float, float]
 PITCH_HZ, RATES, FORMANTS_HZ = (50.0, 600.0), (0.5, 2.0), (100.0, 6000.0)
@@ -47,7 +47,7 @@ class SpeakerRow(Row, frozen=True):
         check_range("rate", self.rate, RATES)
 
 
-class Vowels(Row, frozen=True):
+class SpeakerVowels(Row, frozen=True):
     """F1, F2 and F3 that the vowels of a speaker are fitted to."""
 
     formants_hz: Mapping[str, FirstFormants]
@@ -67,7 +67,7 @@ class SpeakerTable(Record, frozen=True):
 
     speaker: SpeakerRow
     voice: Voice
-    vowels: Vowels
+    vowels: SpeakerVowels
 
 
 @dataclass(frozen=True, eq=False)

@@ -23,7 +23,7 @@ from vocaltract.phonetics.places import place_names
 from vocaltract.phonetics.speaker import SPEAKERS, Speaker, SpeakerTable, shipped_speaker, speaker_from
 from vocaltract.phonetics.vowel_targets import vowel_targets
 
-ENDING = ".toml"
+SPEAKER_ENDING = ".toml"
 FARTHEST_MM = 250.0
 """No landmark of a head in the frame of the front teeth lies farther off."""
 
@@ -55,7 +55,7 @@ def speaker_of_text(text: str, file: str) -> Speaker:
     return speaker_from(file, head, own, _solved_beforehand(head, own))
 
 
-def copy_of(name: str) -> str:
+def speaker_copy(name: str) -> str:
     """A speaker of the package as the text of a file to change. BadInput for a name that is none."""
     if name not in SPEAKERS:
         raise BadInput(f"speaker '{name}' is unknown; allowed: {', '.join(SPEAKERS)}{nearest(name, SPEAKERS)}")

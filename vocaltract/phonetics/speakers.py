@@ -6,7 +6,7 @@ import os
 
 from articulators.errors import BadInput, nearest
 from vocaltract.phonetics.speaker import SPEAKERS, Speaker, man, shipped_speaker
-from vocaltract.phonetics.speaker_file import ENDING, read_speaker
+from vocaltract.phonetics.speaker_file import SPEAKER_ENDING, read_speaker
 
 
 def speaker_of(given: Speaker | str | os.PathLike[str] | None) -> Speaker:
@@ -18,9 +18,9 @@ def speaker_of(given: Speaker | str | os.PathLike[str] | None) -> Speaker:
         return given
     if given is None:
         return man()
-    if not isinstance(given, str) or given.endswith(ENDING):
+    if not isinstance(given, str) or given.endswith(SPEAKER_ENDING):
         return read_speaker(given)
     if given in SPEAKERS:
         return shipped_speaker(given)
-    known = f"allowed: {', '.join(SPEAKERS)} or a {ENDING} file"
+    known = f"allowed: {', '.join(SPEAKERS)} or a {SPEAKER_ENDING} file"
     raise BadInput(f"speaker '{given}' is unknown; {known}{nearest(given, SPEAKERS)}")

@@ -12,7 +12,7 @@ from articulators.head import adult_male
 from tests.scaled_speaker import as_toml, scaled_values
 from vocaltract.phonetics.postures import posture
 from vocaltract.phonetics.speaker import SPEAKERS, man, shipped_speaker
-from vocaltract.phonetics.speaker_file import copy_of, read_speaker, speaker_of_text
+from vocaltract.phonetics.speaker_file import read_speaker, speaker_copy, speaker_of_text
 from vocaltract.phonetics.speakers import speaker_of
 
 HEAD_NAMED = (
@@ -24,7 +24,7 @@ HEAD_NAMED = (
 @pytest.mark.parametrize("name", SPEAKERS)
 def test_a_copy_is_the_speaker_that_was_copied(name: str, tmp_path: Path) -> None:
     file = tmp_path / "guest.toml"
-    file.write_text(copy_of(name), encoding="utf-8")
+    file.write_text(speaker_copy(name), encoding="utf-8")
     own, shipped = speaker_of(file), shipped_speaker(name)
     assert own.name == "guest.toml" and own.voice == shipped.voice and own.rate == shipped.rate
     assert own.solved is shipped.solved, "the same head and formants: nothing is solved again"
@@ -33,7 +33,7 @@ def test_a_copy_is_the_speaker_that_was_copied(name: str, tmp_path: Path) -> Non
 
 
 def test_a_file_may_name_a_head_that_comes_with_the_package(tmp_path: Path) -> None:
-    vowels = copy_of("man").partition("[vowels]")[2].partition("# A head")[0]
+    vowels = speaker_copy("man").partition("[vowels]")[2].partition("# A head")[0]
     own = speaker_of_text(f"{HEAD_NAMED}[vowels]{vowels}", "guest.toml")
     assert own.head is adult_male() and own.voice.pitch_hz == 100 and own.rate == 0.9
     assert np.array_equal(posture("s", own).values, posture("s", man()).values)
@@ -41,14 +41,14 @@ def test_a_file_may_name_a_head_that_comes_with_the_package(tmp_path: Path) -> N
 
 def changed(old: str, new: str) -> str:
     """The man's file with one thing changed."""
-    text = copy_of("man")
+    text = speaker_copy("man")
     assert text.count(old) >= 1, old
     return text.replace(old, new, 1)
 
 
 def without(table: str) -> str:
     """The man's file without a table."""
-    before, _, after = copy_of("man").partition(f"[{table}]\n")
+    before, _, after = speaker_copy("man").partition(f"[{table}]\n")
     return before + "\n[" + after.partition("\n[")[2]
 
 
@@ -147,7 +147,7 @@ BAD = {
     ),
     "nothing": (lambda: "", "key 'speaker' is missing; allowed: speaker, voice, vowels"),
 }
-VOWELS = "[vowels]" + copy_of("man").partition("[vowels]")[2].partition("# A head")[0]
+VOWELS = "[vowels]" + speaker_copy("man").partition("[vowels]")[2].partition("# A head")[0]
 
 
 @pytest.mark.parametrize(("made", "said"), BAD.values(), ids=BAD)
