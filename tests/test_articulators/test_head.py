@@ -15,9 +15,8 @@ from articulators import jaw
 from articulators.curves import arc_length
 from articulators.errors import BadInput
 from articulators.head import Head, adult_male, load_head
-from articulators.landmarks import Landmarks
 from articulators.posture import posture_of
-from articulators.records import record
+from articulators.records import Row, record
 from articulators.section import section
 from tests.reference.published import size
 from tests.test_articulators.tissues import turning_deg
@@ -84,7 +83,7 @@ def test_loader_takes_the_unspoiled_tables() -> None:
 def test_every_table_says_what_its_landmarks_are_worth() -> None:
     """Rule 8 of the project's style: unit, source and status stand beside every number."""
     tables = [getattr(adult_male(), name) for name in Head.__struct_fields__]
-    assert all(isinstance(table, Landmarks) and table.unit == "mm" and table.source for table in tables)
+    assert all(isinstance(table, Row) and table.unit == "mm" and table.source for table in tables)
 
 
 def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:
