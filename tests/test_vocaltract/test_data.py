@@ -20,7 +20,7 @@ from vocaltract.phonetics.inventory import Inventory
 from vocaltract.phonetics.places import Places
 from vocaltract.phonetics.rule_table import RuleTable
 from vocaltract.phonetics.shipped import SolvedPostures, StartingPostures
-from vocaltract.phonetics.speaker import SpeakerTable
+from vocaltract.phonetics.speaker import SPEAKERS, SpeakerTable
 from vocaltract.phonetics.targets import Targets
 from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
@@ -36,9 +36,9 @@ FILES = (
     DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
     DataFile("vocaltract.phonetics", "places.toml", Places),
     DataFile("vocaltract.phonetics", "rules.toml", RuleTable),
-    DataFile("vocaltract.phonetics", "solved/man.toml", SolvedPostures),
+    *(DataFile("vocaltract.phonetics", f"solved/{name}.toml", SolvedPostures) for name in SPEAKERS),
     DataFile("vocaltract.phonetics", "solver.toml", Wishes),
-    DataFile("vocaltract.phonetics", "speakers/man.toml", SpeakerTable),
+    *(DataFile("vocaltract.phonetics", f"speakers/{name}.toml", SpeakerTable) for name in SPEAKERS),
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
     DataFile("vocaltract.phonetics", "targets.toml", Targets),
     DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
