@@ -25,6 +25,8 @@ from vocaltract.phonetics.vowel_targets import vowel_targets
 from vocaltract.speech import say
 
 K = 0.85
+NARROWINGS = {"j": 1, "w": 2}
+"""Of approximants that are as narrow as they may be without a hiss: of w at the lips and at the soft palate."""
 VOWELS = [vowel.symbol for vowel in vowel_targets()]
 KEYS = [key for key in english_keys() if key not in ("rest", "k͡t", "y")]
 CONSONANTS = [key for key in KEYS if not parse(key.removesuffix(FRICTION)).is_vowel]
@@ -74,10 +76,10 @@ def test_formants_of_vowels_rise_as_the_tract_is_shorter(key: str) -> None:
 
 @pytest.mark.parametrize("key", [key for key in CONSONANTS if asked(key) != "closed"])
 def test_formants_of_consonants_rise_too(key: str) -> None:
-    """But for the first of a hiss: it is that of a cavity behind an opening, and the opening does not shrink."""
+    """But for those of a cavity behind an opening that does not shrink, since air decides its gap."""
     ratio = measured(key, scaled_speaker(K)).formants_hz[:3] / measured(key, man()).formants_hz[:3]
-    first = 1 if asked(key) == "hiss" else 0
-    assert np.all(np.abs(ratio * K - 1)[first:] <= 0.05)
+    behind = 1 if asked(key) == "hiss" else NARROWINGS.get(key, 0)
+    assert np.all(np.abs(ratio * K - 1)[behind:] <= 0.05)
 
 
 @pytest.mark.parametrize("key", [key for key in CONSONANTS if asked(key) == "hiss"])
