@@ -87,20 +87,70 @@ class VoiceOnset(_Times, frozen=True):
 class Movement(_Times, frozen=True):
     """How long articulators take to reach and to leave a target."""
 
-    to_target_s: Mapping[Literal["lips", "coronal", "dorsal", "approximant"], Seconds]
-    flap_s: Seconds
-    velum_s: Seconds
     rest_s: Seconds
-    contact_lead_share: float
+    velum_s: Seconds
     overlap_share: float
-    velum_anticipation_s: Seconds
+
+
+class Ease(_Times, frozen=True):
+    """How slow each articulator is: a target of firmness 1 that changes faster than this is smoothed."""
+
+    body_s: Seconds
+    tip_s: Seconds
+    jaw_s: Seconds
+    lips_s: Seconds
+    velum_s: Seconds
+
+
+class Firmness(Row, frozen=True):
+    """How firmly sounds ask for their postures; see the file for each."""
+
+    closed: float
+    hiss: float
+    tap: float
+    side_contact: float
+    approximant: float
+    beside: float
+    jaw_labial: float
+    tongue_labial_nasal: float
+    lips_spread: float
+    lips_rounded: float
+    vowel_stressed: float
+    vowel_weak: float
+    vowel_tip: float
+    palate_nasal: float
+    palate_sealed: float
+    palate_open: float
+    between: float
+    rest: float
+
+
+class Lead(_Times, frozen=True):
+    """How long after contact the target is reached, and before contact is broken left."""
+
+    lips_s: Seconds
+    coronal_s: Seconds
+    dorsal_s: Seconds
+    joined_s: Seconds
+
+    def of(self, organ: str) -> float:
+        """For the organ that shuts."""
+        return float(getattr(self, f"{organ or 'dorsal'}_s"))
+
+
+class Glide(_Times, frozen=True):
+    """How vowels lie in their time; see the file."""
+
+    inset_s: Seconds
+    glide_s: Seconds
+    first_share: float
 
 
 class Tap(Row, frozen=True):
-    """The way up to which a tap takes its usual time, and the most that it takes of it."""
+    """How deep a tap would be pressed, and how far its contact rises per mm of the tip."""
 
-    reach_mm: float
-    most: float
+    pressed_mm: float
+    rise: float
 
 
 class Score(_Times, frozen=True):
@@ -165,26 +215,23 @@ class FoldTimes(_Times, frozen=True):
     dies_s: Seconds
 
 
-class SoftPalate(Row, frozen=True):
-    """How a nasal ends: share of the usual movement time, and of that the share that lies before the boundary."""
+class SoftPalate(_Times, frozen=True):
+    """When the soft palate is asked to be where; see the file."""
 
-    before_obstruent: Pair
-    before_vowel: Pair
+    raised: float
+    sealed: float
+    sealed_share: float
+    before_release_s: Seconds
+    after_release_s: Seconds
+    rises_s: Seconds
+    lowers_early_s: Seconds
+    usual_s: Seconds
 
 
 class Enlarge(Row, frozen=True):
     """Factor on the give of the walls of a cavity that is enlarged on purpose."""
 
     voiced_stop: float
-
-
-class Claim(Row, frozen=True):
-    """How much of jaw, tongue and lips a consonant claims, 0 to 1."""
-
-    jaw_labial: float
-    tongue_labial_nasal: float
-    lips_spread: float
-    lips_rounded: float
 
 
 class Like(Row, frozen=True):
@@ -203,6 +250,10 @@ class Timing(Record, frozen=True):
     tempo: Tempo
     voice_onset: VoiceOnset
     movement: Movement
+    ease: Ease
+    firmness: Firmness
+    lead: Lead
+    glide: Glide
     tap: Tap
     score: Score
     frame: RestTimes
@@ -210,7 +261,6 @@ class Timing(Record, frozen=True):
     folds: FoldTimes
     soft_palate: SoftPalate
     enlarge: Enlarge
-    claim: Claim
     like: Like
 
 

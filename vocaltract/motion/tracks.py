@@ -1,34 +1,39 @@
 """From the plan to movement: what every articulator does over time, as posture vectors.
 
-Tongue, jaw, lips and soft palate each have their own plateaus over the vowels' carrier; the folds follow
-once closures have been measured (`vocaltract.motion.folds`).
+Each sound asks tongue, jaw, lips and soft palate for its posture while it is held, as firmly as its manner needs; the
+movement is the one with the least acceleration (`vocaltract.motion.easing`). The folds follow once closures have been
+measured (`vocaltract.motion.folds`).
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 
 from articulators.curves import Array
 from articulators.posture import part_index, parts
-from vocaltract.motion.gestures import Knot, Plateau, carrier, laid_over
-from vocaltract.motion.schedule import Schedule, Span
+from vocaltract.motion.easing import Plateau, asked, least_acceleration
+from vocaltract.motion.gestures import Knot, carrier
+from vocaltract.motion.schedule import PAUSE_S, Schedule, Span
 from vocaltract.motion.timing import timing
+from vocaltract.motion.touching import touching
 from vocaltract.phonetics.inventory import organ
 from vocaltract.phonetics.postures import posture
 
-TONGUE = (
-    "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm",
-    "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open", "epiglottis",
-)  # fmt: skip
+BODY = ("root_mm", "rear_mm", "back_mm", "front_mm", "body_forward_mm")
+TIP = ("blade_mm", "tip_up_mm", "tip_forward_mm", "curl_deg", "sides_open", "epiglottis")
+TONGUE = (*BODY, *TIP)
 LIPS = ("aperture_mm", "rounded", "spread", "tucked", "upper_raise_mm")
 JAW = ("jaw_mm",)
 VELUM = ("velum",)
 LARYNX = ("larynx_mm",)
+BESIDE = {"coronal": ("root_mm", "rear_mm", "back_mm"), "dorsal": ("blade_mm", "tip_up_mm", "tip_forward_mm")}
+"""Parts of the tongue that a closure or narrowing by tip or back does not depend on."""
 LOWERED = 0.25  # a soft palate lower than this is lowered on purpose
 JOINED_S = 0.006
-LEAST_MOVE_S = 0.045  # two plateaus that touch are moved apart to this, so that nothing jumps
+LEAST_MOVE_S = 0.045  # between two plateaus that touch, so that nothing jumps
 
 
 def columns(names: tuple[str, ...]) -> list[int]:
@@ -37,35 +42,70 @@ def columns(names: tuple[str, ...]) -> list[int]:
 
 
 def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
-    """Posture vectors (n, parts) at times (n,), but for the folds."""
-    plan = _at_their_reach(plan)
-    whole = carrier(_knots(plan), times_s)
-    for names, asked in _asked(plan).items():
-        at = columns(names)
-        chosen = [replace(p, values=p.values[at], claim=p.claim[at]) for p in asked]
-        base = _velum_base(plan, times_s) if names is VELUM else whole[:, at]
-        whole[:, at] = laid_over(base, chosen, times_s)
-    return whole
+    """Posture vectors (n, parts) at evenly spaced times (n,), but for the folds."""
+    base = carrier(_knots(plan), times_s)
+    base[:, columns(VELUM)] = _velum_base(plan, times_s)
+    step_s = float(times_s[1] - times_s[0])
+
+    def way(found: list[Plateau]) -> Array:
+        target, weight = asked(base, timing().firmness.between, [*_rests(plan), *found], times_s)
+        return least_acceleration(target, weight, plan.spans[0].pace * _ease_s(), step_s)
+
+    moved = way([plateau for group in plateaus(plan).values() for plateau in group])
+    return np.clip(moved, *_ranges())
 
 
 def plateaus(plan: Schedule) -> dict[tuple[str, ...], list[Plateau]]:
     """Gestures of an utterance as they are planned: for the parts of tongue, jaw, lips, soft palate and larynx, what is
     asked of them when, in order."""
-    return _asked(_at_their_reach(plan))
-
-
-def _asked(plan: Schedule) -> dict[tuple[str, ...], list[Plateau]]:
+    vowels = [p for s in plan.spans if s.entry.kind == "vowel" for p in _vowel(plan, s)]
+    tongue = _apart(_tongue(plan))
+    lips = _apart(_lips(plan))
     return {
-        TONGUE: _apart(_tongue(plan)),
-        JAW: _apart(_jaw(plan)),
-        LIPS: _apart(_lips(plan)),
-        VELUM: _apart(_velum(plan)),
-        LARYNX: _apart(_larynx(plan)),
+        TONGUE: _ordered([_only(p, TONGUE) for p in vowels] + tongue),
+        JAW: _ordered([_only(p, JAW) for p in vowels] + _jaw(plan, tongue)),
+        LIPS: _ordered([_only(p, LIPS) for p in vowels] + lips),
+        VELUM: _ordered(_velum(plan)),
+        LARYNX: _ordered([_only(p, LARYNX) for p in vowels] + _larynx(plan)),
     }
+
+
+def _ordered(found: list[Plateau]) -> list[Plateau]:
+    return sorted(found, key=lambda p: p.start_s)
+
+
+@cache
+def _ease_s() -> Array:
+    own, ease = timing().ease, np.full(len(parts()), timing().ease.body_s)
+    for names, value in ((TIP, own.tip_s), (JAW, own.jaw_s), (LIPS, own.lips_s), (VELUM, own.velum_s)):
+        ease[columns(names)] = value
+    return ease
+
+
+@cache
+def _ranges() -> tuple[Array, Array]:
+    return np.array([p.low for p in parts()]), np.array([p.high for p in parts()])
+
+
+@cache
+def _mask(names: tuple[str, ...]) -> Array:
+    mask = np.zeros(len(parts()))
+    mask[columns(names)] = 1.0
+    return mask
+
+
+def _only(plateau: Plateau, names: tuple[str, ...]) -> Plateau:
+    return replace(plateau, weight=plateau.weight * _mask(names))
 
 
 def _steady(span: Span) -> list[Array]:
     return [posture(key).values for key in span.entry.posture]
+
+
+def _rests(plan: Schedule) -> list[Plateau]:
+    rest, firm = posture("rest").values, timing().firmness.rest * np.ones(len(parts()))
+    last = plan.speech_s[1] + timing().frame.rest_after_s + timing().movement.rest_s
+    return [Plateau(0.0, timing().frame.rest_before_s, rest, firm), Plateau(last, last + 1.0, rest, firm)]
 
 
 def _knots(plan: Schedule) -> list[Knot]:
@@ -93,34 +133,59 @@ def _knots(plan: Schedule) -> list[Knot]:
     return [*knots, *middle, Knot(last, last + 1.0, rest)]
 
 
-def _times(span: Span) -> tuple[float, float]:
-    """Approach and leave times of the organ that makes the sound, in seconds."""
-    if span.entry.manner == "tap":
-        return span.pace * timing().movement.flap_s, span.pace * timing().movement.flap_s
-    approximant = "approximant" in span.entry.manner
-    move = span.pace * timing().movement.to_target_s["approximant" if approximant else organ(span.entry) or "coronal"]
-    return move, move
+def _vowel(plan: Schedule, span: Span) -> list[Plateau]:
+    """One target of a vowel, or two of a diphthong, whose glide keeps its rate and may not reach its end (Gay 1968)."""
+    own = timing().firmness
+    firm = own.vowel_stressed if span.sound.stress else own.vowel_weak
+    weight = firm * (1 + (own.vowel_tip - 1) * _mask(TIP))
+    states = _steady(span)
+    length = span.end_s - span.start_s
+    inset = min(0.25 * length, timing().glide.inset_s)
+    start, end = span.start_s + inset, span.end_s - inset
+    if len(states) == 1:
+        return [Plateau(start, end, states[0], weight)]
+    glide = span.pace * timing().glide.glide_s
+    leave = max(end - glide, start + timing().glide.first_share * (end - start))
+    share = min((end - leave) / glide, 1.0)
+    return [
+        Plateau(start, leave, states[0], weight),
+        Plateau(leave + share * glide - inset / 2, end + inset / 2, states[0] + share * (states[1] - states[0]), weight),
+    ]
+
+
+def _firmness(span: Span) -> float:
+    own, entry = timing().firmness, span.entry
+    if entry.closes:
+        return own.tap if entry.manner == "tap" else own.closed
+    if "fricative" in entry.manner:
+        return own.hiss
+    return own.side_contact if "lateral" in entry.manner else own.approximant
 
 
 def _hold(span: Span) -> tuple[float, float]:
     """When the target itself is reached and left, so that contact, which comes earlier and lasts longer, is on time."""
     start, end = span.hold_s
-    rise, fall = _times(span)
     if not span.entry.closes:
         return start, max(end, start + 1e-3)
-    lead = timing().movement.contact_lead_share
+    lead = timing().lead.of(organ(span.entry))
     middle = (start + end) / 2
-    return min(start + lead * rise, middle - 1e-3), max(end - lead * fall, middle + 1e-3)
+    return min(start + lead, middle - 5e-4), max(end - lead, middle + 5e-4)
 
 
-def _plateau(span: Span, values: Array, claim: Array, hold: tuple[float, float] | None = None) -> Plateau:
-    rise, fall = _times(span)
+def _plateau(span: Span, values: Array, names: tuple[str, ...], hold: tuple[float, float] | None = None) -> Plateau:
     start, end = hold or _hold(span)
-    return Plateau(start, end, rise, fall, values, claim)
+    return Plateau(start, end, values, _firmness(span) * _mask(names))
 
 
-def _full() -> Array:
-    return np.ones(len(parts()))
+def _lingual(span: Span, values: Array, hold: tuple[float, float], firm: bool = False) -> Plateau:
+    """A posture of the tongue; firm: also in the parts that the sound's own place does not depend on."""
+    found = _plateau(span, values, TONGUE, hold)
+    beside = BESIDE.get(organ(span.entry), ())
+    if firm or not beside:
+        return found
+    weight = np.array(found.weight)
+    weight[columns(beside)] = np.minimum(weight[columns(beside)], timing().firmness.beside)
+    return replace(found, weight=weight)
 
 
 def _is_lingual(span: Span) -> bool:
@@ -128,8 +193,9 @@ def _is_lingual(span: Span) -> bool:
 
 
 def _tongue(plan: Schedule) -> list[Plateau]:
-    nasals = [s for s in plan.spans if organ(s.entry) == "lips" and _lowers_velum(s)]
-    found = [_yielding(s) for s in nasals if _by_the_back(plan, s)]
+    labials = [s for s in plan.spans if organ(s.entry) == "lips"]
+    found = [_yielding(s) for s in labials if _lowers_velum(s) and _by_the_back(plan, s)]
+    found += [_letting_go(s) for s in labials if s.index and _is_lingual(plan.spans[s.index - 1]) and "fricative" in s.entry.manner]
     lingual = [s for s in plan.spans if _is_lingual(s)]
     for span in lingual:
         states = _steady(span)
@@ -146,16 +212,16 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             overlap = timing().movement.overlap_share * (shut - span.hold_s[0])
             double = posture("k͡t").values
             joined = (shut - 0.6 * overlap, shut + 0.004)
-            found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
-            found.append(_plateau(span, double, _full(), joined))
+            found.append(_lingual(span, states[0], (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
+            found.append(_lingual(span, double, joined, firm=True))
             continue
         if after is not None and _hisses_to(span, after):
             # tip and back of the tongue narrow together at the boundary: no gap opens between hiss and closure
             hiss = after if span.entry.closes else span
-            middle = span.end_s + (2 * JOINED_S if hiss is span else -2 * JOINED_S)
+            middle = span.end_s + (1 if hiss is span else -1) * timing().lead.joined_s
             joined = (middle - JOINED_S / 2, middle + JOINED_S / 2)
-            found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
-            found.append(_plateau(hiss, _with_closure_behind(_steady(hiss)[0]), _full(), joined))
+            found.append(_lingual(span, states[0], (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
+            found.append(_lingual(hiss, _with_closure_behind(_steady(hiss)[0]), joined, firm=True))
             continue
         if before is not None and _hisses_to(before, span):
             start = max(start, before.end_s + LEAST_MOVE_S)
@@ -168,9 +234,25 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             and span.release == "none"
         ):
             end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
-        found.append(_plateau(span, states[0], _full(), (start, end)))
+        if span.entry.manner == "tap":
+            beside = [s for s in plan.spans if abs(s.index - span.index) == 1]
+            found += _tap(span, *(next((s for s in beside if s.index == i), None) for i in (span.index - 1, span.index + 1)))
+            continue
+        found.append(_lingual(span, states[0], (start, end)))
         if len(states) == 2:
-            found.append(_friction(span))
+            found.append(_friction(span, TONGUE))
+    return found
+
+
+def _tap(span: Span, before: Span | None, after: Span | None) -> list[Plateau]:
+    """A tap is thrown: asked for just where contact is made and where it is broken."""
+    found = []
+    for beside, at, side in ((before, span.hold_s[0], -1), (after, span.hold_s[1], 0)):
+        free = beside is not None and not beside.entry.closes
+        if free and beside is not None and beside.entry.posture != ("next",):
+            found.append(_lingual(span, touching(span.entry.posture[0], beside.entry.posture[side]), (at, at)))
+        else:
+            found.append(_lingual(span, _steady(span)[0], (at, at)))
     return found
 
 
@@ -182,18 +264,20 @@ def _by_the_back(plan: Schedule, span: Span) -> bool:
 
 def _yielding(span: Span) -> Plateau:
     """In a nasal of the lips the tongue makes some room for the soft palate that hangs down to it."""
-    claim = timing().claim.tongue_labial_nasal * _full()
-    start, end = span.hold_s
-    inset = min(LEAST_MOVE_S, 0.4 * (end - start))  # neighbours made with the tongue keep their times
-    hold = start + inset, end - inset
-    return replace(_plateau(span, posture("ə").values, claim, hold), approach_s=timing().movement.velum_s)
+    weight = timing().firmness.tongue_labial_nasal * _mask(TONGUE)
+    return Plateau(*span.hold_s, posture("ə").values, weight)
 
 
-def _friction(span: Span) -> Plateau:
+def _letting_go(span: Span) -> Plateau:
+    """In a hiss of the lips after a sound of the tongue the tongue leaves its place: nothing else takes it away."""
+    return Plateau(*span.hold_s, _steady(span)[0], timing().firmness.beside * _mask(TONGUE))
+
+
+def _friction(span: Span, names: tuple[str, ...]) -> Plateau:
     """The narrow part of an affricate, after its closure is let go."""
     let_go = span.release_s if span.release_s is not None else span.end_s
     hold = (let_go + 0.02, max(span.end_s - 0.015, let_go + 0.021))
-    return _plateau(span, _steady(span)[1], _full(), hold)
+    return Plateau(*hold, _steady(span)[1], timing().firmness.hiss * _mask(names))
 
 
 def _holds_lips(span: Span) -> bool:
@@ -237,39 +321,17 @@ def _with_closure_behind(values: Array) -> Array:
     return both
 
 
-def _at_their_reach(plan: Schedule) -> Schedule:
-    """The plan with more time for taps that the tip comes far to, so that it need not be thrown."""
-    own = timing().tap
-    at = columns(tuple(n for n in (*TONGUE, *JAW) if n.endswith("_mm")))
-
-    def pace(span: Span) -> float:
-        beside = [s for s in plan.spans if abs(s.index - span.index) == 1 and s.entry.kind == "vowel"]
-        ends = [_steady(s)[-1 if s.index < span.index else 0] for s in beside]
-        reach = [float(np.linalg.norm((end - _steady(span)[0])[at])) for end in ends]
-        return float(np.clip(np.mean(reach) / own.reach_mm, 1.0, own.most)) if reach else 1.0
-
-    spans = [replace(s, pace=s.pace * pace(s)) if s.entry.manner == "tap" else s for s in plan.spans]
-    return replace(plan, spans=tuple(spans))
-
-
-def _jaw(plan: Schedule) -> list[Plateau]:
-    found = [p for p in _tongue(plan) if p.claim[0] == 1]
-    share = timing().claim.jaw_labial
+def _jaw(plan: Schedule, tongue: list[Plateau]) -> list[Plateau]:
+    """The jaw of each closure and narrowing of the tongue, which rides on it; of the lips' as far as it is free."""
+    jaw = part_index("jaw_mm")
+    found = [replace(p, weight=p.weight.max() * _mask(JAW)) for p in tongue]
     for span in plan.spans:
         if organ(span.entry) != "lips" or span.entry.kind == "vowel":
             continue
         start, end = _hold(span)
         if _stays_shut(plan, span):
             start = timing().frame.rest_before_s
-        for other in found:
-            # the tongue rides on the jaw: while it holds a closure the lips do not move it
-            if other.start_s < end and other.end_s > start:
-                if other.start_s <= start:
-                    start = other.end_s + LEAST_MOVE_S
-                else:
-                    end = other.start_s - LEAST_MOVE_S
-        if end > start:
-            found.append(_plateau(span, _steady(span)[0], share * _full(), (start, end)))
+        found.append(Plateau(start, end, _steady(span)[0], timing().firmness.jaw_labial * _mask(JAW)))
     return found
 
 
@@ -279,7 +341,7 @@ def _stays_shut(plan: Schedule, span: Span) -> bool:
 
 
 def _lips(plan: Schedule) -> list[Plateau]:
-    found = []
+    own, found = timing().firmness, []
     for span in plan.spans:
         if span.entry.kind == "vowel" or span.entry.posture == ("next",):
             continue
@@ -292,47 +354,55 @@ def _lips(plan: Schedule) -> list[Plateau]:
                 start = min(start, _early(before, span))
             if _stays_shut(plan, span):
                 start = timing().frame.rest_before_s
-            found.append(_plateau(span, values, _full(), (start, end)))
+            found.append(_plateau(span, values, LIPS, (start, end)))
             if len(span.entry.posture) == 2:
-                found.append(_friction(span))
+                found.append(_friction(span, LIPS))
         elif values[part_index("rounded")] > 0.1:
-            found.append(_plateau(span, values, timing().claim.lips_rounded * _full()))
+            found.append(Plateau(*_hold(span), values, own.lips_rounded * _mask(LIPS)))
         elif values[part_index("spread")] > 0.1:
-            found.append(_plateau(span, values, timing().claim.lips_spread * _full()))
+            found.append(Plateau(*_hold(span), values, own.lips_spread * _mask(LIPS)))
     return found
-
-
-def _raised(span: Span, move_s: float, shares: tuple[float, float]) -> tuple[float, float]:
-    """When the soft palate begins to rise at the end of a nasal, and how long it takes, in seconds."""
-    share, before = shares
-    fall = share * move_s
-    return span.end_s - before * fall, fall
 
 
 def _velum(plan: Schedule) -> list[Plateau]:
+    """Lowered in nasals, sealed in what is made with pressure, raised in the rest but for the end before a nasal."""
     found = []
-    early = timing().movement.velum_anticipation_s
-    move = timing().movement.velum_s
-    for span in plan.spans:
-        if not _lowers_velum(span):
-            continue
-        before = next((s for s in plan.spans if s.index == span.index - 1), None)
-        after = next((s for s in plan.spans if s.index == span.index + 1), None)
-        start, rise = span.start_s - early + move, move
-        if before is not None and (before.entry.is_stop or before.entry.manner == "fricative"):
-            rise = 0.5 * move
-            # a stop let go through the nose is let go by the palate: it opens on time
-            start = span.start_s + (0.72 if before.release == "nasal" else 0.8) * rise
-        end, fall = span.end_s, move
-        if after is not None and (after.entry.is_stop or after.entry.manner == "fricative"):
-            end, fall = _raised(span, move, timing().soft_palate.before_obstruent)
-        elif after is not None and after.entry.kind == "vowel":
-            # a back vowel's tongue would shut the mouth against a palate that still hangs
-            end, fall = _raised(span, move, timing().soft_palate.before_vowel)
-        middle = (span.start_s + span.end_s) / 2
-        start, end = min(start, middle), max(end, middle + 1e-3)
-        found.append(Plateau(start, end, rise, fall, _steady(span)[0], _full()))
+    for i, span in enumerate(plan.spans):
+        before = plan.spans[i - 1] if i and plan.spans[i - 1].end_s > span.start_s - PAUSE_S else None
+        after = plan.spans[i + 1] if i + 1 < len(plan.spans) else None
+        nasal_before = before is not None and _lowers_velum(before)
+        if _lowers_velum(span):
+            found.append(_lowered(span, before))
+        elif span.entry.posture != ("next",) and (span.entry.closes or "fricative" in span.entry.manner):
+            found.append(_sealed(span, nasal_before))
+        else:
+            found.append(_raised(span, nasal_before, after is not None and _lowers_velum(after)))
     return found
+
+
+def _lowered(span: Span, before: Span | None) -> Plateau:
+    own, length = timing().soft_palate, span.end_s - span.start_s
+    start = span.start_s + (min(own.after_release_s, length / 3) if before and before.release == "nasal" else 0.0)
+    end = max(span.end_s - own.rises_s, (start + span.end_s) / 2)
+    # a short nasal asks for it as much in all as a long one
+    firm = timing().firmness.palate_nasal * max(1.0, own.usual_s / length)
+    return Plateau(start, end, _steady(span)[0], firm * _mask(VELUM))
+
+
+def _sealed(span: Span, nasal_before: bool) -> Plateau:
+    own = timing().soft_palate
+    start = span.start_s + (own.sealed_share * (span.hold_s[1] - span.start_s) if nasal_before else 0.0)
+    end = span.end_s if span.release_s is None else span.release_s - own.before_release_s
+    values = np.full(len(parts()), own.sealed)
+    return Plateau(start, max(end, start + 1e-3), values, timing().firmness.palate_sealed * _mask(VELUM))
+
+
+def _raised(span: Span, nasal_before: bool, nasal_after: bool) -> Plateau:
+    own, length = timing().soft_palate, span.end_s - span.start_s
+    start = span.start_s + (min(own.rises_s, length / 3) if nasal_before else 0.0)
+    end = span.end_s - (min(own.lowers_early_s, length / 2) if nasal_after else 0.0)
+    values = np.full(len(parts()), own.raised)
+    return Plateau(start, max(end, start + 1e-3), values, timing().firmness.palate_open * _mask(VELUM))
 
 
 def _lowers_velum(span: Span) -> bool:
@@ -342,7 +412,7 @@ def _lowers_velum(span: Span) -> bool:
 def _larynx(plan: Schedule) -> list[Plateau]:
     """Implosives are made with the larynx drawn down, ejectives with it pushed up."""
     made = [s for s in plan.spans if s.entry.kind == "ipa" and s.entry.posture != ("next",)]
-    return [_plateau(s, _steady(s)[0], _full()) for s in made if _steady(s)[0][part_index("larynx_mm")] != 0]
+    return [_plateau(s, _steady(s)[0], LARYNX) for s in made if _steady(s)[0][part_index("larynx_mm")] != 0]
 
 
 def _velum_base(plan: Schedule, times_s: Array) -> Array:
@@ -364,14 +434,17 @@ def _velum_base(plan: Schedule, times_s: Array) -> Array:
 
 
 def _apart(plateaus: list[Plateau]) -> list[Plateau]:
-    """Plateaus in order, with at least LEAST_MOVE_S between neighbours that differ."""
-    ordered = sorted(plateaus, key=lambda p: p.start_s)
+    """Plateaus in order, with at least LEAST_MOVE_S between neighbours that differ; of two, the less firm gives way."""
+    ordered = _ordered(plateaus)
+    enough = timing().firmness.side_contact
     for i in range(len(ordered) - 1):
         a, b = ordered[i], ordered[i + 1]
         short = LEAST_MOVE_S - (b.start_s - a.end_s)
-        if short <= 0 or np.array_equal(a.values, b.values):
+        if short <= 0 or a.end_s - a.start_s == b.end_s - b.start_s == 0 or np.array_equal(a.values, b.values):
             continue
-        new_end = max(a.end_s - short / 2, a.start_s + 1e-4)
+        firm = a.weight.max() >= enough, b.weight.max() >= enough
+        share = {(True, True): 0.5, (True, False): 0.0, (False, True): 1.0, (False, False): 0.5}[firm]
+        new_end = max(a.end_s - share * short, a.start_s + 1e-4)
         new_start = min(max(new_end + LEAST_MOVE_S, b.start_s), max(b.end_s - 1e-4, new_end + 2e-4))
         ordered[i] = replace(a, end_s=new_end)
         ordered[i + 1] = replace(b, start_s=new_start, end_s=max(b.end_s, new_start + 1e-4))
