@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Annotated, Any, Literal, TypeAlias
 
+from articulators.posture import PartValues
 from articulators.records import Pair, Record, Row, table
 from vocaltract.airway.air import Organ
 
@@ -131,11 +132,20 @@ class Lead(_Times, frozen=True):
     lips_s: Seconds
     coronal_s: Seconds
     dorsal_s: Seconds
-    joined_s: Seconds
+    near_s: Seconds
 
     def of(self, organ: str) -> float:
         """For the organ that shuts."""
         return float(getattr(self, f"{organ or 'dorsal'}_s"))
+
+
+class Joint(_Times, frozen=True):
+    """How a hiss of the tip and a stop of the back of the tongue meet; see the file."""
+
+    inside_s: Seconds
+    move_s: Seconds
+    step_s: Seconds
+    lower_mm: PartValues
 
 
 class Glide(_Times, frozen=True):
@@ -253,6 +263,7 @@ class Timing(Record, frozen=True):
     ease: Ease
     firmness: Firmness
     lead: Lead
+    joint: Joint
     glide: Glide
     tap: Tap
     score: Score

@@ -15,7 +15,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.posture import part_index, parts
 from vocaltract.motion.easing import Plateau, asked, least_acceleration
-from vocaltract.motion.gestures import Knot, carrier
+from vocaltract.motion.gestures import Knot, carrier, minimum_jerk
 from vocaltract.motion.schedule import PAUSE_S, Schedule, Span
 from vocaltract.motion.timing import timing
 from vocaltract.motion.touching import touching
@@ -32,7 +32,6 @@ LARYNX = ("larynx_mm",)
 BESIDE = {"coronal": ("root_mm", "rear_mm", "back_mm"), "dorsal": ("blade_mm", "tip_up_mm", "tip_forward_mm")}
 """Parts of the tongue that a closure or narrowing by tip or back does not depend on."""
 LOWERED = 0.25  # a soft palate lower than this is lowered on purpose
-JOINED_S = 0.006
 LEAST_MOVE_S = 0.045  # between two plateaus that touch, so that nothing jumps
 
 
@@ -202,6 +201,9 @@ def _tongue(plan: Schedule) -> list[Plateau]:
         start, end = _hold(span)
         after = next((s for s in lingual if s.index == span.index + 1), None)
         before = next((s for s in lingual if s.index == span.index - 1), None)
+        if after is not None and "approximant" in after.entry.manner and organ(after.entry) == organ(span.entry):
+            # what follows lies near: contact is left later
+            end = max(end - timing().lead.near_s, start + 1e-3)
         if span.index > 0 and _holds_lips(plan.spans[span.index - 1]) and span.entry.is_stop:
             start = min(start, _early(plan.spans[span.index - 1], span))
         if before is not None and before.release == "none" and _crosses(before, span):
@@ -215,17 +217,17 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             found.append(_lingual(span, states[0], (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
             found.append(_lingual(span, double, joined, firm=True))
             continue
-        if after is not None and _hisses_to(span, after):
-            # tip and back of the tongue narrow together at the boundary: no gap opens between hiss and closure
-            hiss = after if span.entry.closes else span
-            middle = span.end_s + (1 if hiss is span else -1) * timing().lead.joined_s
-            joined = (middle - JOINED_S / 2, middle + JOINED_S / 2)
-            found.append(_lingual(span, states[0], (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
-            found.append(_lingual(hiss, _with_closure_behind(_steady(hiss)[0]), joined, firm=True))
-            continue
-        if before is not None and _hisses_to(before, span):
-            start = max(start, before.end_s + LEAST_MOVE_S)
+        into, out = (other is not None and _hisses_to(*pair) for other, pair in ((before, (before, span)), (after, (span, after))))
+        if span.entry.closes:
+            # tip and back of the tongue narrow together at the boundary with a hiss: no gap opens between them
+            if into:
+                start = max(start, span.start_s + timing().joint.inside_s + LEAST_MOVE_S)
+            if out:
+                end = span.end_s - timing().joint.inside_s - LEAST_MOVE_S
             end = max(end, start + 1e-3)
+        elif into or out:
+            found += _hiss_beside_stop(span, into, out)
+            continue
         if (
             after is not None
             and after.release != ""
@@ -313,11 +315,36 @@ def _hisses_to(first: Span, second: Span) -> bool:
     )
 
 
+def _hiss_beside_stop(span: Span, into: bool, out: bool) -> list[Plateau]:
+    """A hiss of the tip after a stop of the back of the tongue, before one, or between two.
+
+    The back is let down and raised on the straight way between the hiss and the hiss with a closure behind, on which
+    the tip stays as narrow; a short hiss ends before the back is all down.
+    """
+    own = timing().joint
+    start, end = _hold(span)
+    start = span.start_s - own.inside_s if into else start
+    end = span.end_s + own.inside_s if out else end
+    free, both = _steady(span)[0], _with_closure_behind(_steady(span)[0])
+    times = np.linspace(start, end, max(round((end - start) / own.step_s), 2))
+    behind = np.zeros(len(times))
+    if into:
+        behind = 1 - minimum_jerk((times - start) / own.move_s)
+    if out:
+        behind = np.maximum(behind, 1 - minimum_jerk((end - times) / own.move_s))
+    return [
+        _lingual(span, free + share * (both - free), (t, t), firm=True)
+        for t, share in zip(times.tolist(), behind.tolist(), strict=True)
+    ]
+
+
 def _with_closure_behind(values: Array) -> Array:
-    """A posture of the tip with the back of the tongue shut as well: what `k͡t` has more than `t`."""
+    """A posture of the tip with the back of the tongue shut as well: what `k͡t` has more than `t`, the tip as near."""
     at = columns(TONGUE)
     both = np.array(values)
     both[at] += (posture("k͡t").values - posture("t").values)[at]
+    for name, lower in timing().joint.lower_mm.items():
+        both[part_index(name)] -= lower
     return both
 
 
@@ -440,7 +467,7 @@ def _apart(plateaus: list[Plateau]) -> list[Plateau]:
     for i in range(len(ordered) - 1):
         a, b = ordered[i], ordered[i + 1]
         short = LEAST_MOVE_S - (b.start_s - a.end_s)
-        if short <= 0 or a.end_s - a.start_s == b.end_s - b.start_s == 0 or np.array_equal(a.values, b.values):
+        if short <= 0 or a.end_s == a.start_s or b.end_s == b.start_s or np.array_equal(a.values, b.values):
             continue
         firm = a.weight.max() >= enough, b.weight.max() >= enough
         share = {(True, True): 0.5, (True, False): 0.0, (False, True): 1.0, (False, False): 0.5}[firm]
