@@ -50,6 +50,7 @@ class Schedule:
     speech_s: tuple[float, float]
     duration_s: float
     alone: bool
+    style: str = "citation"
 
     @property
     def groups(self) -> tuple[tuple[Span, ...], ...]:
@@ -131,9 +132,8 @@ def schedule(
     pace = max(at_tempo(timing().tempo.movement, rate), 1.0)
     if pace > 1:
         spans = [replace(span, pace=pace) for span in spans]
-    return Schedule(
-        tuple(spans), (begin, end), end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1, alone
-    )
+    duration = end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1
+    return Schedule(tuple(spans), (begin, end), duration, alone, style)
 
 
 def _held_on(sound: Sound, following: Sound | None) -> bool:

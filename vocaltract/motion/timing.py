@@ -119,6 +119,7 @@ class Firmness(Row, frozen=True):
     vowel_stressed: float
     vowel_weak: float
     vowel_tip: float
+    connected: float
     palate_nasal: float
     palate_sealed: float
     palate_open: float

@@ -136,6 +136,7 @@ def _vowel(plan: Schedule, span: Span) -> list[Plateau]:
     """One target of a vowel, or two of a diphthong, whose glide keeps its rate and may not reach its end (Gay 1968)."""
     own = timing().firmness
     firm = own.vowel_stressed if span.sound.stress else own.vowel_weak
+    firm *= own.connected if plan.style == "connected" else 1.0
     weight = firm * (1 + (own.vowel_tip - 1) * _mask(TIP))
     states = _steady(span)
     length = span.end_s - span.start_s
