@@ -18,7 +18,7 @@ from vocaltract.motion.closures import runs
 
 STEP_S = 0.002
 BEHIND_TIP_MM = {"tip": 10.0, "back": 50.0}  # along the surface at rest: where pellets and coils are glued
-LEAST_WAY_MM = 2.0  # less is no movement of its own
+LEAST_WAY_MM = 3.0  # less is no movement of its own
 STILL_SHARE = 0.1  # a movement begins and ends where its speed is this share of its peak
 APART_MM = 0.3
 

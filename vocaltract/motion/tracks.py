@@ -180,12 +180,14 @@ def _plateau(span: Span, values: Array, names: tuple[str, ...], hold: tuple[floa
 def _lingual(span: Span, values: Array, hold: tuple[float, float], firm: bool = False) -> Plateau:
     """A posture of the tongue; firm: also in the parts that the sound's own place does not depend on."""
     found = _plateau(span, values, TONGUE, hold)
+    return found if firm else _loose_beside(span, found)
+
+
+def _loose_beside(span: Span, plateau: Plateau) -> Plateau:
     beside = BESIDE.get(organ(span.entry), ())
-    if firm or not beside:
-        return found
-    weight = np.array(found.weight)
+    weight = np.array(plateau.weight)
     weight[columns(beside)] = np.minimum(weight[columns(beside)], timing().firmness.beside)
-    return replace(found, weight=weight)
+    return replace(plateau, weight=weight)
 
 
 def _is_lingual(span: Span) -> bool:
@@ -243,7 +245,7 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             continue
         found.append(_lingual(span, states[0], (start, end)))
         if len(states) == 2:
-            found.append(_friction(span, TONGUE))
+            found.append(_loose_beside(span, _friction(span, TONGUE)))
     return found
 
 
