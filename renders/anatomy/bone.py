@@ -7,11 +7,9 @@ from functools import lru_cache
 import numpy as np
 import shapely
 
-from articulators import jaw, outlines
+from articulators import outlines
 from articulators.curves import Array, spline_matrix
 from articulators.head import Head
-from articulators.section import Section
-from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.paper.picture import Op
@@ -75,20 +73,13 @@ def tooth(pen: PlatePen, parts: tuple[Array, Array], name: str) -> list[Op]:
     return ops
 
 
-def lower_jaw(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
-    """Gum, bone and tooth of the jaw: one piece, carried to where the jaw stands."""
-    head = section.head
-    place = jaw.motion(head, float(section.posture["jaw_mm"]))
-    ops: list[Op] = []
-    if emphasis.shows("jaw"):
-        ops.append(pen.carried("jaw", lambda: _bone_and_gum(pen, head), place))
-    if emphasis.shows("teeth"):
-        parts = crown(head, "lower_incisor", "lower_gum")
-        ops.append(pen.carried("lower incisor", lambda: tooth(pen, parts, "lower incisor"), place))
-    return ops
+def lower_incisor(pen: PlatePen, head: Head) -> list[Op]:
+    """The lower front tooth, the jaw closed."""
+    return tooth(pen, crown(head, "lower_incisor", "lower_gum"), "lower incisor")
 
 
-def _bone_and_gum(pen: PlatePen, head: Head) -> list[Op]:
+def lower_jaw(pen: PlatePen, head: Head) -> list[Op]:
+    """Gum and bone of the jaw, closed."""
     gum, floor = outlines.at_rest(head, "lower_gum"), outlines.at_rest(head, "mouth_floor")
     ring, core = outlines.at_rest(head, "mandible"), lower_marrow(head)
     ops: list[Op] = [pen.area(gum, "gum"), *pen.soft_ring(gum, (0.6,), "lining", 0.35), pen.area(ring, "bone")]

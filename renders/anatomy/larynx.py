@@ -1,4 +1,4 @@
-"""The larynx that moves: folds and what lies around them, epiglottis, cartilages and hyoid bone, from one section."""
+"""The larynx: lines of what bends in it, and its rigid pieces at rest: folds, rings, cartilages, hyoid bone."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ import numpy as np
 from articulators import outlines
 from articulators.curves import Array
 from articulators.head import Head
+from articulators.posture import posture_of
 from articulators.section import Section
 from renders.anatomy.bone import bone
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM, plate
 from renders.paper.picture import Fill, Op, Path, Stroke
-from renders.paper.strokes import Edge, anticlockwise, calmed, shifted
+from renders.paper.strokes import Edge, anticlockwise, calmed
 
 
 def folds_height_mm(section: Section) -> float:
@@ -25,55 +25,29 @@ def fold_ends_mm(section: Section) -> tuple[float, float]:
     return _walls_at(section["larynx_front"], section["larynx_rear"], folds_height_mm(section))
 
 
-def lifted(section: Section) -> Array:
-    """The matrix (2, 3) that carries what is drawn at rest to where the larynx stands."""
-    return np.array([[1.0, 0.0, 0.0], [0.0, 1.0, float(section.posture["larynx_mm"])]])
+def lines(sections: Section) -> dict[str, Array]:
+    """The side wall of the larynx behind the midline, the leaf above it, and the foot of the gullet.
 
-
-def rear_wall(pen: PlatePen, section: Section) -> list[Op]:
-    """Throat wall and larynx behind the air."""
-    rear = section["larynx_rear"]
-    gullet = outlines.fixed(section.head, "gullet")
-    ring = np.concatenate([rear, [[76.6, BOTTOM_MM], [84.6, BOTTOM_MM]], gullet[::-1] + [0.3, 0.0]])
-
-    def lining() -> list[Op]:
-        wall = Edge(outlines.at_rest(section.head, "larynx_rear")[:28])
-        return [pen.area(wall.band(-1.0 * wall.ends(4.0)), "lining")]
-
-    def muscle() -> list[Op]:
-        front = Edge((gullet - np.array([1.6, 0.0]))[::-1])
-        return [
-            pen.area(front.band(1.6 * front.ends(8.0, 0.2)), "muscle", 0.8),
-            pen.line(gullet[3:] - [0.5, 0], "mover_line", "airway", 1.1, opacity=0.35),
-        ]
-
-    return [
-        pen.area(ring, "head"),
-        pen.carried("lining of the larynx", lining, lifted(section)),
-        pen.carried("muscle of the gullet", muscle),
-    ]
-
-
-def larynx_inside(pen: PlatePen, section: Section) -> list[Op]:
-    """The side wall of the larynx behind the midline: folds, the pocket between them, the edge up to the epiglottis."""
-    height = folds_height_mm(section)
-    front, rear, leaf = section["larynx_front"], section["larynx_rear"], section["epiglottis"]
-    lowest, apex = leaf[np.argmin(leaf[:, 1])], rear[np.argmax(rear[:, 1])]
-    tip = leaf[int(np.argmax(leaf[:, 1]))]
-    # from the side of the epiglottis, sagging, to the top of the arytenoid
+    larynx_side   (m, 18, 2) its upper edge of 15 points, from the side of the epiglottis, sagging, to the top of the
+                  arytenoid; then the walls above the folds
+    leaf          (m, n, 2) the epiglottis with calm edges
+    """
+    rear, leaf = sections["larynx_rear"], sections["epiglottis"]
+    moment = np.arange(len(leaf))
+    lowest, tip = leaf[moment, np.argmin(leaf[..., 1], axis=1)], leaf[moment, np.argmax(leaf[..., 1], axis=1)]
+    apex = rear[moment, np.argmax(rear[..., 1], axis=1)]
     start = tip + 0.34 * (lowest - tip) + np.array([0.6, 0.0])
-    edge = Edge(start + _EDGE_AT * (apex - start) + _EDGE_SAGS)
-    (x_front, x_rear), y = _walls_at(front, rear, height + 5.0), height + 5.0
-    wall = np.concatenate([edge.line, [[x_rear, y], [x_front, y], lowest]])
-
-    def folds_and_rings() -> list[Op]:
-        return [*_folds(pen, section.head), *_rings(pen, section.head)]
-
-    return [
-        pen.area(wall, "lining", 0.42),
-        pen.pressed(edge, "ink2", "airway", edge.ends(5.0, 0.2), 0.45),
-        pen.carried("folds and rings", folds_and_rings, lifted(section)),
-    ]
+    edge = start[:, None] + _EDGE_AT * (apex - start)[:, None] + _EDGE_SAGS
+    height = sections.head.larynx.vocal_fold_height + 5.0
+    walls = np.array([[x, height] for x in _walls_at(*_walls(sections.head), height)[::-1]])
+    above = walls + sections.posture["larynx_mm"][:, None, None] * [0.0, 1.0]
+    calm = calmed(np.roll(np.stack([anticlockwise(one) for one in leaf]), -(leaf.shape[1] // 4 + 1), axis=1), 1.2)
+    return {
+        "larynx_side": np.concatenate([edge, above, lowest[:, None]], axis=1),
+        "leaf": calm,
+        "gullet_foot": sections.head.larynx.foot,
+        "neck_foot": sections.head.profile.neck_foot,
+    }
 
 
 _EDGE_AT = np.linspace(0, 1, 15)[:, None]
@@ -89,9 +63,30 @@ def _walls(head: Head) -> tuple[Array, Array]:
     return outlines.at_rest(head, "larynx_front"), outlines.at_rest(head, "larynx_rear")
 
 
+def lining(pen: PlatePen, head: Head) -> list[Op]:
+    """The lining of the rear wall of the larynx at rest."""
+    wall = Edge(outlines.at_rest(head, "larynx_rear")[:28])
+    return [pen.area(wall.band(-1.0 * wall.ends(4.0)), "lining")]
+
+
+def gullet_muscle(pen: PlatePen, head: Head) -> list[Op]:
+    """The muscle before the gullet, and the line along it."""
+    gullet = outlines.fixed(head, "gullet")
+    front = Edge((gullet - np.array([1.6, 0.0]))[::-1])
+    return [
+        pen.area(front.band(1.6 * front.ends(8.0, 0.2)), "muscle", 0.8),
+        pen.line(gullet[3:] - [0.5, 0], "mover_line", "airway", 1.1, opacity=0.35),
+    ]
+
+
+def folds_and_rings(pen: PlatePen, head: Head) -> list[Op]:
+    """Folds, the pocket between them, and rings of the windpipe at rest."""
+    return [*_folds(pen, head), *_rings(pen, head)]
+
+
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    sizes, height = plate().larynx, head.larynx.vocal_fold_height
+    sizes, height = head.larynx, head.larynx.vocal_fold_height
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 
@@ -111,7 +106,7 @@ def _folds(pen: PlatePen, head: Head) -> list[Op]:
 
 def _rings(pen: PlatePen, head: Head) -> list[Op]:
     """Rings of the windpipe of the larynx at rest, cut through in front."""
-    sizes, (front, rear) = plate().larynx, _walls(head)
+    sizes, (front, rear) = head.larynx, _walls(head)
     angle = np.linspace(0, 2 * np.pi, 18, endpoint=False)
     half = np.array([sizes.ring_wide_mm, sizes.ring_high_mm]) / 2
     oval = half * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
@@ -127,57 +122,31 @@ def _rings(pen: PlatePen, head: Head) -> list[Op]:
     ]
 
 
-def edges(pen: PlatePen, section: Section) -> list[Op]:
-    """The lines in front of and behind the air of the larynx."""
-
-    def walls() -> list[Op]:
-        front, rear = _walls(section.head)
-        edge = Edge(front)
-        ops: list[Op] = [pen.area(edge.band(-0.9 * edge.ends(6.0)), "lining")]
-        for organ, line in (("larynx_front", front), ("larynx_rear", rear)):
-            ops.append(pen.line(line, "ink2", "airway", 1.4, name=organ))
-        return ops
-
-    return [pen.carried("edges of the larynx", walls, lifted(section))]
+def edges(pen: PlatePen, head: Head) -> list[Op]:
+    """The lines in front of and behind the air of the larynx at rest."""
+    front, rear = _walls(head)
+    edge = Edge(front)
+    ops: list[Op] = [pen.area(edge.band(-0.9 * edge.ends(6.0)), "lining")]
+    for organ, line in (("larynx_front", front), ("larynx_rear", rear)):
+        ops.append(pen.line(line, "ink2", "airway", 1.4, name=organ))
+    return ops
 
 
-def cartilages(pen: PlatePen, section: Section) -> list[Op]:
-    """Thyroid, cricoid and arytenoid, cut through."""
-
-    def at_rest() -> list[Op]:
-        ops: list[Op] = []
-        for organ in ("thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"):
-            ring = outlines.at_rest(section.head, organ)
-            ops += [pen.area(ring, "cart"), *pen.soft_ring(ring, (0.9,), "panel", 0.22)]
-            ops.append(pen.outline(ring, "ink2", "cartilage", 0.75, 0.75, name=organ))
-        return ops
-
-    return [pen.carried("cartilages", at_rest, lifted(section))]
+def cartilages(pen: PlatePen, head: Head) -> list[Op]:
+    """Thyroid, cricoid and arytenoid at rest, cut through."""
+    ops: list[Op] = []
+    for organ in ("thyroid", "cricoid_arch", "cricoid_lamina", "arytenoid"):
+        ring = outlines.at_rest(head, organ)
+        ops += [pen.area(ring, "cart"), *pen.soft_ring(ring, (0.9,), "panel", 0.22)]
+        ops.append(pen.outline(ring, "ink2", "cartilage", 0.75, 0.75, name=organ))
+    return ops
 
 
-def epiglottis(pen: PlatePen, section: Section) -> list[Op]:
-    """The leaf above the larynx."""
-    leaf = anticlockwise(section["epiglottis"])
-    leaf = np.concatenate([leaf, leaf[:1]])
-    leaf = calmed(np.roll(leaf[:-1], -len(leaf) // 4, axis=0), 1.2)
-    core = shifted(leaf, 0.75, closed=True)
-    return [
-        pen.area(leaf, "lining"),
-        pen.area(core, "cart"),
-        pen.outline(leaf, "ink2", "airway", 1.3, name="epiglottis"),
-    ]
-
-
-def hyoid(pen: PlatePen, section: Section) -> list[Op]:
-    """The hyoid bone, seen end on."""
-    middle = section["hyoid"].mean(axis=0)
-
-    def end_on() -> list[Op]:
-        angle = np.linspace(0, 2 * np.pi, 36, endpoint=False)
-        turn = np.deg2rad(62.0)
-        # a plate that leans forward, seen end on
-        long, wide = 4.5 * np.cos(angle), 2.5 * np.sin(angle) * (1 - 0.18 * np.cos(angle))
-        oval = np.stack([long * np.cos(turn) - wide * np.sin(turn), long * np.sin(turn) + wide * np.cos(turn)], -1)
-        return [pen.area(section["hyoid"] - middle, "muscle"), *bone(pen, oval, name="hyoid", edge=1.0)]
-
-    return [pen.carried("hyoid", end_on, np.column_stack([np.eye(2), middle]))]
+def hyoid(pen: PlatePen, head: Head) -> list[Op]:
+    """The hyoid bone about its own middle: a plate that leans forward, seen end on, in the muscle around it."""
+    around = outlines.linear(head, posture_of())["hyoid"]
+    angle = np.linspace(0, 2 * np.pi, 36, endpoint=False)
+    turn = np.deg2rad(62.0)
+    long, wide = 4.5 * np.cos(angle), 2.5 * np.sin(angle) * (1 - 0.18 * np.cos(angle))
+    oval = np.stack([long * np.cos(turn) - wide * np.sin(turn), long * np.sin(turn) + wide * np.cos(turn)], -1)
+    return [pen.area(around - around.mean(axis=0), "muscle"), *bone(pen, oval, name="hyoid", edge=1.0)]

@@ -1,89 +1,144 @@
-"""The organs that move, back to front, from one section; lower face and profile."""
+"""The plate's player: the rows of ink laid along the lines of a batch of moments, as areas and lines of a picture."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property, reduce
+
 import numpy as np
+import shapely
 
-from articulators import outlines
-from articulators.curves import Array
-from articulators.head import Head
-from articulators.section import Section
-from renders.anatomy import bone, larynx, lips, mouth
-from renders.anatomy.emphasis import Emphasis
+from articulators.curves import Array, Indices
+from renders.anatomy.emphasis import Emphasis, focused
+from renders.anatomy.ink import Ink, Rise
+from renders.anatomy.lines import Joined, Lines, joined, names_of
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM
-from renders.paper.picture import Dots, Op
-from renders.paper.strokes import Edge, eased
+from renders.anatomy.pieces import PIECES, places
+from renders.paper.picture import Fill, Op, Path, Stroke
+from renders.paper.strokes import Edge, eased, shifted
+
+PALER = 0.8  # of the line around an organ that the sound leaves free
 
 
-def moving_organs(pen: PlatePen, section: Section, emphasis: Emphasis) -> list[Op]:
-    """Ops of everything that moves, back to front."""
-    ops: list[Op] = []
-    shows = emphasis.shows
-    tongue = mouth.tongue_shape(section)
-    if shows("face"):
-        ops += _lower_face(pen, section)
-    if shows("throat", "larynx"):
-        ops += larynx.rear_wall(pen, section)
-    if shows("larynx"):
-        ops += larynx.larynx_inside(pen, section)
-    if shows("tongue"):
-        ops += [*mouth.floor_muscle(pen, section, tongue), *mouth.floor_lining(pen, section, tongue)]
-    if shows("lips"):
-        ops += lips.flesh(pen, section)
-    if shows("tongue"):
-        ops += mouth.tongue(pen, section, tongue, emphasis)
-    if shows("epiglottis"):
-        ops += larynx.epiglottis(pen, section)
-    if shows("jaw", "teeth"):
-        ops += bone.lower_jaw(pen, section, emphasis)
-    if shows("velum"):
-        ops += mouth.velum(pen, section, emphasis)
-    if shows("hyoid"):
-        ops += larynx.hyoid(pen, section)
-    if shows("larynx"):
-        ops += larynx.cartilages(pen, section)
-    if shows("throat", "larynx"):
-        ops += larynx.edges(pen, section)
-    if shows("lips"):
-        ops += lips.margins(pen, section, emphasis)
-    elif shows("face"):
-        ops += [_skin_line(pen, section["chin_neck"])]
-    if shows("face"):
-        ops.append(pen.carried("nose line", lambda: _nose_line(pen, section.head)))
-    return ops
+def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) -> list[list[Op]]:
+    """What the rows draw at each moment, back to front."""
+    drawn: list[list[Op]] = [[] for _ in range(lines.count)]
+    kept: dict[tuple[tuple[str, ...], bytes], Laid] = {}
+    for row in rows:
+        if not row.shown(emphasis.shown) or ((row.shaded or row.soft) and pen.style.shading <= 0):
+            continue
+        if row.draw == "piece":
+            piece = PIECES[row.piece]
+            for ops, place in zip(drawn, places(lines.sections, piece.carrier), strict=True):
+                ops.append(pen.carried(row.piece, lambda: piece.draw(pen, lines.sections.head), place))
+        elif row.draw == "hatch":
+            if pen.style.hatched:
+                for moment, ops in enumerate(drawn):
+                    ops += pen.hatch(_tissue(row, lines, moment))
+        else:
+            for moments in lines.alike(_cut_at(row)):
+                key = row.along, moments.tobytes()
+                if key not in kept:
+                    kept[key] = Laid(lines, joined(lines, row.along, moments), moments)
+                _lay(pen, row, kept[key], emphasis, drawn)
+    return drawn
 
 
-def _lower_face(pen: PlatePen, section: Section) -> list[Op]:
-    lip, chin, front = section["lower_lip"], section["chin_neck"], section["larynx_front"]
-    inside, middle = section["tongue"].mean(axis=0), section["hyoid"].mean(axis=0)
-    ring = np.concatenate(
-        [lip[-1:], chin, [[46.0, BOTTOM_MM], [64.0, BOTTOM_MM]], front[::-1], [middle, inside],
-         section["mouth_floor"][::-1], lip[:1]]
-    )  # fmt: skip
-    ops: list[Op] = [pen.area(ring, "head", name="lower face")]
-    if pen.style.hatched:
-        import shapely
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """What rows along the same stretches share, for moments (k,) that cut them at the same samples."""
 
-        flesh = shapely.Polygon(np.concatenate([ring, lip])).buffer(0)
-        for organ in ("tongue", "mandible", "lower_gum", "thyroid", "cricoid_arch"):
-            flesh = shapely.difference(flesh, section.polygons(organ))
-        ops += pen.hatch(flesh)
-    return ops
+    lines: Lines
+    joined: Joined
+    moments: Indices
 
+    @cached_property
+    def edge(self) -> Edge:
+        """The line with its length and its normals."""
+        return Edge(self.joined.points)
 
-def _skin_line(pen: PlatePen, line: Array) -> Op:
-    return pen.pressed(line, "ink", "profile", 1.0, name="chin and neck")
+    def from_sample(self, sample: str) -> Array:
+        """The way (k, n) along the line from a sample such as "tongue tip", negative before it."""
+        at = self.joined.at(self.lines, sample, int(self.moments[0]))
+        return self.edge.run - self.edge.run[..., [at]]
 
 
-def _nose_line(pen: PlatePen, head: Head) -> list[Op]:
-    """The nose from the bridge round its tip into the nostril, and the nostril's sill: one pressure, no step."""
-    profile, roof = outlines.fixed(head, "profile"), outlines.fixed(head, "nose_roof")
-    line, sill = Edge(np.concatenate([profile, roof[1:7]])), Edge(outlines.fixed(head, "nose_floor")[:7])
-    fade = 1.0 - 0.75 * eased(line.run, line.run[len(profile) - 1] - 1.5, line.run[-1])
-    return [
-        pen.pressed(line, "ink", "profile", fade, name="profile"),
-        pen.pressed(sill, "ink", "profile", 0.95 - 0.7 * eased(sill.run, 0.0, sill.run[-1])),
-        # where the line of the lip meets it
-        Dots(sill.line[:1].astype(np.float64), pen.width_mm("profile") / 2, "ink"),
-    ]
+def _cut_at(row: Ink) -> list[str]:
+    """Samples on which a row depends."""
+    samples = [rise.at for rise in row.weights if " " in rise.at] + ([row.focus_to] if row.focus_to else [])
+    return sorted({*names_of(row.along), *samples})
+
+
+def _lay(pen: PlatePen, row: Ink, laid: Laid, emphasis: Emphasis, drawn: list[list[Op]]) -> None:
+    """One row for moments that cut its lines at the same samples."""
+    rests = bool(row.rests) and emphasis.rests(row.rests)
+    role = "resting" if rests and row.draw != "pressed" else row.role
+    opacity = row.opacity * (pen.style.shading if row.soft else 1.0)
+    width = pen.width_mm(row.line) * row.share if row.line else row.wide_mm
+    shapes = laid.joined.points
+    if row.draw == "core":
+        shapes = shifted(shapes, row.depth_mm, closed=True)
+    elif row.draw == "pressed":
+        pressure = _weights(pen, row, laid) * (_focus(row, laid, emphasis) * (PALER if rests else 1.0))
+        shapes = laid.edge.pressed(width * pressure)
+    elif row.draw == "band":
+        shapes = laid.edge.band(row.depth_mm * _weights(pen, row, laid), row.calm)
+    elif row.draw == "inset" and row.depth_mm:
+        shapes = shapes + (row.depth_mm * _weights(pen, row, laid))[..., None] * laid.edge.left
+    for moment, shape in zip(laid.moments, shapes, strict=True):
+        if row.draw == "lines":
+            runs = [run[~np.isnan(run[:, 0])] for run in shape]
+            drawn[moment].append(Stroke(Path.lines(runs), role, width, opacity=opacity, cap="butt"))
+        elif not np.isnan(shape[0, 0]):
+            drawn[moment].append(_op(row, shape, role, width, opacity))
+
+
+def _op(row: Ink, shape: Array, role: str, width: float, opacity: float) -> Op:
+    if row.draw in ("line", "ring", "inset"):
+        path = Path.polygon(shape) if row.draw == "ring" else Path.line(shape)
+        return Stroke(path, role, width, opacity=opacity, cap="butt" if row.draw == "inset" else "round", name=row.name)
+    return Fill(Path.polygon(shape), role, opacity, row.name)
+
+
+def _weights(pen: PlatePen, row: Ink, laid: Laid) -> Array:
+    """The weights (k, n) of a row along its line."""
+    if not row.weights:
+        return np.ones(laid.edge.line.shape[:-1])
+    weights = reduce(np.multiply, (_rise(pen, row, rise, laid) for rise in row.weights))
+    return weights if row.power == 1.0 else np.maximum(weights, 0.0) ** row.power
+
+
+def _rise(pen: PlatePen, row: Ink, rise: Rise, laid: Laid) -> Array:
+    run = laid.edge.run
+    if rise.at == "start":
+        away = run
+    elif rise.at == "end":
+        away = run[..., -1:] - run
+    elif rise.at == "ends":
+        away = np.minimum(run, run[..., -1:] - run)
+    else:
+        away = np.abs(laid.from_sample(rise.at)) if rise.around else laid.from_sample(rise.at)
+    least = pen.width_mm(rise.least_line) / pen.width_mm(row.line) if rise.least_line else rise.least
+    return least + (rise.most - least) * eased(away, rise.low, rise.high)
+
+
+def _focus(row: Ink, laid: Laid, emphasis: Emphasis) -> Array | float:
+    """Weights (1, n) of the places that act, of the one moment of a still; as far as `focus_to`."""
+    if not row.focus or emphasis.focus is None or len(emphasis.focus) == 0:
+        return 1.0
+    near = focused(laid.edge.line[0], emphasis.focus)[None]
+    if not row.focus_to:
+        return near
+    fade = next(rise for rise in row.weights if rise.at == row.focus_to)
+    beyond = eased(laid.from_sample(row.focus_to), fade.low, fade.high)
+    return near * (1 - beyond) + beyond
+
+
+def _tissue(row: Ink, lines: Lines, moment: int) -> shapely.Geometry:
+    """The inside of a line at one moment, without the organs that are spared."""
+    found = shapely.Polygon(joined(lines, row.along, np.array([moment])).points[0]).buffer(0)
+    section = lines.sections.at(moment)
+    for organ in row.spared:
+        found = shapely.difference(found, section.polygons(organ))
+    return found

@@ -11,7 +11,7 @@ from articulators.curves import Array
 from renders.anatomy.plate import plate
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Op, Path, Stroke
-from renders.paper.strokes import Edge, anticlockwise, ends, pressed, shifted
+from renders.paper.strokes import Edge, anticlockwise, ends, shifted
 
 if TYPE_CHECKING:
     import shapely
@@ -65,7 +65,7 @@ class PlatePen:
                 name: str = "") -> Fill:  # fmt: skip
         """A line drawn with a pressure (n,) of 1 where it is as wide as its part."""
         edge = along if isinstance(along, Edge) else Edge(along)
-        return Fill(pressed(edge, self.width_mm(part) * np.asarray(weights)), colour, opacity, name)
+        return self.area(edge.pressed(self.width_mm(part) * np.asarray(weights)), colour, opacity, name)
 
     def soft(
         self, line: Array, depths: tuple[float, ...], colour: str, opacity: float, reach: float = 6.0

@@ -4,18 +4,10 @@ from __future__ import annotations
 
 from articulators.records import Record, Row, table
 
-RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
-"""How far the plate reaches beyond the organs."""
-Shape = tuple[tuple[float, float], ...]
-
 
 class NoseHints(Row, frozen=True):
-    """Bone, cartilage, wing and rear opening of the nose; how far a turbinate's shadow falls."""
+    """How far a turbinate's shadow falls."""
 
-    wing_mm: Shape
-    bone_mm: Shape
-    cartilage_mm: Shape
-    choana_mm: Shape
     turbinate_shadow_mm: float
 
 
@@ -32,27 +24,13 @@ class BoneHints(Row, frozen=True):
     cortex_mm: float
 
 
-class LarynxHints(Row, frozen=True):
-    """Rings of the windpipe: height of the first, pitch, size. Folds and pocket: from and to, above the vocal folds."""
-
-    ring_first_mm: float
-    ring_pitch_mm: float
-    ring_high_mm: float
-    ring_wide_mm: float
-    fold_mm: tuple[float, float]
-    ventricle_mm: tuple[float, float]
-    vestibular_mm: tuple[float, float]
-
-
 class TongueHints(Row, frozen=True):
-    """Lining of the tongue, fibres that fan out from the chin, and those that run lengthwise."""
+    """Fibres of the tongue that fan out from the chin."""
 
-    lining_mm: float
     fibres: int
     fibre_from_share: float
     fibre_to_share: float
     fibre_within_mm: float
-    lengthwise_mm: tuple[float, ...]
 
 
 class FloorHints(Row, frozen=True):
@@ -63,18 +41,15 @@ class FloorHints(Row, frozen=True):
 
 
 class FrontAirHints(Row, frozen=True):
-    """The air between the lips and how it fades into the air before the face."""
+    """The air between the lips."""
 
     bows_share: float
-    fades_mm: float
-    fades_in_steps: int
-    step_opacity_share: float
 
 
 class LipHints(Row, frozen=True):
-    """How deep the red of the lips and the skin are."""
+    """How far from a lip's outline its red still counts as lying on it; how deep the skin is."""
 
-    red_mm: float
+    red_reach_mm: float
     skin_mm: float
 
 
@@ -98,7 +73,6 @@ class PlateHints(Record, frozen=True):
     nose: NoseHints
     throat: ThroatHints
     bone: BoneHints
-    larynx: LarynxHints
     tongue: TongueHints
     floor: FloorHints
     front_air: FrontAirHints

@@ -16,6 +16,12 @@ class FlowLook(Row, frozen=True):
     arrow_room_mm: float
     arrows_room_mm: float
     arrow_half_angle_deg: float
+    arrow_line_share: float
+    arrow_along_mm: float
+    arrow_clear_mm: float
+    start_mm: float
+    end_mm: float
+    breathed_dash_mm: tuple[float, float]
     travel_mm_per_ml: float
     step_mm: float
     margin_mm: float
@@ -31,6 +37,9 @@ class CrowdLook(Row, frozen=True):
 
     first_mm: float
     growth: float
+    most: int
+    lag_share: float
+    lag_line_share: float
     full_ml_s: float
 
 
@@ -48,8 +57,6 @@ class NoseLook(Row, frozen=True):
     lines: tuple[float, ...]
     lift_mm: tuple[float, ...]
     below_tip_mm: float
-    port_top_mm: float
-    guide_mm: tuple[Offset, ...]
 
 
 class JetLook(Row, frozen=True):
@@ -74,6 +81,8 @@ class PressureLook(Row, frozen=True):
     tint_least: float
     dots: int
     dot_mm: float
+    density: float
+    clear_share: float
     reach_mm: float
 
 

@@ -24,6 +24,7 @@ class Moment:
     """One moment of a timeline.
 
     section, airway, channel   organs, air spaces and the way between them; neighbours of equal posture share them
+    batch, number              the sections that were worked out together, and which of them this is
     instant     air, voice and contact       film_s  its time in the film, in seconds
     travel_mm   how far the arrowheads of the air have come
     drift       0..1: phase of the marks of vibration
@@ -32,6 +33,8 @@ class Moment:
     section: Section
     airway: Airway
     channel: Channel
+    batch: Section
+    number: int
     instant: Instant
     film_s: float
     travel_mm: float

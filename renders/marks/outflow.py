@@ -62,7 +62,7 @@ def outflow(ends: Array, now: Moment, canvas: Canvas, nose: bool = False) -> lis
     fan = rays(3, jet.nose_deg if nose else jet.voiced_deg, length)
     heads = chevrons(fan[:, 1], unit(fan[:, 1] - fan[:, 0]), dimensions().flow.arrow_mm)
     opacity = fraction(flow / 60 - 0.3)
-    head_width = canvas.line("arrowhead") * 0.85
+    head_width = canvas.line("arrowhead") * dimensions().flow.arrow_line_share
     return [
         Stroke(Path.bundle(canvas.px(fan)), "air", width, opacity=opacity, name="air out"),
         Stroke(Path.bundle(canvas.px(heads)), "air", head_width, opacity=opacity),

@@ -41,21 +41,26 @@ def side_view(now: Moment, canvas: Canvas, scope: Scope = EVERYTHING) -> list[La
 
 
 class Organs:
-    """The organs drawn last, for films: moments that share a section share the drawing."""
+    """The organs drawn last, for films: the moments of a batch are drawn together, and equal ones share the drawing."""
 
     def __init__(self) -> None:
-        self._made_for: tuple[Section, Canvas, float] | None = None
+        self._batch: Section | None = None
+        self._drawn: list[anatomy.Organs] = []
+        self._made_for: tuple[int, float] | None = None
         self._layer = Layer("organs", ())
         self._pen: PlatePen | None = None
 
     def layer(self, now: Moment, canvas: Canvas, tint: float) -> Layer:
         """`anatomy.moving_layer` of a moment."""
-        known = self._made_for
-        if known is None or known[0] is not now.section or known[1:] != (canvas, tint):
-            if self._pen is None or self._pen.canvas != canvas:
-                self._pen = PlatePen(canvas)
-            self._layer = anatomy.moving_layer(now.section, now.airway, self._pen, replace(anatomy.EVEN, tint=tint))
-            self._made_for = now.section, canvas, tint
+        if self._pen is None or self._pen.canvas != canvas:
+            self._pen, self._batch = PlatePen(canvas), None
+        if self._batch is not now.batch:
+            self._batch, self._drawn, self._made_for = now.batch, anatomy.organs_of(now.batch, self._pen), None
+        if self._made_for != (now.number, tint):
+            emphasis = replace(anatomy.EVEN, tint=tint)
+            over = anatomy.tinted(self._pen, now.section, now.airway, emphasis)
+            self._layer = anatomy.organs_layer(self._pen, now.section.head, self._drawn[now.number], over)
+            self._made_for = now.number, tint
         return self._layer
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -63,7 +64,7 @@ def movements(path: Array) -> tuple[Movement, ...]:
     slowest = np.flatnonzero((speed[1:-1] <= speed[:-2]) & (speed[1:-1] < speed[2:])) + 1
     edges = [0, *slowest.tolist(), len(speed) - 1]
     found = []
-    for first, last in zip(edges, edges[1:], strict=False):
+    for first, last in pairwise(edges):
         piece = speed[first : last + 1]
         way = float(piece.sum() * STEP_S)
         if way < LEAST_WAY_MM:

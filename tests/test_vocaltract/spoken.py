@@ -60,7 +60,7 @@ def place(one: Section) -> Place:
     touching = np.flatnonzero(away <= max(float(away.min()), TOUCH_MM))
     at = int(touching[len(touching) // 2])
     on_roof = shapely.get_coordinates(shapely.shortest_line(roof, shapely.Point(tongue[at])))[0]
-    tip = int(np.argmin(np.where(tongue[:, 1] > -25, tongue[:, 0], np.inf)))
+    tip = int(np.argmin(np.where(tongue[:, 1] > -25 * one.head.size, tongue[:, 0], np.inf)))
     run = arc_length(tongue)
     return Place(float(away[at]), float(on_roof[0]), float(abs(run[tip] - run[at])))
 
@@ -81,13 +81,13 @@ def _roof(one: Section) -> shapely.Geometry:
 
 def features(one: Section) -> dict[str, bool]:
     """Nasal, labial, coronal and continuant as they are on the outlines and in the air of one moment."""
-    gap, air, near = gaps(one), airway(one), place(one)
+    gap, air, near, size = gaps(one), airway(one), place(one), one.head.size
     lips = min(float(gap.lips), float(gap.teeth)) < STRICTURE_MM
-    tongue = near.gap_mm < STRICTURE_MM
+    tongue = near.gap_mm < STRICTURE_MM * size
     return {
         "nas": bool(air.nose),
         "lab": lips,
-        "cor": tongue and near.behind_tip_mm < BLADE_MM and (not lips or float(gap.lips) > 0),
+        "cor": tongue and near.behind_tip_mm < BLADE_MM * size and (not lips or float(gap.lips) > 0),
         "cont": bool(air.mouth),
     }
 

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Annotated, Any, Literal, TypeAlias
 
-from articulators.posture import PartValues
 from articulators.records import Pair, Record, Row, table
 from vocaltract.airway.air import Organ
 
@@ -29,7 +28,7 @@ def _in_ms(field: str) -> str | None:
     return f"{field[:-2]}_ms" if field.endswith("_s") else None
 
 
-class _Times(Row, frozen=True, rename=_in_ms):
+class Times(Row, frozen=True, rename=_in_ms):
     """A table in which every `..._ms` of the file is read as seconds, `..._s`."""
 
 
@@ -71,7 +70,7 @@ class Tempo(Row, frozen=True):
     movement: float
 
 
-class VoiceOnset(_Times, frozen=True):
+class VoiceOnset(Times, frozen=True):
     """Voice onset times after the release, by symbol, and what changes them."""
 
     lag_ms: Mapping[Literal["citation", "connected"], Mapping[str, float]]
@@ -85,92 +84,21 @@ class VoiceOnset(_Times, frozen=True):
     voiced_end_s: Seconds
 
 
-class Movement(_Times, frozen=True):
-    """How long articulators take to reach and to leave a target."""
+class Movement(Times, frozen=True):
+    """Times of movements that have one of their own."""
 
-    rest_s: Seconds
     velum_s: Seconds
+    rest_s: Seconds
     overlap_share: float
 
 
-class Ease(_Times, frozen=True):
-    """How slow each articulator is: a target of firmness 1 that changes faster than this is smoothed."""
-
-    body_s: Seconds
-    tip_s: Seconds
-    jaw_s: Seconds
-    lips_s: Seconds
-    velum_s: Seconds
-
-
-class Firmness(Row, frozen=True):
-    """How firmly sounds ask for their postures; see the file for each."""
-
-    closed: float
-    hiss: float
-    tap: float
-    side_contact: float
-    approximant: float
-    beside: float
-    jaw_labial: float
-    tongue_labial_nasal: float
-    lips_spread: float
-    lips_rounded: float
-    vowel_stressed: float
-    vowel_weak: float
-    vowel_tip: float
-    connected: float
-    palate_nasal: float
-    palate_sealed: float
-    palate_open: float
-    between: float
-    rest: float
-
-
-class Lead(_Times, frozen=True):
-    """How long after contact the target is reached, and before contact is broken left."""
-
-    lips_s: Seconds
-    coronal_s: Seconds
-    dorsal_s: Seconds
-    near_s: Seconds
-
-    def of(self, organ: str) -> float:
-        """For the organ that shuts."""
-        return float(getattr(self, f"{organ or 'dorsal'}_s"))
-
-
-class Joint(_Times, frozen=True):
-    """How a hiss of the tip and a stop of the back of the tongue meet; see the file."""
-
-    inside_s: Seconds
-    move_s: Seconds
-    step_s: Seconds
-    lower_mm: PartValues
-
-
-class Glide(_Times, frozen=True):
-    """How vowels lie in their time; see the file."""
-
-    inset_s: Seconds
-    glide_s: Seconds
-    first_share: float
-
-
-class Tap(Row, frozen=True):
-    """How deep a tap would be pressed, and how far its contact rises per mm of the tip."""
-
-    pressed_mm: float
-    rise: float
-
-
-class Score(_Times, frozen=True):
+class Score(Times, frozen=True):
     """How long before and after a hold the movement to it and away from it is looked for."""
 
     approach_s: Seconds
 
 
-class RestTimes(_Times, frozen=True):
+class RestTimes(Times, frozen=True):
     """Rest around an utterance, pauses, and a sound said alone."""
 
     rest_before_s: Seconds
@@ -181,7 +109,7 @@ class RestTimes(_Times, frozen=True):
     final_release_s: Seconds
 
 
-class Lungs(_Times, frozen=True):
+class Lungs(Times, frozen=True):
     """When lung pressure comes up before speech and goes down after it."""
 
     rise_s: Seconds
@@ -193,7 +121,7 @@ class Lungs(_Times, frozen=True):
     over_hiss_s: Seconds
 
 
-class FoldTimes(_Times, frozen=True):
+class FoldTimes(Times, frozen=True):
     """How the vocal folds part and close; see the file for each."""
 
     close_s: Seconds
@@ -226,19 +154,6 @@ class FoldTimes(_Times, frozen=True):
     dies_s: Seconds
 
 
-class SoftPalate(_Times, frozen=True):
-    """When the soft palate is asked to be where; see the file."""
-
-    raised: float
-    sealed: float
-    sealed_share: float
-    before_release_s: Seconds
-    after_release_s: Seconds
-    rises_s: Seconds
-    lowers_early_s: Seconds
-    usual_s: Seconds
-
-
 class Enlarge(Row, frozen=True):
     """Factor on the give of the walls of a cavity that is enlarged on purpose."""
 
@@ -261,17 +176,10 @@ class Timing(Record, frozen=True):
     tempo: Tempo
     voice_onset: VoiceOnset
     movement: Movement
-    ease: Ease
-    firmness: Firmness
-    lead: Lead
-    joint: Joint
-    glide: Glide
-    tap: Tap
     score: Score
     frame: RestTimes
     lungs: Lungs
     folds: FoldTimes
-    soft_palate: SoftPalate
     enlarge: Enlarge
     like: Like
 
