@@ -48,7 +48,9 @@ def _lengths(kind: type[Row]) -> tuple[str, ...]:
     """The fields of a table that hold points or lengths, or say how large the head is."""
     hints = typing.get_type_hints(kind, include_extras=True)
     return tuple(
-        name for name in kind.__struct_fields__ if hints[name] in POINTS or name.endswith(LENGTHS) or name in SIZES
+        name
+        for name in kind.__struct_fields__
+        if hints[name] in POINTS or name.endswith(LENGTHS) or name in SIZES
     )
 
 

@@ -70,7 +70,7 @@ def asked_hold(span: Span) -> tuple[float, float]:
     return min(start + lead, middle - INSTANT_S / 2), max(end - lead, middle + INSTANT_S / 2)
 
 
-def vowel(plan: Schedule, span: Span) -> list[Plateau]:
+def vowel_plan(plan: Schedule, span: Span) -> list[Plateau]:
     """One target of a vowel, or two of a diphthong, whose glide keeps its rate and may not reach its end (Gay 1968)."""
     own, lies = effort().firmness, effort().vowel
     firm = own.vowel_stressed if span.sound.stress else own.vowel_weak

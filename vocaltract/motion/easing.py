@@ -28,7 +28,7 @@ class Plateau:
     weight: Array
 
 
-def asked(base: Array, base_weight: float, plateaus: Sequence[Plateau], times_s: Array) -> tuple[Array, Array]:
+def demand(base: Array, base_weight: float, plateaus: Sequence[Plateau], times_s: Array) -> tuple[Array, Array]:
     """Targets and weights (n, parts) at evenly spaced times (n,): plateaus, and everywhere weakly the base (n, parts).
 
     Where plateaus overlap, the target is their mean by weight. One shorter than a step counts for a step.

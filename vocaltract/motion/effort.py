@@ -56,7 +56,7 @@ class Lead(Times, frozen=True):
         return float(getattr(self, f"{organ or 'dorsal'}_s"))
 
 
-class Joint(Times, frozen=True):
+class JointTimes(Times, frozen=True):
     """How closures and hisses of tip and back of the tongue meet; see the file."""
 
     inside_s: Seconds
@@ -96,7 +96,7 @@ class Effort(Record, frozen=True):
     ease: Ease
     firmness: Firmness
     lead: Lead
-    joint: Joint
+    joint: JointTimes
     vowel: VowelTimes
     soft_palate: PalateTimes
 

@@ -14,8 +14,8 @@ import numpy as np
 
 from articulators.curves import Array
 from articulators.posture import parts
-from vocaltract.motion.asking import JAW, LARYNX, LIPS, TIP, TONGUE, VELUM, columns, mask, ordered, steady, vowel
-from vocaltract.motion.easing import Plateau, asked, least_acceleration
+from vocaltract.motion.asking import JAW, LARYNX, LIPS, TIP, TONGUE, VELUM, columns, mask, ordered, steady, vowel_plan
+from vocaltract.motion.easing import Plateau, demand, least_acceleration
 from vocaltract.motion.effort import effort
 from vocaltract.motion.gestures import Knot, carrier
 from vocaltract.motion.lip_plan import jaw_plan, larynx_plan, lip_plan
@@ -31,7 +31,7 @@ def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
     base = carrier(_knots(plan), times_s)
     base[:, columns(VELUM)] = palate_base(plan, times_s)
     found = [*_rests(plan), *(plateau for group in plateaus(plan).values() for plateau in group)]
-    target, weight = asked(base, effort().firmness.between, found, times_s)
+    target, weight = demand(base, effort().firmness.between, found, times_s)
     moved = least_acceleration(target, weight, plan.spans[0].pace * _ease_s(), float(times_s[1] - times_s[0]))
     return np.clip(moved, *_ranges())
 
@@ -39,7 +39,7 @@ def mouth_tracks(plan: Schedule, times_s: Array) -> Array:
 def plateaus(plan: Schedule) -> dict[tuple[str, ...], list[Plateau]]:
     """Gestures of an utterance as they are planned: for the parts of tongue, jaw, lips, soft palate and larynx, what is
     asked of them when, in order."""
-    vowels = [p for span in plan.spans if span.entry.kind == "vowel" for p in vowel(plan, span)]
+    vowels = [p for span in plan.spans if span.entry.kind == "vowel" for p in vowel_plan(plan, span)]
     tongue = tongue_plan(plan)
     consonants = {TONGUE: tongue, JAW: jaw_plan(plan, tongue), LIPS: lip_plan(plan), LARYNX: larynx_plan(plan)}
     found = {
