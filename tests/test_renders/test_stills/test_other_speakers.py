@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-import renders
 from renders.ink.recording import recorded_calls
+from renders.stills.still import still
 from tests.picture_text import TextBox, collisions, outside, text_boxes
 
 
 def words(symbol: str, speaker: str) -> list[TextBox]:
-    drawn = renders.still(f"[{symbol}]", labels="technical", speaker=speaker)
+    drawn = still(f"[{symbol}]", labels="technical", speaker=speaker)
     return text_boxes(recorded_calls(drawn.picture, drawn.style))
 
 
