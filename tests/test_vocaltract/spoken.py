@@ -15,7 +15,9 @@ from articulators.curves import Array, arc_length
 from articulators.section import Section, section
 from vocaltract.airway.gaps import gaps
 from vocaltract.airway.passage import airway
-from vocaltract.motion.timeline import Timeline, alone, timeline
+from vocaltract.motion.timeline import Timeline, timeline
+from vocaltract.phonetics.inventory import entry_of
+from vocaltract.speech import say, say_alone
 from vocaltract.words.text.transcribe import read
 
 TOUCH_MM = 0.1
@@ -27,14 +29,13 @@ BLADE_MM = 20.0  # tip and blade: what lies under the ridge at rest, about 2 cm 
 
 @cache
 def said(text: str, style: str = "citation") -> Timeline:
-    """The timeline of a text, made once."""
-    return timeline(read(text), style=style)
+    """The timeline of a text, made once; of a word in the usual style, the one that pictures show."""
+    return say(text) if text.isalpha() and style == "citation" else timeline(read(text), style=style)
 
 
-@cache
 def by_itself(symbol: str) -> Timeline:
-    """The timeline of one sound alone, made once."""
-    return timeline(alone(symbol), by_itself=True)
+    """The timeline of one sound alone, the one that pictures show."""
+    return say_alone(entry_of(symbol))
 
 
 def mid_hold(symbol: str) -> Section:
