@@ -110,10 +110,19 @@ def targets(case: Case) -> tuple[str, ...]:
             named.append(value if equals else argument[1])
     found = []
     for path in named:
-        place = posixpath.normpath(posixpath.join("work", path))
+        place = _led(posixpath.normpath(posixpath.join("work", path)), case)
         stem, ending = posixpath.splitext(place)
         found += [place, f"{stem}-png"] if ending.lower() == ".png" else [place]
     return tuple(found)
+
+
+def _led(place: str, case: Case) -> str:
+    """Where a path leads whose folder is a link: whoever names it wants to write there."""
+    for planted in case.planted:
+        if planted.kind == "link" and place.startswith(f"{planted.path}/"):
+            folder = posixpath.normpath(posixpath.join(posixpath.dirname(planted.path), planted.target))
+            return folder + place.removeprefix(planted.path)
+    return place
 
 
 def _may_be_made(path: str, case: Case, told: tuple[str, ...]) -> bool:
