@@ -15,7 +15,7 @@ from articulators import jaw
 from articulators.curves import arc_length
 from articulators.errors import BadInput
 from articulators.head import Head, adult_male, load_head
-from articulators.landmarks import SIZE_RANGE
+from articulators.landmarks import SIZE_RANGE, Landmarks
 from articulators.posture import posture_of
 from articulators.records import Row, record
 from articulators.section import section
@@ -95,6 +95,12 @@ def test_every_table_says_what_its_landmarks_are_worth() -> None:
     """Rule 8 of the project's style: unit, source and status stand beside every number."""
     tables = [getattr(adult_male(), name) for name in Head.__struct_fields__]
     assert all(isinstance(table, Row) and table.unit == "mm" and table.source for table in tables)
+
+
+def test_every_table_of_an_organ_is_landmarks() -> None:
+    # the places of articulation are stretches, no points
+    tables = {name: getattr(adult_male(), name) for name in Head.__struct_fields__}
+    assert [name for name, table in tables.items() if not isinstance(table, Landmarks)] == ["places"]
 
 
 def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:

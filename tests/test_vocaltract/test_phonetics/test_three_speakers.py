@@ -22,8 +22,12 @@ from tests.test_vocaltract.test_phonetics.test_vowels import VOWELS, published
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.measure import measure_sound
 from vocaltract.airway.passage import airway
+from vocaltract.phonetics.build import inputs_hash
 from vocaltract.phonetics.postures import posture
+from vocaltract.phonetics.shipped import solved_postures
+from vocaltract.phonetics.solver import solve
 from vocaltract.phonetics.speaker import Speaker, shipped_speaker
+from vocaltract.phonetics.targets import target_of
 from vocaltract.phonetics.vowels import formants_of
 
 GROUP = {"man": "men", "woman": "women", "child": "children"}
@@ -117,6 +121,17 @@ def test_the_throat_is_the_shorter_in_proportion_the_smaller_the_head() -> None:
         assert low <= ratio <= high + 0.01, row
 
 
+def test_palates_are_as_long_as_measured() -> None:
+    """Rows sp_m and sp_f, soft palate to the uvula's tip; hp_m and hp_f, hard palates in proportion."""
+    for name, row in (("man", "sp_m"), ("woman", "sp_f")):
+        soft = shipped_speaker(name).head.velum.lowered
+        low, high = size(row).range
+        assert low <= float(np.hypot(*(soft[np.argmin(soft[:, 1])] - soft[0]))) <= high, name
+    hard = [shipped_speaker(name).head.palate.surface[-1, 0] for name in ("man", "woman")]
+    published_mm = [size(row).value or 0.0 for row in ("hp_m", "hp_f")]
+    assert hard[1] / hard[0] == pytest.approx(published_mm[1] / published_mm[0], abs=0.03)
+
+
 def test_a_womans_folds_are_drawn_shorter_than_a_mans() -> None:
     """Row vf_ratio: men's are 1.6 times as long (Titze 1989), 1.4 to 1.8 where cartilage is counted in."""
     man, woman, child = (shipped_speaker(name).head.folds_above.fold_mm for name in ("man", "woman", "child"))
@@ -189,3 +204,14 @@ def prominence_mm(name: str) -> float:
 def test_a_mans_larynx_stands_out_most() -> None:
     # the laryngeal prominence is a man's (Gray's Anatomy, larynx, from memory)
     assert prominence_mm("man") > 1.3 * prominence_mm("woman") > 1.3 * prominence_mm("child")
+
+
+@pytest.mark.parametrize("name", OTHERS)
+def test_the_shipped_postures_are_those_of_the_shipped_head(name: str) -> None:
+    assert solved_postures(name).inputs_sha256 == inputs_hash(name), "run python -m vocaltract.phonetics.build"
+    speaker = shipped_speaker(name)
+    for symbol in ("t", "k", "s"):
+        again = section(speaker.head, solve(target_of(symbol), speaker.head))
+        shipped = section(speaker.head, posture(symbol, speaker))
+        # 0.02 mm: the table is rounded to 0.001 of each of eight modes
+        assert max(float(np.abs(again[organ] - shipped[organ]).max()) for organ in again.moving) < 0.02, symbol
