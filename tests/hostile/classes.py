@@ -7,7 +7,7 @@ from pathlib import PurePath
 from random import Random
 
 from tests.hostile import given, values
-from tests.hostile.case import Around, Case, Event, Planted
+from tests.hostile.case import USUAL, Around, Case, Event, Planted
 from tests.hostile.machines import MACHINES
 from tests.hostile.usage import Argument, Slot, Usage, usages
 
@@ -20,16 +20,19 @@ _FOLDER_WORDS = ("folder",)
 _ENVIRONMENTS = (
     ("PYTHONIOENCODING", "ascii"), ("PYTHONIOENCODING", "cp1252"), ("PYTHONIOENCODING", "latin-1"), ("LC_ALL", "C"),
     ("LANG", "xx_XX"), ("SOURCE_DATE_EPOCH", "x"), ("SOURCE_DATE_EPOCH", "9" * 30), ("SOURCE_DATE_EPOCH", "-1"),
-    ("SOURCE_DATE_EPOCH", "0"), ("TMPDIR", "/nowhere"), ("HOME", "/nowhere"), ("HOME", ""), ("COLUMNS", "1"), ("COLUMNS", "0"),
-    ("COLUMNS", "x"), ("VOCALTRACT_CACHE", "/proc/nowhere"), ("VOCALTRACT_CACHE", "/dev/full"), ("VOCALTRACT_CACHE", "../outside"),
-    ("TERM", "dumb"), ("TZ", "x"), ("NO_COLOR", "1"), ("MPLBACKEND", "nowhere"), ("PYTHONWARNINGS", "default"),
+    ("SOURCE_DATE_EPOCH", "0"), ("TMPDIR", "/nowhere"), ("HOME", "/nowhere"), ("HOME", ""), ("COLUMNS", "1"),
+    ("COLUMNS", "0"), ("COLUMNS", "x"), ("VOCALTRACT_CACHE", "/proc/nowhere"), ("VOCALTRACT_CACHE", "/dev/full"),
+    ("VOCALTRACT_CACHE", "../outside"), ("TERM", "dumb"), ("TZ", "x"), ("NO_COLOR", "1"), ("MPLBACKEND", "nowhere"),
+    ("PYTHONWARNINGS", "default"),
 )  # fmt: skip
 _LIMITS = (
     *(("RLIMIT_AS", megabytes << 20) for megabytes in (1, 5, 20, 60, 150)),
     *(("RLIMIT_FSIZE", size) for size in (0, 1, 100, 4096, 20_000)),
     *(("RLIMIT_NOFILE", more) for more in (1, 2, 4, 8)),
 )  # fmt: skip
-_DISKS = ("size=4k", "size=16k", "size=64k", "size=256k", "size=64m", "size=64m,nr_inodes=2", "size=1m,nr_inodes=8", "ro")
+_DISKS = (*(f"size={size}" for size in ("4k", "16k", "64k", "256k", "64m")), "size=64m,nr_inodes=2", "ro")
+
+_DEVICES = ("/dev/zero", "/dev/full", "/dev/tty", "/dev/stdin", "/proc/self/mem")
 
 Make = Callable[[Random], Case]
 
@@ -56,8 +59,9 @@ def _start(rng: Random, usage: Usage) -> list[Argument]:
     return list(rng.choice(usage.examples))
 
 
-def _case(usage: Usage, arguments: list[Argument], *planted: Planted, around: Around = Around(),
-          event: Event | None = None) -> Case:  # fmt: skip
+def _case(
+    usage: Usage, arguments: list[Argument], *planted: Planted, around: Around = USUAL, event: Event | None = None
+) -> Case:
     return Case(0, "", usage.command, tuple(arguments), planted, around, event)
 
 
@@ -161,8 +165,9 @@ def paths(rng: Random) -> Case:
         arguments.append(("--force",))
     planted = (
         Planted("work/folder", "folder"), Planted("work/link", "link", target="../outside"),
-        Planted("work/link-to-file", "link", target="../outside/theirs.png"), Planted("work/loop", "link", target="loop"),
-        Planted("work/dangling", "link", target="nowhere"), Planted("work/folder/a.png"),
+        Planted("work/link-to-file", "link", target="../outside/theirs.png"),
+        Planted("work/loop", "link", target="loop"), Planted("work/dangling", "link", target="nowhere"),
+        Planted("work/folder/a.png"),
     )  # fmt: skip
     return _case(usage, arguments, *planted)
 
@@ -201,13 +206,13 @@ def given_files(rng: Random) -> Case:
     kind = rng.randrange(12)
     name = "given.csv" if "CSV" in slot.words else "given.toml"
     if kind == 0:
-        name = rng.choice(("folder", "pipe.toml", "/dev/zero", "/dev/full", "/dev/tty", "/proc/self/mem", "/dev/stdin", ""))
+        name = rng.choice(("folder", "pipe.toml", "", *_DEVICES))
     elif kind == 1:
         name = values.file_name(rng, (".toml", ".csv"))
     if not slot.option:
         arguments = [argument for argument in arguments if len(argument) > 1]
     _put(arguments, slot, name, rng)
-    if "--areas" == slot.name:
+    if slot.name == "--areas":
         arguments = [argument for argument in arguments if argument[0].startswith("--") and argument[0] != "--plot"]
     planted = (Planted(f"work/{'given.csv' if 'CSV' in slot.words else 'given.toml'}", data=given.content(rng)),
                Planted("work/folder", "folder"), Planted("work/pipe.toml", "pipe"))  # fmt: skip

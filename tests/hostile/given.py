@@ -12,14 +12,16 @@ from tests.hostile import values
 
 _AREAS = b"# a tract\nlength_cm,area_cm2\n1.0,0.5\n2.0,2.5\n8.5,1.0\n6.0,4.25\n"
 _PIECES = (
-    b"\x00", b"\xff\xfe", b"\xef\xbb\xbf", b"\r", b"\r\n", b"\n\n", b"\x1a", b"\x80", b"\xed\xa0\x80", b"\t", b"#", b"=", b"==",
-    b"[", b"]", b"[[a]]", b"[a]\n[a]\n", b'"', b"'", b'"""', b"'''", b"{", b"}", b",", b",,,,", b";", b"nan", b"inf", b"-1",
-    b"1e999", b"1e-999", b"-0.0", b"true", b"1979-05-27", b"'' = 1\n", b"a.b.c = 1\n", b"\xe2\x80\xae", b"e\xcc\x81",
+    b"\x00", b"\xff\xfe", b"\xef\xbb\xbf", b"\r", b"\r\n", b"\n\n", b"\x1a", b"\x80", b"\xed\xa0\x80", b"\t", b"#",
+    b"=", b"==", b"[", b"]", b"[[a]]", b"[a]\n[a]\n", b'"', b"'", b'"""', b"'''", b"{", b"}", b",", b",,,,", b";",
+    b"nan", b"inf", b"-1", b"1e999", b"1e-999", b"-0.0", b"true", b"1979-05-27", b"'' = 1\n", b"a.b.c = 1\n",
+    b"\xe2\x80\xae", b"e\xcc\x81",
 )  # fmt: skip
 _HUGE = (
-    b"[" * 1500, b"a = " + b"[" * 1500 + b"]" * 1500, b"a = " + b"{b=" * 900 + b"1" + b"}" * 900, b"a." * 2000 + b"a = 1",
-    b"a = " + b"9" * 5000, b"a = 0x" + b"f" * 5000, b"1" * 5000 + b" = 1", b'a = "' + b"x" * 70_000 + b'"', b"#" * 70_000,
-    b"x" * 1_000_000, b"x" * 1_000_001, b"\x00" * 4096, b"length_cm,area_cm2\n" + b"1,1\n" * 2001, b",\n" * 9000, b'"' + b",\n" * 99,
+    b"[" * 1500, b"a = " + b"[" * 1500 + b"]" * 1500, b"a = " + b"{b=" * 900 + b"1" + b"}" * 900,
+    b"a." * 2000 + b"a = 1", b"a = " + b"9" * 5000, b"a = 0x" + b"f" * 5000, b"1" * 5000 + b" = 1",
+    b'a = "' + b"x" * 70_000 + b'"', b"#" * 70_000, b"x" * 1_000_000, b"x" * 1_000_001, b"\x00" * 4096,
+    b"length_cm,area_cm2\n" + b"1,1\n" * 2001, b",\n" * 9000, b'"' + b",\n" * 99,
 )  # fmt: skip
 
 
@@ -67,7 +69,8 @@ def _spoiled(rng: Random, data: bytes) -> bytes:
 
 def _value(rng: Random) -> bytes:
     made = rng.choice((values.number, values.text))(rng).encode("utf-8", "surrogatepass")
-    return rng.choice((made, b'"' + made + b'"', b"[" + made + b"]", b"{}", b"[]", b'"#12345"', b'"#GGGGGG"', b"2000", b"true"))
+    quoted, listed = b'"' + made + b'"', b"[" + made + b"]"
+    return rng.choice((made, quoted, listed, b"{}", b"[]", b'"#12345"', b'"#GGGGGG"', b"2000", b"true"))
 
 
 def _in_the_middle(rng: Random, line: bytes, piece: bytes) -> bytes:

@@ -15,7 +15,7 @@ from articulators import jaw
 from articulators.curves import arc_length
 from articulators.errors import BadInput
 from articulators.head import Head, adult_male, load_head
-from articulators.landmarks import Landmarks
+from articulators.landmarks import SIZE_RANGE, Landmarks
 from articulators.posture import posture_of
 from articulators.records import Row, record
 from articulators.section import section
@@ -79,6 +79,16 @@ def test_loader_refuses_a_bad_table_in_one_line(path: tuple[str, ...], value: ob
 
 def test_loader_takes_the_unspoiled_tables() -> None:
     assert record(_tables(), Head, "planted.toml").name == "adult_male"
+
+
+@pytest.mark.parametrize("name", ["size", "throat"])
+def test_a_head_of_no_human_size_is_refused(name: str) -> None:
+    """Tracts are 8 cm long in the newborn and up to 19 cm in men, whose mean is 17 (Goldstein 1980, from memory)."""
+    low, high = SIZE_RANGE
+    assert low <= 8 / 17 and high >= 19 / 17
+    for beyond in (low / 2, high * 2, float("nan")):
+        with pytest.raises(BadInput, match=f"head_of: {name} .* is out of range; allowed: 0.4 to 1.4"):
+            record(_spoiled(("head_of", name), beyond), Head, "planted.toml")
 
 
 def test_every_table_says_what_its_landmarks_are_worth() -> None:
