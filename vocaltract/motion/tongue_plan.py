@@ -71,8 +71,9 @@ def _of(plan: Schedule, span: Span) -> list[Plateau]:
         return _held_before_another(plan.speaker, span, start)
     if after and not after.entry.closes and organ(after.entry) == organ(span.entry):
         end -= effort().lead.near_s  # what follows lies near: contact is left later
-    if last is None and organ(span.entry) == "dorsal":
-        start += effort().lead.near_s  # at rest the back lies near
+    if organ(span.entry) == "dorsal":  # at rest the back lies near
+        start += 0.0 if last else effort().lead.near_s
+        end -= 0.0 if beside(plan, span, 1) else effort().lead.near_s
     if after and after.release and held and span.entry.closes and organ(after.entry) == organ(span.entry):
         end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
     found = [_lingual(span, steady(span)[0], (start, max(end, start + INSTANT_S)))]
