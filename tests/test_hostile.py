@@ -160,6 +160,8 @@ def test_what_reads_and_what_writes_is_told_apart() -> None:
     assert not reads & writes
     lesson = next(usage for usage in usages() if usage.command == "lesson")
     assert targets(Case(0, "", "lesson", (("--out", "a/../b"),))) == ("work/b",)
+    link = Planted("work/link", "link", target="../outside")
+    assert targets(Case(0, "", "words", (("--csv=link/a.csv",),), (link,))) == ("outside/a.csv",)
     assert lesson.examples
 
 

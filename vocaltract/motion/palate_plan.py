@@ -44,7 +44,9 @@ def _lowered(span: Span, before: Span | None) -> Plateau:
 def _sealed(span: Span, after_nasal: bool) -> Plateau:
     own = effort().soft_palate
     start = span.start_s + (own.sealed_share * (span.hold_s[1] - span.start_s) if after_nasal else 0.0)
-    end = span.end_s if span.release_s is None else span.release_s - own.before_release_s
+    end = span.end_s if span.release_s is None else span.release_s + own.over_release_s
+    if span.release == "nasal":
+        end = span.hold_s[1] - own.before_release_s
     return _at(own.sealed, start, end, effort().firmness.palate_sealed)
 
 

@@ -35,7 +35,8 @@ OTHERS = ("woman", "child")
 
 # Not ɪ: hers is as narrow behind the ridge as under the palate, to 0.01 cm2.
 WOOD = {
-    "i": "palatal", "u": "velar", "ʊ": "velar", "ɔ": "upper pharyngeal", "ɑ": "lower pharyngeal", "æ": "lower pharyngeal",
+    "i": "palatal", "u": "velar", "ʊ": "velar", "ɔ": "upper pharyngeal", "ɑ": "lower pharyngeal",
+    "æ": "lower pharyngeal",
 }  # fmt: skip
 
 
