@@ -75,9 +75,7 @@ def warm_up() -> None:
         os.chdir(before)
 
 
-def campaign(
-    numbers: Iterable[int], *, seed: int, only: str, processes: int, ledger: Path | None
-) -> Iterator[Judged]:
+def campaign(numbers: Iterable[int], *, seed: int, only: str, processes: int, ledger: Path | None) -> Iterator[Judged]:
     """Judges cases in several processes, those that the ledger holds left out."""
     known = {} if ledger is None or not ledger.exists() else _read(ledger, seed)
     yield from (known[number] for number in numbers if number in known)
@@ -130,9 +128,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.environ.setdefault("VOCALTRACT_CACHE", kept)
         warm_up()
         found = []
-        made = campaign(
-            numbers, seed=given.seed, only=given.only, processes=given.processes, ledger=given.ledger
-        )
+        made = campaign(numbers, seed=given.seed, only=given.only, processes=given.processes, ledger=given.ledger)
         for each in tqdm(made, total=len(numbers), unit="case", disable=None):
             found.append(each)
             if each.faults:
