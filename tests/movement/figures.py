@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 
@@ -12,13 +11,12 @@ from articulators.head import Head, adult_male
 from articulators.posture import Posture
 from tests.movement.points import APART_MM, STEP_S, Movement, movements, peak_acceleration_m_s2, points, speeds
 from tests.reference.published import Figure, speed
-from tests.sweep.faults import words
+from tests.sweep.faults import phrases, words
 from vocaltract.motion.schedule import schedule
 from vocaltract.motion.tracks import mouth_tracks
 from vocaltract.words.text.transcribe import read
 
 WORDS, PHRASES = 200, 40
-FILE = Path(__file__).parents[1] / "reference" / "phrases.tsv"
 
 
 @dataclass(frozen=True)
@@ -32,12 +30,6 @@ class Peaks:
     palate: tuple[Movement, ...]
 
 
-def phrases() -> tuple[str, ...]:
-    """Phrases of the front desk, 300."""
-    lines = FILE.read_text(encoding="utf-8").splitlines()
-    return tuple(line for line in lines if not line.startswith("#"))[1:]
-
-
 def texts() -> tuple[str, ...]:
     """WORDS of the commonest words, evenly spread, and PHRASES phrases: always the same ones."""
     listed, said = words(), phrases()
@@ -48,7 +40,9 @@ def peaks(text: str, head: Head | None = None) -> Peaks:
     """The peaks of a text, a phrase in running speech, as pictures and films say it."""
     utterance = read(text)
     plan = schedule(utterance, "citation" if len(utterance.words) == 1 else "connected")
-    posture = Posture(mouth_tracks(plan, np.arange(0.0, plan.duration_s, STEP_S)))
+    times = np.arange(0.0, plan.duration_s, STEP_S)
+    posture = Posture(mouth_tracks(plan, times))
+    spoken = (times >= plan.speech_s[0]) & (times <= plan.speech_s[1])
     paths = points(head or adult_male(), posture)
     apart = posture["aperture_mm"] > APART_MM
     return Peaks(
@@ -56,7 +50,7 @@ def peaks(text: str, head: Head | None = None) -> Peaks:
         {name: float(speeds(path).max()) for name, path in paths.items()},
         peak_acceleration_m_s2(paths["lower_lip"], apart),
         movements(paths["tip"]),
-        movements(paths["palate"]),
+        movements(paths["palate"][spoken]),
     )
 
 

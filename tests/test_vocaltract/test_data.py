@@ -14,6 +14,7 @@ from vocaltract.airway.air import SpeechAir
 from vocaltract.airway.area_rules import AreaRules
 from vocaltract.airway.losses import Acoustics
 from vocaltract.motion import limits as motion
+from vocaltract.motion.effort import Effort
 from vocaltract.motion.timing import Timing
 from vocaltract.pairs.least import LeastDifference
 from vocaltract.phonetics.inventory import Inventory
@@ -31,6 +32,7 @@ FILES = (
     DataFile("vocaltract.airway", "acoustics.toml", Acoustics),
     DataFile("vocaltract.airway", "limits.toml", airway.AirwayLimits),
     DataFile("vocaltract.motion", "timing.toml", Timing),
+    DataFile("vocaltract.motion", "effort.toml", Effort),
     DataFile("vocaltract.motion", "limits.toml", motion.MotionLimits),
     DataFile("vocaltract.pairs", "difference.toml", LeastDifference),
     DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
