@@ -24,7 +24,7 @@ from tests.hostile.verdict import faults, kind_of, targets
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="cases are split off and limited as Linux does")
 
-FIXED, BATCHES, SEED = 300, 12, 13
+FIXED, BATCHES, SEED = 300, 6, 13
 BEFORE = {"work/notes.txt": ("file", 0o644, b"MINE\n")}
 MADE = {**BEFORE, "work/t.png": ("file", 0o644, b"picture")}
 TOLD = b"vocaltract: sound 'tt' is not in the inventory\n"
@@ -160,6 +160,8 @@ def test_what_reads_and_what_writes_is_told_apart() -> None:
     assert not reads & writes
     lesson = next(usage for usage in usages() if usage.command == "lesson")
     assert targets(Case(0, "", "lesson", (("--out", "a/../b"),))) == ("work/b",)
+    link = Planted("work/link", "link", target="../outside")
+    assert targets(Case(0, "", "words", (("--csv=link/a.csv",),), (link,))) == ("outside/a.csv",)
     assert lesson.examples
 
 

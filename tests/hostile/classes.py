@@ -9,7 +9,7 @@ from random import Random
 from tests.hostile import given, values
 from tests.hostile.case import USUAL, Around, Case, Event, Planted
 from tests.hostile.machines import MACHINES
-from tests.hostile.usage import Argument, Slot, Usage, usages
+from tests.hostile.usage import LONG, Argument, Slot, Usage, usages
 
 NEW_EVERY = 33
 """Of so many cases one runs in a new process: 300 of 10,000."""
@@ -135,7 +135,7 @@ def options(rng: Random) -> Case:
     for _ in range(rng.randint(1, 4)):
         slot = rng.choice(usage.slots)
         if slot.flag:
-            if slot.name != "--all":  # every sound there is: a work of minutes
+            if slot.name not in LONG:
                 arguments.append((slot.name,))
         elif slot.name != "--size":
             _put(arguments, slot, values.value(rng, slot), rng)
@@ -203,8 +203,8 @@ def given_files(rng: Random) -> Case:
     read = [(usage, slot) for usage in usages() for slot in usage.slots if slot.reads]
     usage, slot = rng.choices(read, [_RARE.get(usage.command, 1.0) for usage, _ in read])[0]
     arguments = _start(rng, usage)
-    kind = rng.randrange(12)
-    name = "given.csv" if "CSV" in slot.words else "given.toml"
+    kind, usual = rng.randrange(12), "given.csv" if "CSV" in slot.words else "given.toml"
+    name = usual
     if kind == 0:
         name = rng.choice(("folder", "pipe.toml", "", *_DEVICES))
     elif kind == 1:
@@ -214,8 +214,12 @@ def given_files(rng: Random) -> Case:
     _put(arguments, slot, name, rng)
     if slot.name == "--areas":
         arguments = [argument for argument in arguments if argument[0].startswith("--") and argument[0] != "--plot"]
-    planted = (Planted(f"work/{'given.csv' if 'CSV' in slot.words else 'given.toml'}", data=given.content(rng)),
-               Planted("work/folder", "folder"), Planted("work/pipe.toml", "pipe"))  # fmt: skip
+    what = slot.name.strip("-").lower()
+    planted = (
+        Planted(f"work/{usual}", data=given.content(rng, what)),
+        Planted("work/folder", "folder"),
+        Planted("work/pipe.toml", "pipe"),
+    )
     return _case(usage, arguments, *planted)
 
 
@@ -226,7 +230,7 @@ def cache(rng: Random) -> Case:
     arguments = [argument for argument in arguments if not argument[0].startswith("--e")]
     folder = rng.choice(("cache", "cache/x"))
     kind = rng.choice(("file", "folder", "pipe", "link"))
-    planted = Planted("home/cache", kind, given.content(rng), target="../outside/nowhere")
+    planted = Planted("home/cache", kind, given.content(rng, ""), target="../outside/nowhere")
     return _case(usage, arguments, planted, around=Around(environment=(("VOCALTRACT_CACHE", f"../home/{folder}"),)))
 
 
@@ -266,7 +270,8 @@ def other_machines(rng: Random) -> Case:
     """File systems that refuse names, links and renames, plain encodings, no fork, long paths."""
     usage = _usage(rng)
     arguments = _start(rng, usage)
-    name, planted = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4")), ()
+    name = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4"))
+    planted: tuple[Planted, ...] = ()
     if rng.random() < 0.5:
         name = _result(usage, arguments)
     elif rng.random() < 0.3:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -9,6 +10,7 @@ from random import Random
 import articulators
 from renders.paper import style
 from tests.hostile import values
+from vocaltract.phonetics.speaker_file import speaker_copy
 
 _AREAS = b"# a tract\nlength_cm,area_cm2\n1.0,0.5\n2.0,2.5\n8.5,1.0\n6.0,4.25\n"
 _PIECES = (
@@ -26,20 +28,21 @@ _HUGE = (
 
 
 @cache
-def good() -> tuple[bytes, ...]:
-    """A style, a table of areas, and every data file of a head."""
-    heads = Path(articulators.__file__).parent.glob("data/*.toml")
-    return (style.copy_of("light").encode(), _AREAS, *(file.read_bytes() for file in sorted(heads)))
+def good() -> Mapping[str, bytes]:
+    """Good files by what they are for, and every data file of a head."""
+    heads = sorted(Path(articulators.__file__).parent.glob("data/*.toml"))
+    ours = {"style": style.copy_of("light").encode(), "areas": _AREAS, "speaker": speaker_copy("woman").encode()}
+    return {**ours, **{head.stem: head.read_bytes() for head in heads}}
 
 
-def content(rng: Random) -> bytes:
-    """A good file, mostly with one to three spoiled places, or something that is no such file at all."""
+def content(rng: Random, what: str) -> bytes:
+    """A good file, mostly one for ``what`` and mostly with one to three spoiled places, or no such file at all."""
     kind = rng.randrange(10)
     if kind == 0:
         return rng.choice(_HUGE)
     if kind == 1:
         return rng.randbytes(rng.choice((0, 1, 7, 200)))
-    data = rng.choice(good())
+    data = good()[what] if what in good() and kind > 2 else rng.choice(list(good().values()))
     for _ in range(rng.choice((0, 1, 1, 1, 2, 3))):
         data = _spoiled(rng, data)
     return data

@@ -25,7 +25,6 @@ KINDS: dict[str, type[Any]] = {
     "common_words.tsv": word_lists.SizedWord,
     "compound_firsts.tsv": accents.CompoundFirst,
     "compounds.tsv": dictionary.Compound,
-    "final_vowels.tsv": dictionary.FinalVowel,
     "front_desk.tsv": word_lists.FrontDeskText,
     "grammar.tsv": grammar.WordClass,
     "graphemes.tsv": graphemes.Graphemes,
