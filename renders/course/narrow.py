@@ -9,7 +9,7 @@ from renders.pairs.layout import pair_layout
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture
 from renders.paper.style import Style
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moments
+from renders.marks.moments import moments
 from renders.stills import strip
 from renders.wording import teller
 from renders.wording.languages import Language

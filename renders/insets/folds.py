@@ -27,6 +27,7 @@ class Larynx(Row, frozen=True):
     fold_mm: float
     cartilage_mm: float
     ring_mm: tuple[float, float]
+    room_mm: float
     front_mm: float
 
 
@@ -39,6 +40,12 @@ class FoldsView(Record, frozen=True):
 def larynx() -> Larynx:
     """The numbers of the folds from above, with their source."""
     return table("renders.insets", "folds.toml", FoldsView).larynx
+
+
+def view_mm() -> tuple[float, float]:
+    """Width and height that the view takes: the ring and a little room."""
+    wide, high = larynx().ring_mm
+    return wide + larynx().room_mm, high + larynx().room_mm
 
 
 def folds_word(gap_mm: float, voice: float) -> wording.Line:
@@ -93,9 +100,9 @@ class _Larynx:
 @lru_cache(maxsize=8)
 def _larynx(gap_mm: float, box: Box) -> _Larynx:
     x, y, w, h = box
-    wide_mm, high_mm = larynx().ring_mm
-    scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
-    wide = min(w / (wide_mm + 2.0), 1.25 * scale)
+    (wide_mm, high_mm), (view_wide, view_high) = larynx().ring_mm, view_mm()
+    scale = min(w / view_wide, h / view_high)
+    wide = min(w / view_wide, 1.25 * scale)
     middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
     place = Place(np.array(middle), np.array([wide, scale]))
     rim = Path.ellipse(*middle, size[0] * wide, size[1] * scale)

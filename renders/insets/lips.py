@@ -94,13 +94,13 @@ def lips_view(shape: LipShape, box: Box, style: Style, tip_mm: float = 0.0) -> t
     if not mouth.open:
         lips = (Fill(around.path, "mover"), *_creases(mouth, place, thin), around)
         return (*lips, *_seam(mouth, place, edge))
-    hole = place.px(np.concatenate([mouth.inner[-1], mouth.inner[1][::-1]]))
+    # the other way round than the rim, so that it leaves a hole in what is filled with both
+    hole = place.px(np.concatenate([mouth.inner[1], mouth.inner[-1][::-1]]))
     opening = Path.polygon(hole)
     return (
         Fill(opening, "contact_edge"),
         *_inside(mouth, shape.jaw_mm, place, thin, tip_mm, opening),
-        # one ring, out and back by the corner, with the opening run the other way round
-        Fill(Path.polygon(np.concatenate([rim, rim[:1], hole[:1], hole[::-1]])), "mover"),
+        Fill(Path.polygons([rim, hole]), "mover"),
         *_creases(mouth, place, thin),
         around,
         Stroke(opening, "ink", 0.85 * edge),

@@ -17,6 +17,7 @@ from typing import Any
 
 from renders.files.formats import PAGE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
+from renders.page.pack import as_text, deflated
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
@@ -85,7 +86,7 @@ def page(subject: Subject, language: str = "en") -> str:
 
 def page_of(content: Content) -> str:
     """The whole page as HTML."""
-    script = '(() => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
+    script = '(async () => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
     style = _colours() + "\n" + _lean(_asset("page.css"))
     language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
@@ -96,9 +97,17 @@ def page_of(content: Content) -> str:
         title=escape(f"{title} \u00b7 {language.text('page.kind')}"),
         noscript=escape(language.text("page.noscript")),
         style=style,
-        data=json_for_html(page_data(content)),
+        data=json_for_html(_carried(content)),
         script=script,
     )
+
+
+def _carried(content: Content) -> dict[str, Any]:
+    """What the page's script unpacks, and what is said where a browser cannot."""
+    tables, data = page_data(content)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8")
+    said = language_of(content.language).text("page.cannot_unpack")
+    return {"packed": as_text(deflated(text + tables)), "json_bytes": len(text), "cannot": said}
 
 
 def policy(script: str, style: str) -> str:

@@ -20,7 +20,7 @@ from renders.pairs.in_step import InStep, event_frame, in_step
 from renders.pairs.layout import film_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
-from renders.sideview.moments import moments
+from renders.marks.moments import moments
 from vocaltract.motion.playback import constant
 from vocaltract.pairs.occurrences import compare
 from vocaltract.speech import USUAL, Speech

@@ -17,7 +17,7 @@ from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moments
+from renders.marks.moments import moments
 from renders.stills import strip
 from renders.stills.layout import still_layout
 from renders.wording import teller

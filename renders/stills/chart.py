@@ -22,7 +22,7 @@ from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.composed import WHOLE, Scope, side_view
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.sideview.overlay import second_stroke
 from renders.stills.layout import still_layout
 from renders.stills.look import StillLook

@@ -20,7 +20,7 @@ from renders.paper.style import load
 from renders.paper.view import View
 from renders.sideview import acting
 from renders.sideview.composed import Scope, side_view
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.stills.glide import end_layer, glides
 from renders.stills.key import state_layer, title_layer
 from renders.stills.layout import still_layout

@@ -20,7 +20,7 @@ from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
 from renders.sideview.composed import side_view
-from renders.sideview.moments import moments
+from renders.marks.moments import moments
 from renders.stills.layout import still_layout
 from renders.tracks import timestrip
 from renders.tracks.layout import tracks_layout

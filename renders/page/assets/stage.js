@@ -45,7 +45,6 @@ const stages = HALVES.map((half, number) => {
         DATA.palatogram ? el("figure", {}, parts.palate, el("figcaption", { t: "roof_below" })) : null,
         el("figure", {}, parts.folds, el("figcaption", { t: "folds_above" })))));
   parts.row = null;
-  parts.level = 0;
   return parts;
 });
 
@@ -106,21 +105,23 @@ function wordParts(half, span) {
   return out;
 }
 
+// The tint of held air that is shown: what is let go fades, so that it is no flash.
+function heldOf(parts, shape, seconds) {
+  const now = pressureAt(shape), level = Math.max(now, (seconds ? parts.held?.level ?? 0 : 0) - seconds / DATA.playing.fades_s);
+  return (parts.held = { level, rings: now || !parts.held ? heldRings(shape) : parts.held.rings });
+}
+
+const driftAt = (seconds) => (calm() ? 0 : (seconds * DATA.marks.drift_hz) % 1);
+
 // Draws what is seen of the halves at a time of the common clock.
 function drawStages(now, film, seconds) {
-  const drift = calm() ? 0 : (film * 1.5) % 1;
-  const shown = S.view === "one" ? [S.one] : [...HALVES.keys()];
+  const drift = driftAt(film), shown = S.view === "one" ? [S.one] : [...HALVES.keys()];
   const shapes = shown.map((half) => shapeAt(half, now + S.zeros[half]));
   shapes.forEach((shape, i) => {
-    const parts = stages[shown[i]], air = airOf(shape);
-    const held = air.foldsShut ? 1 : air.shut && !air.nose ? shape.now.pressure : 0;
-    // the tint goes within 150 ms of film, so that letting go is no flash
-    parts.level = seconds ? Math.max(held, parts.level - seconds / 0.15) : held;
-    const over = S.view === "over";
-    if (!over) drawSide(parts.side, shape, { level: parts.level, drift, colours: COLOURS });
+    const parts = stages[shown[i]], held = heldOf(parts, shape, seconds);
+    if (S.view !== "over") drawSide(parts.side, shape, { held, drift, colours: COLOURS });
     else if (i === 0) drawSide(parts.side, shape, { other: shapes[1], drift, colours: COLOURS });
-    drawFolds(parts.folds, shape.now, drift, COLOURS);
-    drawLipsFront(parts.lips, shape.now, COLOURS);
+    for (const name of ["folds", "lips"]) drawInset(parts[name], name, shape, drift, COLOURS);
     if (parts.palate) drawPalatogram(parts.palate, shown[i], shape.time, COLOURS);
     putState(shown[i], shape.time);
   });

@@ -22,7 +22,7 @@ from renders.marks.flow_lines import mouth_lines
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Picture
 from renders.paper.style import Style, load
-from renders.sideview import moments
+from renders.marks import moments
 from renders.sideview.composed import side_layers
 from renders.wording import teller
 from renders.wording.languages import language_of

@@ -29,7 +29,7 @@ from renders.paper.picture import Dots, Fill, Layer, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer

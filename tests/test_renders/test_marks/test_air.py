@@ -12,7 +12,7 @@ from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Stroke
 from renders.paper.style import load
 from renders.paper.view import View
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from tests.key_moments import key_moment
 from vocaltract.speech import say
 

@@ -23,7 +23,7 @@ from renders.pairs.layout import film_layout, pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
-from renders.sideview.moments import moments as moments_at
+from renders.marks.moments import moments as moments_at
 from renders.wording.languages import language_of
 from renders.wording.pair_statement import statement_of
 from tests.flash import count_flashes

@@ -19,7 +19,7 @@ from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.pairs.picture import pair_picture
 from renders.paper.picture import Picture
 from renders.paper.style import load
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import FIRST, languages
 from tests.picture_text import collisions, outside, text_boxes

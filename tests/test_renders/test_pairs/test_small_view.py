@@ -13,7 +13,7 @@ from renders.pairs.look import PairLook
 from renders.pairs.small_view import Kind, small_view
 from renders.paper.picture import Layer, Picture
 from renders.paper.style import load
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import languages
 from tests.picture_text import collisions, outside, text_boxes

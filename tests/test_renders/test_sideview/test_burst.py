@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from tests.spoken import said
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from renders.paper.picture import Layer, Stroke, Text
 from renders.paper.style import load
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.stills import still
 from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
