@@ -25,9 +25,11 @@ QUARTER = 6  # segments of a quarter circle where outlines are rounded; 0.05 mm 
 
 def polygons(lines: Array) -> Shapes:
     """Valid polygons (...) from closed outlines (..., n, 2)."""
-    shapes = shapely.polygons(np.ascontiguousarray(lines))
+    shapes = np.array(shapely.polygons(np.ascontiguousarray(lines)), dtype=object)
     bad = ~shapely.is_valid(shapes)
-    return np.asarray(np.where(bad, shapely.buffer(shapes, 0), shapes), dtype=object)[()]
+    if bad.any():
+        shapes[bad] = shapely.buffer(shapes[bad], 0)
+    return shapes[()]
 
 
 def rigid(shape: shapely.Geometry, moved: Array) -> Shapes:
@@ -62,14 +64,16 @@ def largest(shapes: Shapes) -> Shapes:
 
 
 @lru_cache(maxsize=8)
+def upper_block(head: Head) -> Array:
+    """The ring (n, 2) between the floor of the nose and the roof of the mouth, closed in the root of the upper lip."""
+    front = [head.tissue.gum_front, head.lips.upper_rest[-1], *head.tissue.lip_root]
+    return np.concatenate([fixed(head, "nose_floor"), fixed(head, "palate")[::-1], front])
+
+
+@lru_cache(maxsize=8)
 def maxilla_mass(head: Head) -> shapely.Geometry:
     """Everything fixed above the mouth: floor of the nose, palate, gum and upper incisor."""
-    floor, palate = fixed(head, "nose_floor"), fixed(head, "palate")
-    vestibule = head.lips.upper_rest[-1]
-    ring = np.concatenate(
-        [floor, palate[::-1], [palate[0] + [-1.6, 1.0]], [vestibule], [[-10.0, 20.0]], [[-18.5, 22.3]]]
-    )
-    parts = [polygons(ring), polygons(fixed(head, "upper_gum")), polygons(fixed(head, "upper_incisor"))]
+    parts = [polygons(upper_block(head)), polygons(fixed(head, "upper_gum")), polygons(fixed(head, "upper_incisor"))]
     return prepared(shapely.union_all(parts))
 
 
@@ -77,8 +81,7 @@ def maxilla_mass(head: Head) -> shapely.Geometry:
 def rear_mass(head: Head) -> shapely.Geometry:
     """Everything fixed behind and above the airway: nose, skull, throat wall."""
     skin, roof, wall, gullet = (fixed(head, k) for k in ("profile", "nose_roof", "rear_wall", "gullet"))
-    back = np.array([[130.0, -112.0], [130.0, 100.0]])
-    return prepared(polygons(np.concatenate([skin, roof[1:], wall[1:], gullet[1:], back])))
+    return prepared(polygons(np.concatenate([skin, roof[1:], wall[1:], gullet[1:], head.tissue.behind_throat])))
 
 
 def prepared(shape: shapely.Geometry) -> shapely.Geometry:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import gc
 import os
 import subprocess
 import sys
@@ -14,6 +15,8 @@ from hypothesis import settings
 
 from tests.browser import browser
 from vocaltract import speech
+
+gc.set_threshold(100_000)  # rubbish in circles is little here, and looking for it takes a tenth of the time
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -41,6 +44,11 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What takes long in one piece begins first, so that no process waits for it at the end."""
     items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
+def pytest_collection_finish() -> None:
+    """The cases themselves stay to the end: they need not be looked through for rubbish."""
+    gc.freeze()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -29,8 +29,9 @@ def tongue_lines(sections: Section) -> tuple[dict[str, Array], dict[str, Indices
         outline[foot == at, at:] = calmed(outline[foot == at, at:], 7.0)
     lines = {"tongue": outline, "tongue_middle": sections["tongue"].mean(axis=1)[:, None]}
     lines |= _floor(sections, genial)
-    lines["floor_edge"] = np.stack([_floor_edge(*one) for one in zip(sections["mouth_floor"], outline, tip, foot)])
-    lines["tongue_fibres"] = np.stack([_fibres(*one) for one in zip(outline, genial, tip, foot)])
+    floor = zip(sections["mouth_floor"], outline, tip, foot, strict=True)
+    lines["floor_edge"] = np.stack([_floor_edge(*one) for one in floor])
+    lines["tongue_fibres"] = np.stack([_fibres(*one) for one in zip(outline, genial, tip, foot, strict=True)])
     grain = (0.12 * tip).astype(np.intp), (0.86 * tip).astype(np.intp) - 1
     return lines, {"tongue tip": tip, "tongue foot": foot, "tongue grain_from": grain[0], "tongue grain_to": grain[1]}
 
@@ -50,6 +51,7 @@ def _floor(sections: Section, genial: Array) -> dict[str, Array]:
         "floor_bottom": arc(low + [-1.5, -2.5], back + [-3.0, -4.0], 2.4),
         "floor_fibres": np.stack(fibres, axis=1),
         "hyoid_middle": back[:, None],
+        "hyoid_under": back[:, None] - [0.0, sections.head.tongue.hyoid_radius_mm],
     }
 
 
@@ -99,4 +101,5 @@ def palate_lines(sections: Section) -> dict[str, Array]:
 
 def _genial(sections: Section, point: Array) -> Array:
     """Where a muscle of tongue or floor leaves the inside of the chin (m, 2): it rides on the jaw."""
-    return jaw.carry(sections.head, point[None], sections.posture["jaw_mm"])[:, 0] + np.array(plate().tongue.genial_off_mm)
+    carried = jaw.carry(sections.head, point[None], sections.posture["jaw_mm"])[:, 0]
+    return np.asarray(carried + np.array(plate().tongue.genial_off_mm))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property, reduce
+from functools import cached_property, partial, reduce
 
 import numpy as np
 import shapely
@@ -30,8 +30,9 @@ def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) 
             continue
         if row.draw == "piece":
             piece = PIECES[row.piece]
+            draw = partial(piece.draw, pen, lines.sections.head)
             for ops, place in zip(drawn, places(lines.sections, piece.carrier), strict=True):
-                ops.append(pen.carried(row.piece, lambda: piece.draw(pen, lines.sections.head), place))
+                ops.append(pen.carried(row.piece, draw, place))
         elif row.draw == "hatch":
             if pen.style.hatched:
                 for moment, ops in enumerate(drawn):

@@ -27,7 +27,7 @@ class Piece(NamedTuple):
 
 
 def places(sections: Section, carrier: Carrier) -> list[Array | None]:
-    """The matrices (2, 3) that carry a piece of a batch of moments from rest to where it stands; None where it rests."""
+    """The matrices (2, 3) that carry a piece from rest to where it stands at each moment; None where it rests."""
     posture = sections.posture
     if carrier == "head":
         return [None] * len(posture.values)

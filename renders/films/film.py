@@ -73,9 +73,9 @@ class Film:
     ) -> dict[str, Any]:
         """Write the film in the format of the ending of `path`; see `renders.files.formats`.
 
-        `force`: a folder of PNG frames may exist. `progress(done, total)` is called as frames are drawn. Returns what
-        was made: what is said of the film, its path, frames a second, frames and seconds. BadInput where the format
-        cannot hold it.
+        `force` replaces what exists. `progress(done, total)` is called as frames are drawn. Returns what was made: what
+        is said of the film, its path, frames a second, frames and seconds. BadInput where the format cannot hold it,
+        and for what exists.
         """
         path = Path(path)
         encoding = self.shot.encoding(path)

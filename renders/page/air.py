@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array, Bools
+from articulators.head import Head
 from renders.marks.air import UNSEEN, Flow, HeldAir, dots_mm, flows, held_air, scatter
 from renders.marks.dimensions import dimensions
 from renders.marks.moment import Moment
@@ -38,7 +39,7 @@ def air_tables(item: Sampled, prefix: str) -> tuple[dict[str, Any], list[Table]]
         if any(flow is not None for flow in row):
             ways[way], made = _way(row, f"{prefix}flow_{way}")
             tables += made
-    return ways, [*tables, *_dots(held, prefix), *_held(item.moments, held, prefix)]
+    return ways, [*tables, *_dots(held, item.head, prefix), *_held(item.moments, held, prefix)]
 
 
 def _way(row: Sequence[Flow | None], name: str) -> tuple[list[Any], list[Table]]:
@@ -46,7 +47,8 @@ def _way(row: Sequence[Flow | None], name: str) -> tuple[list[Any], list[Table]]
     count = len(drawn_from.lines.points)
     lines = np.full((len(row), count, look.stations, 2), np.nan)
     more = np.zeros((len(row), count + 2))
-    drawn, heads = ([np.empty((count, 0, 2))] * len(row) for _ in range(2))
+    none: Array = np.empty((count, 0, 2))
+    drawn, heads = [none] * len(row), [none] * len(row)
     for frame, flow in enumerate(row):
         if flow is None:
             continue
@@ -78,17 +80,18 @@ def _stretches(on: Bools, least: Sequence[float]) -> Array:
     runs = []
     for line, shortest in zip(on, least, strict=True):
         turns = np.flatnonzero(np.diff(np.concatenate([[False], line, [False]]).astype(int)))
-        runs.append([(a / last, (b - 1) / last) for a, b in zip(turns[::2], turns[1::2]) if b - 1 - a >= shortest])
+        both = zip(turns[::2], turns[1::2] - 1, strict=True)
+        runs.append([(first / last, end / last) for first, end in both if end - first >= shortest])
     found = np.full((len(on), max(map(len, runs)), 2), np.nan)
     for number, some in enumerate(runs):
         found[number, : len(some)] = np.array(some).reshape(-1, 2)
     return found
 
 
-def _dots(held: Sequence[HeldAir | None], prefix: str) -> list[Table]:
+def _dots(held: Sequence[HeldAir | None], head: Head, prefix: str) -> list[Table]:
     """The strewn places that are ever dotted, and which of them are at each frame (frames, places)."""
     dotted = [[] if air is None else [tuple(point) for point in dots_mm(air)] for air in held]
-    places = [place for place in map(tuple, scatter()[0]) if any(place in some for some in dotted)]
+    places = [place for place in map(tuple, scatter(head)[0]) if any(place in some for some in dotted)]
     on = np.array([[float(place in some) for place in places] or [0.0] for some in dotted])
     at = np.array(places or [(0.0, 0.0)]).reshape(1, -1)
     return [Table(prefix + "places", at, settings().outlines.wall_step_mm), Table(prefix + "dots", on, 1.0)]
@@ -97,10 +100,10 @@ def _dots(held: Sequence[HeldAir | None], prefix: str) -> list[Table]:
 def _held(moments: Sequence[Moment], held: Sequence[HeldAir | None], prefix: str) -> list[Table]:
     """Where a tint of held air lies under the organs, which are drawn over what of it reaches into them.
 
-    "tint" is the share of the full pressure; "held" the ring around the air (frames, points), from wall to wall along the
-    gridlines, into the tissue on both sides; the corner behind the soft palate is "corner".
+    "tint" is the share of the full pressure; "held" the walls of the air (frames, points) along the gridlines, moved
+    into the tissue on both sides; the corner behind the soft palate is "corner".
     """
-    look, lines = settings().held, gridlines()
+    look, lines = settings().held, gridlines(moments[0].section.head)
     level = np.abs(lines.along[:, 1]) < 0.01
     walls = np.full((len(moments), 2, len(level)), np.nan)
     corner = np.full((len(moments), 8), np.nan)
@@ -140,7 +143,7 @@ def _corner(now: Moment, throat: Bools) -> Array:
 
 
 def drawn_by() -> dict[str, Any]:
-    """What the page's player lays flows, dots and tint by, and two shapes over each other: rows of the table of marks."""
+    """What the page's player lays flows, dots, tint and two shapes by: rows of the table of marks."""
     look, style = dimensions(), load("light")
     rows = {name: getattr(look, name).values() for name in ("flow", "crowd", "pressure", "overlay")}
     head_line = style.line("arrowhead") * look.flow.arrow_line_share
@@ -148,9 +151,9 @@ def drawn_by() -> dict[str, Any]:
     return rows | {"drift_hz": look.voice.drift_hz}
 
 
-def grid_tables() -> list[Table]:
+def grid_tables(head: Head) -> list[Table]:
     """Gridlines across the passage: where they start, and their directions."""
-    across, look = gridlines(), settings().outlines
+    across, look = gridlines(head), settings().outlines
     return [
         Table("grid_start", across.start.reshape(1, -1), look.still_step_mm),
         Table("grid_along", across.along.reshape(1, -1), look.grid_step),

@@ -23,6 +23,8 @@ from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
+from vocaltract.naming.named import echo
+from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
 SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
@@ -36,14 +38,15 @@ class Page:
     html: str
     report: Mapping[str, Any]
 
-    def save(self, path: str | os.PathLike[str]) -> None:
-        """Write it, whole or not at all, over a file of that name.
+    def save(self, path: str | os.PathLike[str], *, force: bool = False) -> None:
+        """Write it, whole or not at all; with `force` over a file of that name.
 
-        BadInput for an ending other than .html and .htm, SurroundingsError where it cannot be written.
+        BadInput for an ending other than .html and .htm, and for a file that exists; SurroundingsError where it cannot
+        be written.
         """
         path = Path(path)
         check_ending(path.name, PAGE_ENDINGS)
-        with atomic_path(path) as part:
+        with atomic_path(path, force) as part:
             part.write_text(self.html, encoding="utf-8", newline="\n")
 
     def _repr_html_(self) -> str:
@@ -51,13 +54,15 @@ class Page:
         return f'<iframe {frame} title="{escape(self.report["title"])}" srcdoc="{escape(self.html)}"></iframe>'
 
 
-def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict[str, Any]:
+def write_page(
+    texts: Sequence[str], out: Path, *, speech: Speech = USUAL, language: str = "en", force: bool = False
+) -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 
-    BadInput as for `renders.page.subject.subject_of`, and for a language that does not ship.
+    BadInput as for `renders.page.subject.subject_of` and `Page.save`, and for a language that does not ship.
     """
-    made = learner_page(subject_of(texts), language)
-    made.save(out)
+    made = learner_page(subject_of(texts, speech), language)
+    made.save(out, force=force)
     return dict(made.report)
 
 
@@ -74,6 +79,7 @@ def learner_page(subject: Subject, language: str = "en") -> Page:
         "transcriptions": [item.timeline.utterance.transcription for item in items],
         "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
+        "taken": [echo(item.timeline.spans[item.focus].entry) for item in items if item.is_sound],
         "bytes": len(html.encode("utf-8")),
     }
     return Page(html, report)

@@ -52,10 +52,11 @@ def line_of(op: Op, scale: Scale) -> DisplayLine | None:
     if not isinstance(op, Fill | Stroke):
         return None
     width = round(op.width * scale.width, 2) if isinstance(op, Stroke) else None
-    pieces, closed = [], False
-    for points, closed in op.path.pieces():
+    pieces = []
+    for points, _ in op.path.pieces():
         mm = (points - np.array(scale.middle)) / np.array([scale.per_mm, scale.down_per_mm])
         pieces.append(mm[kept_points(mm[None], scale.within_mm)] if len(mm) > 3 else mm)
+    closed = any(closed for _, closed in op.path.pieces())
     return DisplayLine(op.colour, width, round(op.opacity, 3), closed, tuple(pieces))
 
 

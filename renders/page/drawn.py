@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from articulators.head import Head
 from renders.insets import folds, lips
 from renders.marks.air import flows, leaving
 from renders.marks.contact import contact_layer
@@ -33,23 +34,28 @@ class Drawn:
     every: int = 1
 
 
-def views() -> Mapping[str, Drawn]:
+def views(head: Head) -> Mapping[str, Drawn]:
     """Marks on the side view, back to front, and the small views, by name."""
     look, style = settings().marks, load("light")
     side = Scale(look.within_mm, 1.0, look.px_per_mm, upwards=True)
     canvas = Canvas(View((0.0, 0.0, 0.0, 0.0), look.px_per_mm, (0.0, 0.0)), style)
     per_mm = look.inset_px_per_mm
-    box = {name: (0.0, 0.0, wide * per_mm, high * per_mm) for name, (wide, high) in inset_sizes_mm().items()}
-    small = {name: Scale(look.inset_within_mm, 1 / per_mm, per_mm, (w / 2, h / 2)) for name, (_, _, w, h) in box.items()}
+    box = {name: (0.0, 0.0, wide * per_mm, high * per_mm) for name, (wide, high) in inset_sizes_mm(head).items()}
+    within_mm = look.inset_within_mm
+    small = {name: Scale(within_mm, 1 / per_mm, per_mm, (w / 2, h / 2)) for name, (_, _, w, h) in box.items()}
 
     def lips_ops(now: Moment) -> Iterable[Op]:
         return lips.lips_view(lips.lip_shape(now.section), box["lips"], style)
 
     def folds_ops(now: Moment) -> Iterable[Op]:
-        return folds.folds_view(now.instant.folds_mm, now.instant.voice, now.drift, box["folds"], style)
+        state = now.instant
+        return folds.folds_view(head.folds_above, state.folds_mm, state.voice, now.drift, box["folds"], style)
+
+    def leaving_ops(now: Moment) -> Iterable[Op]:
+        return [op for flow in flows(now) for op in leaving(flow, now, canvas)]
 
     return {
-        "leaving": Drawn(lambda now: [op for flow in flows(now) for op in leaving(flow, now, canvas)], side, look.step_mm),
+        "leaving": Drawn(leaving_ops, side, look.step_mm),
         "contact": Drawn(lambda now: contact_layer(now, canvas).ops, side, look.step_mm),
         "voice": Drawn(lambda now: voice_layer(now, canvas).ops, side, look.step_mm),
         "lips": Drawn(lips_ops, small["lips"], look.inset_step_mm, look.inset_every),
@@ -57,16 +63,16 @@ def views() -> Mapping[str, Drawn]:
     }
 
 
-def inset_sizes_mm() -> dict[str, tuple[float, float]]:
+def inset_sizes_mm(head: Head) -> dict[str, tuple[float, float]]:
     """Width and height of the small views."""
-    return {"lips": lips.front().size_mm, "folds": folds.view_mm()}
+    return {"lips": lips.front().size_mm, "folds": folds.view_mm(head.folds_above)}
 
 
 def drawn_tables(item: Sampled, prefix: str) -> tuple[dict[str, Any], list[Table]]:
     """Rows by view as `display_film` gives them, and tables named by prefix and view."""
     rows: dict[str, Any] = {}
     tables: list[Table] = []
-    for name, view in views().items():
+    for name, view in views(item.head).items():
         frames = [partial(_at_phase, view, now) for now in item.moments[:: view.every]]
         rows[name], made = display_film(f"{prefix}drawn_{name}", frames, view.scale, view.step_mm)
         rows[name]["every"] = view.every

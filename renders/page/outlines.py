@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from articulators import outlines
-from articulators.curves import Array, Indices
+from articulators.curves import Array, Bools, Indices
 from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import section
@@ -44,6 +44,11 @@ class Sampled:
     lines: Mapping[str, Array]
     samples: Mapping[str, Indices]
 
+    @property
+    def head(self) -> Head:
+        """The head in the size in which it is drawn."""
+        return self.moments[0].section.head
+
 
 def rate_hz(timelines: Sequence[Timeline]) -> float:
     """Frames a second of a page: fewer for long texts, so that the file stays small."""
@@ -62,7 +67,7 @@ def sampled(timeline: Timeline, through_s: float | None, rate: float) -> Sampled
         if id(now.batch) not in drawn:
             drawn[id(now.batch)] = lines_of(now.batch)
     of = [(drawn[id(now.batch)], now.number) for now in found]
-    lines = {name: np.stack([one[name][number] for one, number in of]) for name in bent_names(timeline.head)}
+    lines = {name: np.stack([one[name][number] for one, number in of]) for name in bent_names(found[0].section.head)}
     samples = {name: np.array([one.samples[name][number] for one, number in of]) for name in sample_names()}
     return Sampled(timeline, times, found, lines, samples)
 
@@ -132,11 +137,12 @@ def moving_tables(item: Sampled, kept: Mapping[str, Indices], prefix: str) -> li
     for name, numbers in kept.items():
         line = item.lines[name]
         step_mm, every = (look.step_mm, 1) if name in EXACT else (look.pale_step_mm, look.pale_every)
-        tables.append(Table(prefix + name, line[::every, ..., numbers, :].reshape(-(-len(line) // every), -1), step_mm, 2))
-    there = ~np.isnan(item.lines[FAN][..., 0])
+        some = line[::every, ..., numbers, :]
+        tables.append(Table(prefix + name, some.reshape(len(some), -1), step_mm, 2))
+    there: Bools = np.isfinite(np.asarray(item.lines[FAN])[..., 0])
     first, last = np.argmax(there, axis=-1), there.shape[-1] - 1 - np.argmax(there[..., ::-1], axis=-1)
-    ends = np.where(there.any(axis=-1)[..., None], np.stack([first, last], axis=-1), np.nan)
-    numbers = np.stack([item.samples[name] for name in sample_names()], axis=-1)
+    ends = np.where(np.asarray(there.any(axis=-1))[..., None], np.stack([first, last], axis=-1), np.nan)
+    numbers = np.stack([item.samples[name].astype(float) for name in sample_names()], axis=-1)
     return [
         *tables,
         Table(prefix + "samples", numbers, 1.0),
@@ -144,7 +150,9 @@ def moving_tables(item: Sampled, kept: Mapping[str, Indices], prefix: str) -> li
     ]
 
 
-def line_tables(head: Head, kept: Mapping[str, Indices], shapes: Mapping[str, Array]) -> tuple[dict[str, Any], list[Table]]:
+def line_tables(
+    head: Head, kept: Mapping[str, Indices], shapes: Mapping[str, Array]
+) -> tuple[dict[str, Any], list[Table]]:
     """How lines are read back, and tables of what they need.
 
     carried   by name: what carries a line whose points stand in "still_name"

@@ -38,7 +38,7 @@ class Content:
 
 
 def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
-    """What the script reads: packed tables, and the rest: times in s, lines in mm of the head, texts by number or key."""
+    """What the script reads: packed tables, and the rest: times in s, lines in mm of the head, texts by number."""
     items, difference = content.subject.items, content.difference
     texts = NumberedLines()
     rows = [item_data(item, texts) for item in items]
@@ -47,10 +47,10 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
     both = zip(items, rows, strict=True)
     sampled = [outlines.sampled(item.timeline, event_s(row, usual), rate) for item, row in both]
     kept = outlines.points_kept(sampled)
-    head = items[0].timeline.head
+    head = sampled[0].head
     still, plate_lines = plate.plate_drawing(head)
     lines, line_tables = outlines.line_tables(head, kept, sampled[0].lines)
-    tables = [*line_tables, plate_lines, *air.grid_tables()]
+    tables = [*line_tables, plate_lines, *air.grid_tables(head)]
     for prefix, row, frames in zip(PREFIXES, rows, sampled, strict=False):
         row["offset"] = float(frames.times_s[0])
         row["flows"], of_air = air.air_tables(frames, prefix)
@@ -69,7 +69,7 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
         "rig": signals.rig(head),
         "lines": lines,
         "marks": air.drawn_by(),
-        "insets_mm": drawn.inset_sizes_mm(),
+        "insets_mm": drawn.inset_sizes_mm(head),
         "index": index,
         "halves": rows,
         "usual": usual,

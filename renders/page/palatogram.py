@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from articulators.section import Section, section
+from renders.anatomy.enlarged import drawn_section
 from renders.insets import palate
 from renders.page.display_list import Scale, lines_of, rows_of, table_of
 from renders.page.outlines import Sampled
@@ -56,7 +57,8 @@ def palatogram_drawing(sampled: Sampled) -> tuple[dict[str, Any], Table]:
     the back, one line after the other.
     """
     look = settings().palatogram
-    bottom = palate.roof().palate.seen_to_mm + look.beyond_mm
+    bottom = sampled.head.arch.seen_to_mm + look.beyond_mm
+    middle = (look.top_mm + bottom) / 2
     size = (look.wide_mm * look.px_per_mm, (bottom - look.top_mm) * look.px_per_mm)
     now = sampled.moments[0].section
     scale = Scale(look.within_mm, 1 / look.px_per_mm, look.px_per_mm, (size[0] / 2, size[1] / 2))
@@ -64,12 +66,13 @@ def palatogram_drawing(sampled: Sampled) -> tuple[dict[str, Any], Table]:
     lines = lines_of([op for op in ops if not _of_contact(op)], scale)
     depth = palate.palate_contact(now).depth_mm
     edge_mm = palate.edge_px(look.px_per_mm, load("light")) / look.px_per_mm
+    rim = palate.rim(sampled.head.arch)
     view = {
         "depth": [round(float(depth[0]), 2), palate.DEPTH_STEP_MM],
         "box": [look.wide_mm, bottom - look.top_mm],
-        "middle": (look.top_mm + bottom) / 2,
+        "middle": middle,
         "lines": rows_of(lines),
-        "rim": [round(float(at), 2) for depth, aside in palate.rim() for at in (aside, depth - (look.top_mm + bottom) / 2)],
+        "rim": [round(float(at), 2) for depth, aside in rim for at in (aside, depth - middle)],
         # only the outer half of the line around what is touched is seen
         "edge_mm": [edge_mm * share for share in (2 * palate.TOUCH_EDGE, *palate.RIM_EDGES)],
     }
@@ -94,7 +97,7 @@ def _middle_s(item: Item) -> float:
 
 
 def _section(timeline: Timeline, time_s: float) -> Section:
-    return section(timeline.head, timeline.posture(np.array([time_s]))).at(0)
+    return drawn_section(section(timeline.head, timeline.posture(np.array([time_s])))).at(0)
 
 
 def _of_contact(op: Op) -> bool:

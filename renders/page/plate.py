@@ -13,7 +13,6 @@ from renders.anatomy.ink import Ink, ink, stretch
 from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.pieces import PIECES
-from renders.anatomy.plate import RIGHT_MM
 from renders.page.display_list import DisplayLine, Scale, lines_of, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
@@ -50,7 +49,7 @@ def plate_drawing(head: Head) -> tuple[dict[str, Any], Table]:
     table = ink()
     made = {
         "behind": behind,
-        "right_mm": RIGHT_MM,
+        "right_mm": float(head.profile.behind_skin[:, 0].max()),
         "still": still,
         "lines": rows_of(lines),
         "pieces": pieces,

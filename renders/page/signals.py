@@ -20,7 +20,7 @@ def signal_tables(timeline: Timeline, prefix: str) -> list[Table]:
     """Numbers over time, one table each, at the rate of signals from 0 on; gaps in mm, pressure and voice 0..1."""
     rate, steps = settings().outlines.signal_hz, settings().steps
     times = np.arange(int(np.ceil(timeline.duration_s * rate)) + 1) / rate
-    found, posture = instants(Course(timeline), times), timeline.posture(times)
+    found, posture, size = instants(Course(timeline), times), timeline.posture(times), timeline.head.size
     rows = {
         "pressure": [now.pressure_share for now in found],
         "voice": [now.voice for now in found],
@@ -30,8 +30,8 @@ def signal_tables(timeline: Timeline, prefix: str) -> list[Table]:
         "tip_gap": [now.coronal_mm for now in found],
         "body_gap": [now.dorsal_mm for now in found],
         "port": [now.port_mm for now in found],
-        "jaw": posture["jaw_mm"],
-        "larynx": posture["larynx_mm"],
+        "jaw": posture["jaw_mm"] / size,
+        "larynx": posture["larynx_mm"] / size,
     }
     tables = []
     for name, row in rows.items():

@@ -31,7 +31,10 @@ from renders.wording.languages import language_of
 from renders.wording.line import Line, line
 from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.naming.named import named
+from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.phonetics.speaker import Speaker
+from vocaltract.phonetics.speakers import speaker_of
 from vocaltract.speech import say_alone
 
 
@@ -64,24 +67,25 @@ def still(
     mirrored: bool = False,
     transparent: bool = False,
     language: str = "en",
+    speaker: Speaker | str | None = None,
 ) -> Diagram:
     """The side view of a sound.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `size` in px: as drawn where not given;
-    `show`, `hide`: parts of `anatomy.layers.DRAWN_ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput
-    for an unknown sound, labels, style, language or part.
+    `show`, `hide`: parts of `anatomy.layers.DRAWN_ORGANS` and `MARKS`; `mirrored`: the speaker faces right;
+    `speaker`: whose head it is, by name too. BadInput for an unknown sound, labels, style, language, speaker or part.
     """
     parts = anatomy.parts_to_draw(show, hide)
-    entry = sound(name)
+    entry = named(name)
     look = StillLook(load(style), check_labels(labels), parts, mirrored, transparent, language_of(language))
-    picture = still_picture(entry, say_alone(entry), look)
+    picture = still_picture(entry, say_alone(entry, speaker_of(speaker)), look)
     page = still_layout().still
     return Diagram(fitted(picture, size or (page.width_px, page.height_px)), look.style, transparent)
 
 
-def write_still(name: str, out: Path, **settings: Any) -> None:
-    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`. BadInput for another ending."""
-    still(name, **settings).save(out)
+def write_still(name: str, out: Path, *, force: bool = False, **settings: Any) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`, BadInput as of `Diagram.save`."""
+    still(name, **settings).save(out, force=force)
 
 
 def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Picture:
@@ -96,7 +100,7 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
         layers.append(_rim(drawn, now, view, look.parts))
     layers += drawn
     if glides(entry) and "tongue" in look.parts:
-        layers.append(end_layer(entry, now, view, style))
+        layers.append(end_layer(timeline, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(small_views_layer(entry, now, look, view))
     if look.labels != "none":

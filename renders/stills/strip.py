@@ -40,13 +40,15 @@ class MomentCard:
     box: Box
 
 
-def write_strip(text: str, out: FilePath, *, speech: Speech = USUAL, **settings: Any) -> dict[str, Any]:
+def write_strip(
+    text: str, out: FilePath, *, speech: Speech = USUAL, force: bool = False, **settings: Any
+) -> dict[str, Any]:
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; settings as of `strip`.
 
-    Returns their labels and times. BadInput also where the text cannot be read, and for another ending.
+    Returns their labels and times. BadInput also where the text cannot be read, and as of `Diagram.save`.
     """
     made = strip(say(text, speech), **settings)
-    made.save(out)
+    made.save(out, force=force)
     return dict(made.report)
 
 

@@ -82,10 +82,10 @@ def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator
     out = folder / "film.mp4"
 
     def whole() -> None:
-        film.film(shown, shot).save(out)
+        film.film(shown, shot).save(out, force=True)
 
     def alone() -> None:
-        encode.encode(kept, out, shot.encoding(out))
+        encode.encode(kept, out, shot.encoding(out), force=True)
 
     def drawn() -> None:
         for _ in film.film(shown, shot).frames(encode.IN_FLIGHT):
@@ -234,7 +234,7 @@ def _proportion(folder: Path) -> Iterator[Figure]:
     shown = say(scene()["film"]["text"])
 
     def made(speed: float) -> Callable[[], object]:
-        return lambda: film.film(shown, Shot(speed=speed)).save(folder / "long.mp4")
+        return lambda: film.film(shown, Shot(speed=speed)).save(folder / "long.mp4", force=True)
 
     turns = [made(1.0), made(0.125)]
     short_s, long_s = median(turns)
@@ -256,7 +256,7 @@ def _gif(folder: Path) -> Iterator[Figure]:
         first, *rest = [Image.fromarray(frame[..., :3]) for frame in kept]
         first.save(theirs, save_all=True, append_images=rest, duration=40, loop=0)
 
-    ours_s, theirs_s = median([lambda: encode.encode(kept, ours, shot.encoding(ours)), pillow])
+    ours_s, theirs_s = median([lambda: encode.encode(kept, ours, shot.encoding(ours), force=True), pillow])
     errors = []
     with Image.open(ours) as seen:
         for index, drawn in enumerate(kept):

@@ -15,6 +15,7 @@ from articulators import jaw
 from articulators.curves import arc_length
 from articulators.errors import BadInput
 from articulators.head import Head, adult_male, load_head
+from articulators.landmarks import Landmarks
 from articulators.posture import posture_of
 from articulators.records import record
 from articulators.section import section
@@ -62,6 +63,7 @@ BAD = [
     (("tongue", "modes"), [{"name": "root", "bel": [0.5, 0.1], "direction": [1.0, 0.0]}], "nearest: bell"),
     (("profile", "chin_neck_follows_jaw"), [1.0, 1.0], "2 entries for the 13 points of 'chin_neck'"),
     (("lips", "upper_rounded"), [[0.0, 0.0], [1.0, 1.0]], "2 entries for the 17 points of 'upper_rest'"),
+    (("arch", "tooth_across_mm"), [7.0, 6.0], "'tooth_across_mm' has 2 entries for 7 teeth"),
     (("velum", "lowered"), [[0.0, 0.0], [1.0, 1.0]], "2 entries for the 18 points of 'raised'"),
 ]
 
@@ -77,6 +79,12 @@ def test_loader_refuses_a_bad_table_in_one_line(path: tuple[str, ...], value: ob
 
 def test_loader_takes_the_unspoiled_tables() -> None:
     assert record(_tables(), Head, "planted.toml").name == "adult_male"
+
+
+def test_every_table_says_what_its_landmarks_are_worth() -> None:
+    """Rule 8 of the project's style: unit, source and status stand beside every number."""
+    tables = [getattr(adult_male(), name) for name in Head.__struct_fields__]
+    assert all(isinstance(table, Landmarks) and table.unit == "mm" and table.source for table in tables)
 
 
 def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import resources
+from pathlib import Path
 
 import pytest
 
@@ -19,8 +20,9 @@ from vocaltract.phonetics.inventory import Inventory
 from vocaltract.phonetics.places import Places
 from vocaltract.phonetics.rule_table import RuleTable
 from vocaltract.phonetics.shipped import SolvedPostures, StartingPostures
+from vocaltract.phonetics.speaker import SpeakerTable
 from vocaltract.phonetics.targets import Targets
-from vocaltract.phonetics.vowels import VowelTargets
+from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
 
 FILES = (
@@ -34,8 +36,9 @@ FILES = (
     DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
     DataFile("vocaltract.phonetics", "places.toml", Places),
     DataFile("vocaltract.phonetics", "rules.toml", RuleTable),
-    DataFile("vocaltract.phonetics", "solved.toml", SolvedPostures),
+    DataFile("vocaltract.phonetics", "solved/man.toml", SolvedPostures),
     DataFile("vocaltract.phonetics", "solver.toml", Wishes),
+    DataFile("vocaltract.phonetics", "speakers/man.toml", SpeakerTable),
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
     DataFile("vocaltract.phonetics", "targets.toml", Targets),
     DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
@@ -44,7 +47,8 @@ FILES = (
 
 @pytest.mark.parametrize("package", sorted({file.package for file in FILES}))
 def test_every_file_is_looked_at(package: str) -> None:
-    there = {file.name for file in resources.files(package).joinpath("data").iterdir()}
+    data = Path(str(resources.files(package).joinpath("data")))
+    there = {file.relative_to(data).as_posix() for file in data.rglob("*") if file.is_file()}
     assert there == {file.name for file in FILES if file.package == package}
 
 

@@ -17,6 +17,7 @@ from vocaltract.motion.schedule import Schedule, Span
 from vocaltract.motion.timing import timing
 from vocaltract.phonetics.inventory import organ
 from vocaltract.phonetics.postures import posture
+from vocaltract.phonetics.speaker import Speaker
 
 TONGUE = (
     "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm",
@@ -65,11 +66,11 @@ def _asked(plan: Schedule) -> dict[tuple[str, ...], list[Plateau]]:
 
 
 def _steady(span: Span) -> list[Array]:
-    return [posture(key).values for key in span.entry.posture]
+    return [made.values for made in span.postures]
 
 
 def _knots(plan: Schedule) -> list[Knot]:
-    rest, neutral = posture("rest").values, posture("ə").values
+    rest, neutral = posture("rest", plan.speaker).values, posture("ə", plan.speaker).values
     begin, end = plan.speech_s
     vowels = [s for s in plan.spans if s.entry.kind == "vowel"]
     knots = [Knot(0.0, timing().frame.rest_before_s, rest)]
@@ -129,7 +130,7 @@ def _is_lingual(span: Span) -> bool:
 
 def _tongue(plan: Schedule) -> list[Plateau]:
     nasals = [s for s in plan.spans if organ(s.entry) == "lips" and _lowers_velum(s)]
-    found = [_yielding(s) for s in nasals if _by_the_back(plan, s)]
+    found = [_yielding(s, plan.speaker) for s in nasals if _by_the_back(plan, s)]
     lingual = [s for s in plan.spans if _is_lingual(s)]
     for span in lingual:
         states = _steady(span)
@@ -144,7 +145,7 @@ def _tongue(plan: Schedule) -> list[Plateau]:
         if after is not None and span.release == "none" and _crosses(span, after):
             shut = span.hold_s[1]
             overlap = timing().movement.overlap_share * (shut - span.hold_s[0])
-            double = posture("k͡t").values
+            double = posture("k͡t", plan.speaker).values
             joined = (shut - 0.6 * overlap, shut + 0.004)
             found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
             found.append(_plateau(span, double, _full(), joined))
@@ -155,7 +156,7 @@ def _tongue(plan: Schedule) -> list[Plateau]:
             middle = span.end_s + (2 * JOINED_S if hiss is span else -2 * JOINED_S)
             joined = (middle - JOINED_S / 2, middle + JOINED_S / 2)
             found.append(_plateau(span, states[0], _full(), (start, max(joined[0] - LEAST_MOVE_S, start + 1e-3))))
-            found.append(_plateau(hiss, _with_closure_behind(_steady(hiss)[0]), _full(), joined))
+            found.append(_plateau(hiss, _with_closure_behind(_steady(hiss)[0], plan.speaker), _full(), joined))
             continue
         if before is not None and _hisses_to(before, span):
             start = max(start, before.end_s + LEAST_MOVE_S)
@@ -180,13 +181,13 @@ def _by_the_back(plan: Schedule, span: Span) -> bool:
     return any(e.kind == "vowel" and e.place.endswith("back") for e in beside)
 
 
-def _yielding(span: Span) -> Plateau:
+def _yielding(span: Span, speaker: Speaker) -> Plateau:
     """In a nasal of the lips the tongue makes some room for the soft palate that hangs down to it."""
     claim = timing().claim.tongue_labial_nasal * _full()
     start, end = span.hold_s
     inset = min(LEAST_MOVE_S, 0.4 * (end - start))  # neighbours made with the tongue keep their times
     hold = start + inset, end - inset
-    return replace(_plateau(span, posture("ə").values, claim, hold), approach_s=timing().movement.velum_s)
+    return replace(_plateau(span, posture("ə", speaker).values, claim, hold), approach_s=timing().movement.velum_s)
 
 
 def _friction(span: Span) -> Plateau:
@@ -229,11 +230,11 @@ def _hisses_to(first: Span, second: Span) -> bool:
     )
 
 
-def _with_closure_behind(values: Array) -> Array:
+def _with_closure_behind(values: Array, speaker: Speaker) -> Array:
     """A posture of the tip with the back of the tongue shut as well: what `k͡t` has more than `t`."""
     at = columns(TONGUE)
     both = np.array(values)
-    both[at] += (posture("k͡t").values - posture("t").values)[at]
+    both[at] += (posture("k͡t", speaker).values - posture("t", speaker).values)[at]
     return both
 
 
@@ -347,7 +348,7 @@ def _larynx(plan: Schedule) -> list[Plateau]:
 
 def _velum_base(plan: Schedule, times_s: Array) -> Array:
     """Lowered for quiet breathing, raised for speech; not raised where speech begins or ends with nasals only."""
-    rest = posture("rest").values[columns(VELUM)]
+    rest = posture("rest", plan.speaker).values[columns(VELUM)]
     oral = [s for s in plan.spans if not _lowers_velum(s)]
     _, end = plan.speech_s
     last = end + timing().frame.rest_after_s + timing().movement.rest_s

@@ -20,7 +20,7 @@ from renders.paper.style import load
 from renders.wording.languages import language_of
 from tests.planted import Planted, planted
 from tests.test_renders.test_course.page_reader import Page
-from vocaltract.speech import say
+from vocaltract.speech import USUAL, say
 
 TEXT = text_of("renders.course", "lesson.toml")
 ENGLISH = language_of("en")
@@ -81,7 +81,7 @@ def test_what_every_file_would_meet_is_raised(number: int) -> None:
 
 def test_a_word_is_shown_where_its_sound_is_made() -> None:
     plan = plan_lesson("t", "d", ["two"])
-    part = parts.part_of(plan.words[0], Shot(size=(320, 180), fps=10))
+    part = parts.part_of(plan.words[0], Shot(size=(320, 180), fps=10), USUAL)
     start, end = part.shown.spans[0].hold_s
     assert start < part.key_s < end and part.called == "'two'"
     # the folds are apart in the breath after t, and vibrate in the vowel (any handbook)

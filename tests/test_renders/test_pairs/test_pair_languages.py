@@ -28,7 +28,7 @@ from vocaltract.pairs.occurrences import compare
 
 LIGHT = load("light")
 OTHERS = [key for key in languages() if key != FIRST]
-PAIRS = [("t", "d"), ("l", "ɹ"), ("θ", "s"), ("i", "ɪ"), ("b", "m"), ("late", "date"), ("ticket", "tickets")]
+PAIRS = [("t", "d"), ("l", "ɹ"), ("θ", "s"), ("[i]", "ɪ"), ("b", "m"), ("late", "date"), ("ticket", "tickets")]
 
 
 @cache
