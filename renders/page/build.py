@@ -113,7 +113,7 @@ def _carried(content: Content) -> dict[str, Any]:
     tables, data = page_data(content)
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8")
     said = language_of(content.language).text("page.cannot_unpack")
-    return {"packed": as_text(deflated(text + tables)), "json_bytes": len(text), "cannot": said}
+    return {"told": as_text(deflated(text)), "packed": as_text(deflated(tables)), "cannot": said}
 
 
 def policy(script: str, style: str) -> str:

@@ -25,8 +25,10 @@ from vocaltract.motion.timeline import Timeline
 # laid over each other to compare two shapes, and not drawn otherwise
 COMPARED = ("lower_incisor",)
 FAN = "tongue_fibres"
-# the others are hinted at, pale
-EXACT = ("tongue", "upper_lip", "lower_lip", "velum", "leaf", "chin_neck", "lip_gap", "hyoid_middle")
+# what moves fast or shuts is packed at every frame; the others at every second one, those that are hinted at, pale, also
+# less finely
+EXACT = ("tongue", "upper_lip", "lower_lip", "velum")
+FINE = (*EXACT, "leaf", "chin_neck", "hyoid_middle")
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +117,7 @@ def points_kept(items: Sequence[Sampled]) -> dict[str, Indices]:
         lines = np.concatenate([item.lines[name] for item in items])
         runs = lines.reshape(-1, *lines.shape[-2:])
         whole = runs[~np.isnan(runs[:, 0, 0])]
-        within_mm = look.within_mm if name in EXACT else look.pale_within_mm
+        within_mm = look.within_mm if name in FINE else look.pale_within_mm
         count = lines.shape[-2]
         found[name] = kept_points(whole, within_mm) if len(whole) and count > 3 else np.arange(count)
     return found
@@ -124,6 +126,11 @@ def points_kept(items: Sequence[Sampled]) -> dict[str, Indices]:
 def packed_names(item: Sampled) -> list[str]:
     """Lines that are packed point by point: all but the fan, which the player works out from the tongue."""
     return [name for name in item.lines if name != FAN]
+
+
+def _every(name: str) -> int:
+    """Every how many frames a line is packed."""
+    return 1 if name in EXACT else settings().outlines.slow_every
 
 
 def moving_tables(item: Sampled, kept: Mapping[str, Indices], prefix: str) -> list[Table]:
@@ -136,8 +143,8 @@ def moving_tables(item: Sampled, kept: Mapping[str, Indices], prefix: str) -> li
     tables = []
     for name, numbers in kept.items():
         line = item.lines[name]
-        step_mm, every = (look.step_mm, 1) if name in EXACT else (look.pale_step_mm, look.pale_every)
-        some = line[::every, ..., numbers, :]
+        step_mm = look.step_mm if name in FINE else look.pale_step_mm
+        some = line[:: _every(name), ..., numbers, :]
         tables.append(Table(prefix + name, some.reshape(len(some), -1), step_mm, 2))
     there: Bools = np.isfinite(np.asarray(item.lines[FAN])[..., 0])
     first, last = np.argmax(there, axis=-1), there.shape[-1] - 1 - np.argmax(there[..., ::-1], axis=-1)
@@ -146,7 +153,7 @@ def moving_tables(item: Sampled, kept: Mapping[str, Indices], prefix: str) -> li
     return [
         *tables,
         Table(prefix + "samples", numbers, 1.0),
-        Table(prefix + "fan", ends.reshape(len(ends), -1), 1.0),
+        Table(prefix + "fan", ends.reshape(len(ends), -1).astype(float), 1.0),
     ]
 
 
@@ -167,8 +174,7 @@ def line_tables(
     tables += [Table(f"kept_{name}", numbers[None].astype(float), 1.0, 1) for name, numbers in kept.items()]
     bent = {
         name: [
-            line.shape[-2], line.shape[1] if line.ndim == 4 else 0, 1 if name in EXACT else look.pale_every,
-            int(name in calm),
+            line.shape[-2], line.shape[1] if line.ndim == 4 else 0, _every(name), int(name in calm),
         ]
         for name, line in shapes.items()
         if name in kept

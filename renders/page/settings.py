@@ -28,7 +28,7 @@ class Sampling(Row, frozen=True):
     grid_step: float
     pale_step_mm: float
     pale_within_mm: float
-    pale_every: int
+    slow_every: int
 
 
 class FlowSampling(Row, frozen=True):

@@ -49,17 +49,17 @@ function tablesOf(index, raw) {
   return tables;
 }
 
-// What the page shows and its tables come as one run of bytes: JSON, then tables.
-async function unpackedPage({ packed, json_bytes }) {
-  const raw = await inflated(bytesOf(packed)), data = JSON.parse(new TextDecoder().decode(raw.subarray(0, json_bytes)));
-  return [data, tablesOf(data.index, raw.subarray(json_bytes))];
+// What the page shows, and its tables.
+async function unpackedPage({ told, packed }) {
+  const data = JSON.parse(new TextDecoder().decode(await inflated(bytesOf(told))));
+  return [data, tablesOf(data.index, await inflated(bytesOf(packed)))];
 }
 
 const PAGE = JSON.parse(document.getElementById("page-data").textContent);
 const [DATA, TABLES] = await unpackedPage(PAGE).catch(() => {
-  const told = Object.assign(document.createElement("p"), { id: "cannot", className: "panel", textContent: PAGE.cannot });
-  told.setAttribute("role", "alert");
-  document.getElementById("main").replaceChildren(told);
+  const told = Object.assign(document.createElement("p"), { id: "cannot", className: "panel", textContent: PAGE.cannot, role: "alert" });
+  const title = Object.assign(document.createElement("h1"), { id: "title", textContent: document.title });
+  document.getElementById("main").replaceChildren(title, told);
   return [];
 });
 if (!DATA) return;

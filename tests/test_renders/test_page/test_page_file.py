@@ -16,12 +16,12 @@ import pytest
 
 from articulators.errors import BadInput
 from articulators.section import section
+from renders.anatomy.lines import lines_of
 from renders.page import build, outlines
 from renders.page.difference import compared
-from renders.page.pack import from_text, unpacked
 from renders.page.settings import settings
 from renders.page.subject import Item, Subject, subject_of
-from tests.test_renders.test_page.conftest import apart_mm
+from tests.test_renders.test_page.conftest import apart_mm, unpacked_page
 
 MOST_BYTES = 250_000  # asked for by the issue
 HOSTILE = "</script><script>alert(1)</script><img src=x onerror=alert(2)> \u202egnp.exe\u2066 & \u2028 \"'"
@@ -50,9 +50,7 @@ def _read(html: str) -> Reader:
 
 
 def _data(html: str) -> dict[str, Any]:
-    found = re.search(r'<script type="application/json" id="page-data">(.*?)</script>', html, re.DOTALL)
-    assert found is not None
-    return json.loads(found[1])
+    return unpacked_page(html)[0]
 
 
 def test_a_pair_of_words_stays_under_the_limit(voiced_page: Path, nasal_page: Path) -> None:
@@ -178,19 +176,17 @@ def test_the_table_tells_what_differs(pair: tuple[str, str], differs: set[str], 
     assert {part for part in same if found.get(part) is not True} == set()
 
 
-def test_packed_outlines_are_those_of_the_model(nasal_pair: Subject) -> None:
-    html = build.page(nasal_pair)
-    data = _data(html)
-    tables = unpacked(from_text(data["packed"]), data["index"])
+def test_packed_lines_are_those_of_the_model(nasal_pair: Subject) -> None:
+    data, tables = unpacked_page(build.page(nasal_pair))
     worst = 0.0
     for number, (prefix, half) in enumerate(zip("ab", nasal_pair.items, strict=True)):
         offset = data["halves"][number]["offset"]
         times = offset + np.arange(0, half.timeline.duration_s, 0.01)
-        shape = section(half.timeline.head, half.timeline.posture(times))
-        for organ in outlines.PRESSED:
-            drawn = tables[f"{prefix}_{organ}"]
-            for frame in range(0, len(shape[organ]), 7):
-                worst = max(worst, apart_mm(drawn[frame].reshape(-1, 2), shape[organ][frame]))
+        model = lines_of(section(half.timeline.head, half.timeline.posture(times)))
+        for line in outlines.EXACT:
+            drawn = tables[f"{prefix}_{line}"]
+            for frame in range(0, len(times), 7):
+                worst = max(worst, apart_mm(drawn[frame].reshape(-1, 2), model[line][frame]))
     assert worst <= 0.1
     assert worst > 0.001  # lines are simplified: none at all would mean that nothing was compared
 
