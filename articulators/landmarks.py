@@ -44,7 +44,7 @@ def _line(value: Any) -> Array:
     return found
 
 
-SIZES = (0.4, 1.4)
+SIZE_RANGE = (0.4, 1.4)
 """Of a head beside the adult man's: from a child of a year to the tallest of men, with some room."""
 Numbers = Annotated[Array, _row]
 """A row of numbers (n,), read-only."""
@@ -84,7 +84,7 @@ class HeadName(Landmarks, frozen=True, eq=False):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        low, high = SIZES
+        low, high = SIZE_RANGE
         for name in ("size", "throat"):
             if not low <= getattr(self, name) <= high:
                 raise ValueError(f"{name} {getattr(self, name):g} is out of range; allowed: {low:g} to {high:g}")

@@ -20,14 +20,14 @@ from articulators.section import Section
 POINTS = (CurvePoints, Point)
 LENGTHS = ("_mm", "_height", "_size")
 """How the names of numbers end that are lengths."""
-SIZES = ("size", "throat")
+OF_THE_HEAD = ("size", "throat")
 
 
 @lru_cache(maxsize=16)
 def scaled_head(head: Head, factor: float) -> Head:
     """The head with every landmark `factor` times as far from the edge of its upper incisor."""
-    tables = {name: getattr(head, name) for name in Head.__struct_fields__}
-    return Head(**{name: _scaled_table(table, factor) for name, table in tables.items()})
+    tables = {name: _scaled_table(getattr(head, name), factor) for name in Head.__struct_fields__}
+    return msgspec.structs.replace(head, **tables)
 
 
 def scaled_section(section: Section, factor: float) -> Section:
@@ -50,7 +50,7 @@ def _lengths(kind: type[Row]) -> tuple[str, ...]:
     return tuple(
         name
         for name in kind.__struct_fields__
-        if hints[name] in POINTS or name.endswith(LENGTHS) or name in SIZES
+        if hints[name] in POINTS or name.endswith(LENGTHS) or name in OF_THE_HEAD
     )
 
 

@@ -154,9 +154,7 @@ def _run(argv: Sequence[str], asked: list[int]) -> int:
     except Exception as error:
         if asked:  # whatever an interrupt has turned into
             raise KeyboardInterrupt from error
-        if not isinstance(error, TractError):
-            raise
-        return _fail(str(error), error.exit_status)
+        raise
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -173,6 +171,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             sys.stdout.flush()
     except KeyboardInterrupt:
         return _fail("interrupted; nothing was left half-written", 130)
+    except TractError as error:
+        return _fail(str(error), error.exit_status)
     except BrokenPipeError:
         _drop_stdout()
         return 0

@@ -53,12 +53,15 @@ def pytest_collection_finish() -> None:
 
 @pytest.fixture(scope="session", autouse=True)
 def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Solved postures are kept in a folder of this run's own, for all its processes and the commands that they run."""
+    """Solved postures and bytecode are kept in a folder of this run's own, for its processes and their commands."""
     run = tmp_path_factory.getbasetemp()
     if os.environ.get("PYTEST_XDIST_WORKER"):
         run = run.parent  # a process of several has a folder of its own within that of the run
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("VOCALTRACT_CACHE", str(run / "solved"))
+        if os.environ.get("PYTHONDONTWRITEBYTECODE"):  # else every command would compile all modules anew
+            patch.delenv("PYTHONDONTWRITEBYTECODE")
+            patch.setenv("PYTHONPYCACHEPREFIX", str(run / "bytecode"))
         yield
 
 

@@ -13,7 +13,7 @@ from renders.wording.shipped import FIRST, known_language, languages
 
 # written out, since help must not load what reads the style files; a test compares
 STYLES_HELP = "light, dark, print, line, contrast or safe, or a .toml file, see `vocaltract styles` (default: light)"
-SPEAKERS_HELP = "who speaks: man, or a .toml file, see `vocaltract speakers` (default: man)"
+SPEAKERS_HELP = "who speaks: man, woman, child, or a .toml file, see `vocaltract speakers` (default: man)"
 PARTS_EXAMPLE = {"--show": "tongue,palate,teeth,lips", "--hide": "spine,nose,air"}
 
 

@@ -67,7 +67,7 @@ def _taken_then_filled(made: Path, place: Path) -> None:
         raise
 
 
-def usual_mode() -> int:
+def _usual_mode() -> int:
     """The mode of a new file."""
     mask = os.umask(0)
     os.umask(mask)
@@ -79,8 +79,8 @@ def mode_for(place: Path) -> int:
     try:
         found = place.lstat()
     except OSError:
-        return usual_mode()
-    return stat.S_IMODE(found.st_mode) & 0o777 if stat.S_ISREG(found.st_mode) else usual_mode()
+        return _usual_mode()
+    return stat.S_IMODE(found.st_mode) & 0o777 if stat.S_ISREG(found.st_mode) else _usual_mode()
 
 
 def put_into(work: Path, target: Path) -> None:

@@ -150,7 +150,7 @@ def _outline(string: str, weight: str) -> tuple[Array, Codes]:
     points, kinds, at = [np.empty((0, 2))], [np.empty(0, dtype=np.uint8)], 0.0
     for file, part in _parts(string, weight):
         for vertices, codes in _glyphs(file, part):
-            points.append(vertices + (at, 0.0))
+            points.append(np.asarray(vertices + (at, 0.0)))
             kinds.append(codes)
         at += _advance(part, weight)
     outline = np.concatenate(points), np.concatenate(kinds)

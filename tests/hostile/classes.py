@@ -90,13 +90,13 @@ def _is_folder(usage: Usage) -> bool:
     return out is not None and out.words[:1] == _FOLDER_WORDS
 
 
-def _result(rng: Random, usage: Usage, arguments: list[Argument]) -> str:
-    """A good name for what the command writes; the ending stays that of the example."""
+def _result(usage: Usage, arguments: list[Argument]) -> str:
+    """A good name for what the command writes, with the ending of the example."""
     if _is_folder(usage):
         return "front-desk"
     typed = dict(argument for argument in arguments if len(argument) == 2).get("--out")
     out = next(slot for slot in usage.slots if slot.writes)
-    return "front-desk" + (PurePath(typed).suffix if typed else rng.choice(out.endings or (".txt",)))
+    return "front-desk" + (PurePath(typed).suffix if typed else (out.endings or (".txt",))[0])
 
 
 # The classes
@@ -171,7 +171,7 @@ def links(rng: Random) -> Case:
     """The result is to go where a file, a folder, a link or a pipe stands."""
     usage = _usage(rng)
     arguments = _start(rng, usage)
-    result = _result(rng, usage, arguments)
+    result = _result(usage, arguments)
     _place(rng, usage, result, arguments)
     if rng.random() < 0.6:
         arguments.append(("--force",))
@@ -249,7 +249,7 @@ def mounts(rng: Random) -> Case:
     """The result goes onto a disk that is full, small or read-only, or is the place where one is mounted."""
     usage = _usage(rng)
     arguments = _start(rng, usage)
-    result = _result(rng, usage, arguments)
+    result = _result(usage, arguments)
     at_the_mount = _is_folder(usage) and rng.random() < 0.5
     _place(rng, usage, "stick" if at_the_mount else f"stick/{result}", arguments)
     if rng.random() < 0.4:
@@ -263,10 +263,10 @@ def other_machines(rng: Random) -> Case:
     arguments = _start(rng, usage)
     name, planted = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4")), ()
     if rng.random() < 0.5:
-        name = _result(rng, usage, arguments)
+        name = _result(usage, arguments)
     elif rng.random() < 0.3:
         deep = "d" * 50 + "/" + "e" * rng.randint(90, 190)
-        name, planted = f"{deep}/{_result(rng, usage, arguments)}", (Planted(f"work/{deep}", "folder"),)
+        name, planted = f"{deep}/{_result(usage, arguments)}", (Planted(f"work/{deep}", "folder"),)
     if rng.random() < 0.8:
         _place(rng, usage, name, arguments)
     if rng.random() < 0.4:
@@ -279,7 +279,7 @@ def writers(rng: Random) -> Case:
     """Somebody else writes to the same place meanwhile: another command, or a file that appears."""
     usage = _usage(rng, (*_QUICK, "page", "lesson"))
     arguments = _start(rng, usage)
-    result = _result(rng, usage, arguments)
+    result = _result(usage, arguments)
     arguments = [argument for argument in arguments if argument[0] != "--out"] + [("--out", result)]
     if rng.random() < 0.2:
         arguments.append(("--force",))
@@ -295,7 +295,7 @@ def kills(rng: Random) -> Case:
     """Asked or made to end at any step, into nothing and over what an earlier run has made."""
     usage = _usage(rng, (*_QUICK, "page", "lesson", "lesson"))
     arguments = _start(rng, usage)
-    result = _result(rng, usage, arguments)
+    result = _result(usage, arguments)
     arguments = [argument for argument in arguments if argument[0] not in ("--out", "--force")] + [("--out", result)]
     planted: tuple[Planted, ...] = ()
     if rng.random() < 0.6:

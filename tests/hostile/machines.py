@@ -15,10 +15,13 @@ import os
 import re
 import sys
 from collections.abc import Callable
+from types import ModuleType, SimpleNamespace
 from typing import Any
 
 MACHINES = ("windows", "fat", "spawn", "busy")
-"""busy: a rename fails with EACCES, as where a virus scanner holds the file."""
+"""fat: a disk without links and without a rename that replaces nothing; spawn: a Python without fork; busy: a rename
+fails with EACCES, as where a virus scanner holds the file.
+"""
 LONGEST_PATH = 259
 _REFUSED = re.compile(r'[<>:"|?*\x00-\x1f\\]|[. ]$', re.DOTALL)
 _DEVICE = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?", re.IGNORECASE | re.DOTALL)
@@ -27,16 +30,48 @@ _DEVICE = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?", 
 def enter(machine: str) -> None:
     """Makes this process one of that machine, for the rest of its life; "" leaves it as it is."""
     if machine in ("windows", "spawn"):
-        for name in ("fork", "register_at_fork", "sched_getaffinity", "O_NONBLOCK"):
+        for name in ("fork", "register_at_fork", "sched_getaffinity", "O_NONBLOCK", "O_NOFOLLOW"):
             if hasattr(os, name):
                 delattr(os, name)
     if machine in ("windows", "fat"):
         _refuse_names()
-        _refuse_links(errno.EPERM)
+        _refuse_links()
     if machine == "windows":
         _refuse_open_files()
+        _be_called("win32")
+    elif machine in ("fat", "busy"):
+        _refuse_the_rename(errno.EINVAL if machine == "fat" else errno.EACCES)
     if machine == "busy":
         _replace("rename", "replace", by=lambda usual: _failing(errno.EACCES))
+
+
+def _be_called(platform: str) -> None:
+    """Our own modules take this for that platform; libraries, which could not be loaded then, do not."""
+    from renders.files import placing, workplace
+    from renders.ink import forked
+
+    for module in (placing, workplace, forked):
+        module.sys = SimpleNamespace(platform=platform)  # type: ignore[attr-defined]
+    sys.modules["msvcrt"] = _Locks("msvcrt")
+
+
+class _Locks(ModuleType):
+    """Locks of files as the C library of Windows has them, by those of POSIX."""
+
+    LK_NBLCK = 2
+
+    @staticmethod
+    def locking(number: int, _mode: int, _bytes: int) -> None:
+        import fcntl
+
+        fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def _refuse_the_rename(number: int) -> None:
+    """The system's rename that replaces nothing fails."""
+    from renders.files import placing
+
+    placing._renamed_by_the_system = lambda *_: number
 
 
 def refused(path: object) -> bool:
@@ -84,9 +119,9 @@ def _refuse_names() -> None:
     io.open = builtins.open = checked(builtins.open)
 
 
-def _refuse_links(number: int) -> None:
+def _refuse_links() -> None:
     for name in ("link", "symlink"):
-        setattr(os, name, _failing(number))
+        setattr(os, name, _failing(errno.EPERM))
 
 
 def _is_open(path: object) -> bool:
@@ -125,4 +160,3 @@ def _refuse_open_files() -> None:
     _replace("remove", "unlink", "rmdir", by=one)
     _replace("rename", by=lambda usual: two(usual, replaces=False))
     _replace("replace", by=lambda usual: two(usual, replaces=True))
-    assert sys.platform != "win32", "there the machine itself refuses"

@@ -114,6 +114,14 @@ def test_a_request_in_an_import_is_told_as_one(
 
 
 @posix
+def test_bad_input_is_told_when_no_request_can_add_a_second_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    handlers = []
+    monkeypatch.setattr(cli, "_fail", lambda *_: handlers.append(signal.getsignal(signal.SIGTERM)) or 2)
+    assert cli.main(["still", "tt"]) == 2
+    assert handlers == [signal.SIG_DFL]
+
+
+@posix
 @pytest.mark.parametrize(
     ("redirected", "argv", "status"),
     [
