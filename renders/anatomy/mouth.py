@@ -1,4 +1,4 @@
-"""Lines of what is soft in the mouth: tongue, floor of the mouth and soft palate, with the muscles in them."""
+"""InkLines of what is soft in the mouth: tongue, floor of the mouth and soft palate, with the muscles in them."""
 
 from __future__ import annotations
 

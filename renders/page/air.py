@@ -9,8 +9,9 @@ import numpy as np
 
 from articulators.curves import Array, Bools
 from articulators.head import Head
-from renders.marks.air import UNSEEN, Flow, HeldAir, dots_mm, flows, held_air, scatter
+from renders.marks.air import UNSEEN, Flow, HeldAir, air_flows, dots_mm, held_air, scatter
 from renders.marks.dimensions import dimensions
+from renders.marks.drawn_marks import DRAWN_MARKS
 from renders.marks.moment import Moment
 from renders.page.display_film import lasting
 from renders.page.outlines import Sampled
@@ -30,7 +31,7 @@ def air_tables(item: Sampled, prefix: str) -> tuple[dict[str, Any], list[Table]]
     those with room for arrowheads, from and to as shares of a line, and "flow_way_more" lengths of the lines in mm,
     strength, and 1 where they are broken. "dots" holds 1 for every one of "places" that is dotted.
     """
-    found = [flows(now) for now in item.moments]
+    found = [air_flows(now) for now in item.moments]
     held = [held_air(now, some) for now, some in zip(item.moments, found, strict=True)]
     ways: dict[str, Any] = {}
     tables: list[Table] = []
@@ -143,12 +144,14 @@ def _corner(now: Moment, throat: Bools) -> Array:
 
 
 def drawn_by() -> dict[str, Any]:
-    """What the page's player lays flows, dots, tint and two shapes by: rows of the table of marks."""
+    """What the page's player lays flows, dots, tint and two shapes by: rows of the table of marks, and their order."""
     look, style = dimensions(), load("light")
     rows = {name: getattr(look, name).values() for name in ("flow", "crowd", "pressure", "overlay")}
     head_line = style.line("arrowhead") * look.flow.arrow_line_share
     rows["flow"] |= {"line_px": style.line("air"), "head_line_px": head_line, "unseen": UNSEEN}
-    return rows | {"drift_hz": look.voice.drift_hz}
+    layers = ["leaving", *(mark.name for mark in DRAWN_MARKS)]
+    compared = [mark.name for mark in DRAWN_MARKS if mark.compared]
+    return rows | {"drift_hz": look.voice.drift_hz, "layers": layers, "compared": compared}
 
 
 def grid_tables(head: Head) -> list[Table]:

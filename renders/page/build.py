@@ -27,7 +27,9 @@ from vocaltract.naming.named import echo
 from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
-SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
+SCRIPTS = (
+    "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "details", "begin",
+)  # fmt: skip
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
 
 
@@ -93,7 +95,7 @@ def page(subject: Subject, language: str = "en") -> str:
 def page_of(content: Content) -> str:
     """The whole page as HTML."""
     script = '(async () => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
-    style = _colours() + "\n" + _lean(_asset("page.css"))
+    style = _colours() + "\n" + _lean_style(_asset("page.css"))
     language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(
@@ -160,5 +162,10 @@ def _asset(name: str) -> str:
 
 def _lean(text: str) -> str:
     """A script or style without its indentation and its lines of comment."""
-    lines = (line.strip() for line in text.splitlines())
+    lines = (re.sub(r"\s+// .*", "", line).strip() for line in text.splitlines())
     return "\n".join(line for line in lines if line and not re.match(r"//|/\*.*\*/$", line))
+
+
+def _lean_style(text: str) -> str:
+    """A style without spaces beside what parts its rules."""
+    return re.sub(r"\s*([{};,])\s*", r"\1", _lean(text))

@@ -1,8 +1,9 @@
 """A display list that changes with time, as numbers: what a mark or a small view draws at each frame of a page.
 
-An operation is followed from frame to frame by its name, colour and width and by how many like it came before. What
-drifts (the waves of vibration) does so in the first harmonic of the drift, so that its points at a phase d are
-m + c cos(2 pi d) + s sin(2 pi d): three lines stand for all phases.
+An operation is followed from frame to frame by its name, its look and how many like it came before; where it has fewer
+lines than at another frame, its last one stands for them. What drifts (the waves of vibration) does so in the first
+harmonic of the drift, so that its points at a phase d are m + c cos(2 pi d) + s sin(2 pi d): three lines stand for all
+phases.
 """
 
 from __future__ import annotations
@@ -18,13 +19,13 @@ from renders.page.display_list import Scale
 from renders.page.pack import Table, kept_points
 from renders.paper.picture import CLOSE, CURVE, MOVE, Dots, Fill, Group, Op, Path, Stroke
 
-Draw: TypeAlias = Callable[[float], Iterable[Op]]
+DrawAt: TypeAlias = Callable[[float], Iterable[Op]]
 """What a frame draws at a phase 0..1 of the drift."""
-PHASES = (0.0, 0.25, 0.5)
+DRIFT_PHASES = (0.0, 0.25, 0.5)
 CURVE_STEPS = 8
 
 
-class Look(NamedTuple):
+class OpLook(NamedTuple):
     """What stays of an operation: colour, width in px or None for an area, dashes in px, ends, corners, colour and
     width of its casing."""
 
@@ -38,17 +39,20 @@ class Look(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class _Seen:
-    """An operation at one frame: opacity, its lines (n, 2) at each of `PHASES`, and whether each is closed."""
+    """An operation at one frame: opacity, its lines (n, 2) at each of `DRIFT_PHASES`, and whether each is closed."""
 
     opacity: float
     lines: tuple[tuple[Array, ...], ...]
     closed: tuple[bool, ...]
 
 
-_Key: TypeAlias = tuple[str, Look, int]
+_Key: TypeAlias = tuple[str, OpLook, int]
+"""Name, look, and how many of the same came before."""
 
 
-def display_film(name: str, frames: Sequence[Draw], scale: Scale, step_mm: float) -> tuple[dict[str, Any], list[Table]]:
+def display_film(
+    name: str, frames: Sequence[DrawAt], scale: Scale, step_mm: float
+) -> tuple[dict[str, Any], list[Table]]:
     """What is drawn at each frame: "rows" back to front, the "lines" that they are drawn along, and tables.
 
     A row is a look and the numbers of its lines; a line is how many values it has, whether it is closed and whether it
@@ -106,16 +110,16 @@ def lasting(values: Array) -> Array:
     return np.nan_to_num(filled)
 
 
-def _frame(draw: Draw) -> dict[_Key, _Seen]:
-    phases = [list(_flat(draw(phase))) for phase in PHASES]
+def _frame(draw: DrawAt) -> dict[_Key, _Seen]:
+    phases = [list(_flat(draw(phase))) for phase in DRIFT_PHASES]
     found: dict[_Key, _Seen] = {}
     for ops in zip(*phases, strict=True):
         op = ops[0]
         lines = [_lines(one) for one in ops]
-        look = _look(op)
-        number = sum(key[:2] == (op.name, look) for key in found)
-        closed = tuple(closed for _, closed in lines[0])
-        found[op.name, look, number] = _Seen(op.opacity, tuple(tuple(p for p, _ in one) for one in lines), closed)
+        points = tuple(tuple(line for line, _ in one) for one in lines)
+        kind = op.name, _look(op)
+        number = sum(key[:2] == kind for key in found)
+        found[*kind, number] = _Seen(op.opacity, points, tuple(closed for _, closed in lines[0]))
     return found
 
 
@@ -129,13 +133,13 @@ def _flat(ops: Iterable[Op]) -> Iterable[Fill | Stroke | Dots]:
             yield op
 
 
-def _look(op: Fill | Stroke | Dots) -> Look:
+def _look(op: Fill | Stroke | Dots) -> OpLook:
     if isinstance(op, Stroke):
-        return Look(op.colour, round(op.width, 3), op.dash, op.cap, op.join, op.casing)
-    return Look(op.colour, None)
+        return OpLook(op.colour, round(op.width, 3), op.dash, op.cap, op.join, op.casing)
+    return OpLook(op.colour, None)
 
 
-def _at_scale(look: Look, scale: Scale) -> list[Any]:
+def _at_scale(look: OpLook, scale: Scale) -> list[Any]:
     """A look as plain values, widths as the page counts them and dashes in mm; the usual ends and corners left out."""
     width = None if look.width is None else round(look.width * scale.width, 3)
     dash = None if look.dash is None else [round(part / scale.per_mm, 3) for part in look.dash]
@@ -149,9 +153,15 @@ def _lines(op: Fill | Stroke | Dots) -> list[tuple[Array, bool]]:
     if isinstance(op, Dots):
         return [(ring, True) for ring in op.corners()]
     path = op.path
-    if path.codes is None or not (path.codes == CURVE).any():
-        return path.pieces()
-    return _without_curves(path)
+    pieces = path.pieces() if path.codes is None or not (path.codes == CURVE).any() else _without_curves(path)
+    return [(_ring(points) if closed else points, closed) for points, closed in pieces]
+
+
+def _ring(points: Array) -> Array:
+    """A closed line without the points that close it: it may be told with them and without."""
+    while len(points) > 3 and np.array_equal(points[0], points[-1]):
+        points = points[:-1]
+    return points
 
 
 def _without_curves(path: Path) -> list[tuple[Array, bool]]:
@@ -191,13 +201,13 @@ def _order(seen: Sequence[dict[_Key, _Seen]]) -> list[_Key]:
 
 def _followed(here: Sequence[_Seen | None], scale: Scale) -> list[tuple[Array, bool]]:
     """Lines (phases, frames, points, 2) in mm of an operation over all frames, each with whether it is closed. A line
-    that has fewer points at a frame stays where it ends."""
+    that has fewer points at a frame stays where it ends, and one that is missing lies on the last that is there."""
     most = max((one for one in here if one is not None), key=lambda one: len(one.closed))
     lines = []
     for number, closed in enumerate(most.closed):
-        parts = [None if one is None or number >= len(one.closed) else [p[number] for p in one.lines] for one in here]
+        parts = [None if one is None else [p[min(number, len(p) - 1)] for p in one.lines] for one in here]
         count = max(len(part[0]) for part in parts if part is not None)
-        line = np.full((len(PHASES), len(here), count, 2), np.nan)
+        line = np.full((len(DRIFT_PHASES), len(here), count, 2), np.nan)
         for frame, part in enumerate(parts):
             if part is not None:
                 for phase, points in enumerate(part):

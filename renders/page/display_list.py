@@ -45,7 +45,7 @@ class DisplayLine:
     pieces_mm: tuple[Array, ...]
 
 
-def line_of(op: Op, scale: Scale) -> DisplayLine | None:
+def display_line(op: Op, scale: Scale) -> DisplayLine | None:
     """The area or line of one operation; None where it is neither."""
     if isinstance(op, Dots):
         op = Fill(Path.polygons(op.corners()), op.colour, op.opacity)
@@ -60,9 +60,9 @@ def line_of(op: Op, scale: Scale) -> DisplayLine | None:
     return DisplayLine(op.colour, width, round(op.opacity, 3), closed, tuple(pieces))
 
 
-def lines_of(ops: Iterable[Op], scale: Scale) -> list[DisplayLine]:
+def display_lines(ops: Iterable[Op], scale: Scale) -> list[DisplayLine]:
     """The areas and lines of operations, back to front."""
-    return [line for op in ops if (line := line_of(op, scale)) is not None]
+    return [line for op in ops if (line := display_line(op, scale)) is not None]
 
 
 def rows_of(lines: Iterable[DisplayLine]) -> list[list[Any]]:

@@ -9,10 +9,9 @@ from typing import Any
 
 from articulators.head import Head
 from renders.insets import folds, lips
-from renders.marks.air import flows, leaving
-from renders.marks.contact import contact_layer
+from renders.marks.air import air_flows, leaving
+from renders.marks.drawn_marks import DRAWN_MARKS, DrawnMark
 from renders.marks.moment import Moment
-from renders.marks.voice import voice_layer
 from renders.page.display_film import display_film
 from renders.page.display_list import Scale
 from renders.page.outlines import Sampled
@@ -52,12 +51,11 @@ def views(head: Head) -> Mapping[str, Drawn]:
         return folds.folds_view(head.folds_above, state.folds_mm, state.voice, now.drift, box["folds"], style)
 
     def leaving_ops(now: Moment) -> Iterable[Op]:
-        return [op for flow in flows(now) for op in leaving(flow, now, canvas)]
+        return [op for flow in air_flows(now) for op in leaving(flow, now, canvas)]
 
     return {
         "leaving": Drawn(leaving_ops, side, look.step_mm),
-        "contact": Drawn(lambda now: contact_layer(now, canvas).ops, side, look.step_mm),
-        "voice": Drawn(lambda now: voice_layer(now, canvas).ops, side, look.step_mm),
+        **{mark.name: Drawn(partial(_mark_ops, mark, canvas), side, look.step_mm) for mark in DRAWN_MARKS},
         "lips": Drawn(lips_ops, small["lips"], look.inset_step_mm, look.inset_every),
         "folds": Drawn(folds_ops, small["folds"], look.inset_step_mm, look.inset_every),
     }
@@ -78,6 +76,10 @@ def drawn_tables(item: Sampled, prefix: str) -> tuple[dict[str, Any], list[Table
         rows[name]["every"] = view.every
         tables += made
     return rows, tables
+
+
+def _mark_ops(mark: DrawnMark, canvas: Canvas, now: Moment) -> Iterable[Op]:
+    return mark.layer(now, canvas).ops
 
 
 def _at_phase(view: Drawn, now: Moment, phase: float) -> Iterable[Op]:

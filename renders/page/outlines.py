@@ -13,8 +13,8 @@ from articulators.curves import Array, Bools, Indices
 from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import section
-from renders.anatomy.ink import ink, stretch
-from renders.anatomy.lines import Lines, lines_of, names_of
+from renders.anatomy.ink import ink, line_stretch
+from renders.anatomy.lines import InkLines, ink_lines, names_of
 from renders.anatomy.plate import plate
 from renders.marks.moment import Moment
 from renders.marks.moments import moments
@@ -25,10 +25,10 @@ from vocaltract.motion.timeline import Timeline
 # laid over each other to compare two shapes, and not drawn otherwise
 COMPARED = ("lower_incisor",)
 FAN = "tongue_fibres"
-# what moves fast or shuts is packed at every frame; the others at every second one, those that are hinted at, pale, also
-# less finely
-EXACT = ("tongue", "upper_lip", "lower_lip", "velum")
-FINE = (*EXACT, "leaf", "chin_neck", "hyoid_middle")
+# what moves fastest is packed at every frame, the others at every second one: a cubic between these is off by 0.2 mm at
+# most; what is hinted at, pale, is told less finely
+EXACT = ("tongue",)
+FINELY = (*EXACT, "upper_lip", "lower_lip", "velum", "leaf", "chin_neck", "hyoid_middle")
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,10 +64,10 @@ def sampled(timeline: Timeline, through_s: float | None, rate: float) -> Sampled
     first = through_s - np.ceil(through_s * rate - 1e-9) / rate
     times = first + np.arange(int(np.ceil((timeline.duration_s - first) * rate)) + 1) / rate
     found = tuple(moments(timeline, times))
-    drawn: dict[int, Lines] = {}
+    drawn: dict[int, InkLines] = {}
     for now in found:
         if id(now.batch) not in drawn:
-            drawn[id(now.batch)] = lines_of(now.batch)
+            drawn[id(now.batch)] = ink_lines(now.batch)
     of = [(drawn[id(now.batch)], now.number) for now in found]
     lines = {name: np.stack([one[name][number] for one, number in of]) for name in bent_names(found[0].section.head)}
     samples = {name: np.array([one.samples[name][number] for one, number in of]) for name in sample_names()}
@@ -77,11 +77,11 @@ def sampled(timeline: Timeline, through_s: float | None, rate: float) -> Sampled
 def _along() -> list[str]:
     """Names of all lines that ink is laid along."""
     table = ink()
-    return [stretch(piece).line for row in (*table.front_air, *table.organs) for piece in row.along]
+    return [line_stretch(piece).line for row in (*table.front_air, *table.organs) for piece in row.along]
 
 
 def bent_names(head: Head) -> list[str]:
-    """Lines that differ from frame to frame in more than their place."""
+    """InkLines that differ from frame to frame in more than their place."""
     return [name for name in dict.fromkeys(_along()) if name not in still_lines(head)]
 
 
@@ -94,8 +94,8 @@ def sample_names() -> list[str]:
 
 
 def still_lines(head: Head) -> dict[str, tuple[str, Array]]:
-    """Lines that only change their place, by name: what carries them, and their points (n, 2) at rest."""
-    rest = lines_of(section(head, posture_of()))
+    """InkLines that only change their place, by name: what carries them, and their points (n, 2) at rest."""
+    rest = ink_lines(section(head, posture_of()))
     found = {}
     for name in dict.fromkeys((*_along(), *COMPARED)):
         if name in outlines.ON_JAW:
@@ -117,14 +117,14 @@ def points_kept(items: Sequence[Sampled]) -> dict[str, Indices]:
         lines = np.concatenate([item.lines[name] for item in items])
         runs = lines.reshape(-1, *lines.shape[-2:])
         whole = runs[~np.isnan(runs[:, 0, 0])]
-        within_mm = look.within_mm if name in FINE else look.pale_within_mm
+        within_mm = look.within_mm if name in FINELY else look.pale_within_mm
         count = lines.shape[-2]
         found[name] = kept_points(whole, within_mm) if len(whole) and count > 3 else np.arange(count)
     return found
 
 
 def packed_names(item: Sampled) -> list[str]:
-    """Lines that are packed point by point: all but the fan, which the player works out from the tongue."""
+    """InkLines that are packed point by point: all but the fan, which the player works out from the tongue."""
     return [name for name in item.lines if name != FAN]
 
 
@@ -143,17 +143,17 @@ def moving_tables(item: Sampled, kept: Mapping[str, Indices], prefix: str) -> li
     tables = []
     for name, numbers in kept.items():
         line = item.lines[name]
-        step_mm = look.step_mm if name in FINE else look.pale_step_mm
+        step_mm = look.step_mm if name in FINELY else look.pale_step_mm
         some = line[:: _every(name), ..., numbers, :]
         tables.append(Table(prefix + name, some.reshape(len(some), -1), step_mm, 2))
     there: Bools = np.isfinite(np.asarray(item.lines[FAN])[..., 0])
     first, last = np.argmax(there, axis=-1), there.shape[-1] - 1 - np.argmax(there[..., ::-1], axis=-1)
     ends = np.where(np.asarray(there.any(axis=-1))[..., None], np.stack([first, last], axis=-1), np.nan)
-    numbers = np.stack([item.samples[name].astype(float) for name in sample_names()], axis=-1)
+    samples = np.stack([item.samples[name].astype(float) for name in sample_names()], axis=-1)
     return [
         *tables,
-        Table(prefix + "samples", numbers, 1.0),
-        Table(prefix + "fan", ends.reshape(len(ends), -1).astype(float), 1.0),
+        Table(prefix + "samples", samples, 1.0),
+        Table(prefix + "fan", np.asarray(ends, dtype=float).reshape(len(ends), -1), 1.0),
     ]
 
 
@@ -168,7 +168,7 @@ def line_tables(
     samples   names of the columns of "samples"        fan  how the tongue's fibres fan out
     """
     look, table = settings().outlines, ink()
-    calm = {stretch(piece).line for row in table.organs if row.calm for piece in row.along}
+    calm = {line_stretch(piece).line for row in table.organs if row.calm for piece in row.along}
     still = still_lines(head)
     tables = [Table(f"still_{name}", line.reshape(1, -1), look.still_step_mm, 2) for name, (_, line) in still.items()]
     tables += [Table(f"kept_{name}", numbers[None].astype(float), 1.0, 1) for name, numbers in kept.items()]

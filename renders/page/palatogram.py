@@ -9,7 +9,7 @@ import numpy as np
 from articulators.section import Section, section
 from renders.anatomy.enlarged import drawn_section
 from renders.insets import palate
-from renders.page.display_list import Scale, lines_of, rows_of, table_of
+from renders.page.display_list import Scale, display_lines, rows_of, table_of
 from renders.page.outlines import Sampled
 from renders.page.pack import Table
 from renders.page.settings import settings
@@ -63,7 +63,7 @@ def palatogram_drawing(sampled: Sampled) -> tuple[dict[str, Any], Table]:
     now = sampled.moments[0].section
     scale = Scale(look.within_mm, 1 / look.px_per_mm, look.px_per_mm, (size[0] / 2, size[1] / 2))
     ops = palate.contact_view(now, (0.0, 0.0, *size), load("light"))
-    lines = lines_of([op for op in ops if not _of_contact(op)], scale)
+    lines = display_lines([op for op in ops if not _of_contact(op)], scale)
     depth = palate.palate_contact(now).depth_mm
     edge_mm = palate.edge_px(look.px_per_mm, load("light")) / look.px_per_mm
     rim = palate.rim(sampled.head.arch)

@@ -9,11 +9,11 @@ import msgspec
 
 from articulators.head import Head
 from renders.anatomy import fixed
-from renders.anatomy.ink import Ink, ink, stretch
+from renders.anatomy.ink import Ink, ink, line_stretch
 from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.pieces import PIECES
-from renders.page.display_list import DisplayLine, Scale, lines_of, rows_of, table_of
+from renders.page.display_list import DisplayLine, Scale, display_lines, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
 from renders.paper.canvas import Canvas
@@ -37,14 +37,14 @@ def plate_drawing(head: Head) -> tuple[dict[str, Any], Table]:
     lines: list[DisplayLine] = []
     behind = 0
     for op in fixed.ground(pen, head, EVERY_ORGAN):
-        lines += lines_of([op], scale)
+        lines += display_lines([op], scale)
         if getattr(op, "name", "") == AIR:
             behind = len(lines)
     still, pieces = len(lines), {}
     drawn = {name: (piece.carrier, piece.draw(pen, head)) for name, piece in PIECES.items()}
     for name, (carrier, ops) in (*drawn.items(), ("surfaces", ("head", fixed.air_edges(pen, head, EVERY_ORGAN)))):
         before = len(lines)
-        lines += lines_of(ops, scale)
+        lines += display_lines(ops, scale)
         pieces[name] = [carrier, len(lines) - before]
     table = ink()
     made = {
@@ -84,7 +84,7 @@ def _told(row: Ink, name: str, default: Any) -> bool:
 
 
 def _ends(text: str) -> Iterator[Any]:
-    piece = stretch(text)
+    piece = line_stretch(text)
     yield piece.line
     for end in (piece.first, piece.last):
         yield int(end) if end is not None and end.isdigit() else end

@@ -51,7 +51,7 @@ class Held(Row, frozen=True):
     step_mm: float
 
 
-class Marks(Row, frozen=True):
+class MarkSampling(Row, frozen=True):
     """How marks and small views are told, at what size they are asked for, and how long a tint takes to fade."""
 
     px_per_mm: float
@@ -128,7 +128,7 @@ class Settings(Record, frozen=True):
     steps: Steps
     flow: FlowSampling
     held: Held
-    marks: Marks
+    marks: MarkSampling
     plate: Plate
     palatogram: Palatogram
     states: States

@@ -24,30 +24,20 @@ class Pen {
     Object.assign(this, { ctx, thick, colours });
     ctx.miterLimit = 4;
   }
-  begin() {
-    this.ctx.beginPath();
-  }
-  add(line, closed) {
-    trace(this.ctx, line, closed);
-  }
+  begin() { this.ctx.beginPath(); }
+  add(line, closed) { trace(this.ctx, line, closed); }
   fill(role, opacity = 1, path = null) {
     const { ctx } = this;
-    ctx.globalAlpha = opacity;
-    ctx.fillStyle = this.colours[role];
-    if (path) ctx.fill(path);
-    else ctx.fill();
+    Object.assign(ctx, { globalAlpha: opacity, fillStyle: this.colours[role] });
+    path ? ctx.fill(path) : ctx.fill();
   }
   stroke(role, width, { opacity = 1, casing = null, dash = null, cap = "round", join = "round" } = {}, path = null) {
     const { ctx } = this;
-    ctx.globalAlpha = opacity;
-    ctx.lineCap = cap;
-    ctx.lineJoin = join;
+    Object.assign(ctx, { globalAlpha: opacity, lineCap: cap, lineJoin: join });
     for (const [colour, wide, dashes] of [...(casing ? [casing] : []), [role, width, dash]]) {
       ctx.setLineDash(dashes || []);
-      ctx.strokeStyle = this.colours[colour];
-      ctx.lineWidth = wide * this.thick;
-      if (path) ctx.stroke(path);
-      else ctx.stroke();
+      Object.assign(ctx, { strokeStyle: this.colours[colour], lineWidth: wide * this.thick });
+      path ? ctx.stroke(path) : ctx.stroke();
     }
   }
 }
@@ -62,14 +52,7 @@ function joined(...lines) {
   return out;
 }
 
-function backwards(line) {
-  const n = line.length, out = new Float32Array(n);
-  for (let i = 0; i < n; i += 2) {
-    out[n - 2 - i] = line[i];
-    out[n - 1 - i] = line[i + 1];
-  }
-  return out;
-}
+const backwards = (line) => Float32Array.from(line, (_, i) => line[line.length - 2 - i + 2 * (i % 2)]);
 
 // Unit normals to the left of a line's direction (y up).
 function leftOf(line, closed = false) {
@@ -121,16 +104,10 @@ function calmed(line, spread) {
 }
 
 // Stretches of lines one after the other, with their lengths and normals; the same for all rows along the same.
-function laidAlong(shape, along) {
-  const key = along.join();
-  return (shape.laid[key] ??= layAlong(shape, along));
-}
+const laidAlong = (shape, along) => (shape.laid[along] ??= layAlong(shape, along));
 
-const wholes = new Map();
-function wholeNumbers(count) {
-  if (!wholes.has(count)) wholes.set(count, Float32Array.from({ length: count }, (_, i) => i));
-  return wholes.get(count);
-}
+const wholes = {};
+const wholeNumbers = (count) => (wholes[count] ??= Float32Array.from({ length: count }, (_, i) => i));
 
 function layAlong(shape, along) {
   const parts = [], numbers = {};
@@ -151,20 +128,18 @@ function layAlong(shape, along) {
 
 // A line from one sample to another, and the numbers of its points; `kept`: numbers of the points that are there.
 function between(line, kept, first, last) {
-  const points = [], at = [];
-  for (let i = 0; i < kept.length; i++) {
-    const a = kept[i - 1], b = kept[i];
-    for (const end of first < last ? [first, last] : [first]) {
-      if (a < end && end < b) {
-        at.push(end);
-        for (const xy of [0, 1]) points.push(mix(line[2 * i - 2 + xy], line[2 * i + xy], (end - a) / (b - a)));
-      }
-    }
-    if (b < first || b > last) continue;
-    at.push(b);
+  const points = sampleAt(line, kept, first), at = [first];
+  kept.forEach((n, i) => {
+    if (n <= first || n >= last) return;
     points.push(line[2 * i], line[2 * i + 1]);
-  }
-  return [points, at];
+    at.push(n);
+  });
+  return last > first ? [points.concat(sampleAt(line, kept, last)), [...at, last]] : [points, at];
+}
+
+function sampleAt(line, kept, sample) {
+  const i = Math.max(kept.findIndex((n) => n >= sample), 1), share = (sample - kept[i - 1]) / (kept[i] - kept[i - 1]) || 0;
+  return kept.length > 1 ? [0, 1].map((xy) => mix(line[2 * i - 2 + xy], line[2 * i + xy], share)) : [...line];
 }
 
 // How far along a line a sample lies, such as "tongue tip"; a sample beyond its ends lies there.
@@ -189,12 +164,6 @@ function weightsOf(shape, row, laid) {
   return row.power ? weights.map((weight) => weight ** row.power) : weights;
 }
 
-const PLATE = [];
-function plateLines() {
-  if (!PLATE.length) PLATE.push(...linesOf(DATA.plate.lines, TABLES.plate_lines));
-  return PLATE;
-}
-
 // Areas and lines as renders/page/display_list.py tells them.
 function linesOf(rows, { data }) {
   let at = 0;
@@ -206,48 +175,46 @@ function linesOf(rows, { data }) {
 }
 
 function drawLines(pen, lines) {
-  for (const { role, width, opacity, path } of lines) {
-    if (width === null) pen.fill(role, opacity, path);
-    else pen.stroke(role, width, { opacity }, path);
-  }
+  for (const { role, width, opacity, path } of lines) width === null ? pen.fill(role, opacity, path) : pen.stroke(role, width, { opacity }, path);
 }
 
-// What never moves is kept as two pictures: behind the air's tint and before it.
+// The plate behind the air's tint and before it, then pieces by name with what carries them.
+function readPlate() {
+  const { behind, still, pieces, lines } = DATA.plate, all = linesOf(lines, TABLES.plate_lines), own = {};
+  let from = still;
+  for (const [name, [carrier, count]] of Object.entries(pieces)) own[name] = { carrier, lines: all.slice(from, (from += count)) };
+  return { behind: all.slice(0, behind), before: all.slice(behind, still), pieces: own };
+}
+const PLATE = readPlate();
+
+function drawPiece(pen, { places }, { carrier, lines }) {
+  pen.ctx.save();
+  pen.ctx.transform(...places[carrier]);
+  drawLines(pen, lines);
+  pen.ctx.restore();
+}
+
+// What never moves is kept as two pictures.
 const plates = new Map();
 function plateOf(pen, w, h, matrix) {
   const key = [w, h, pen.colours.paper, pen.colours.head].join();
   if (!plates.has(key)) {
     if (plates.size > 5) plates.delete(plates.keys().next().value);
-    const { behind, still } = DATA.plate, lines = plateLines();
-    plates.set(key, [lines.slice(0, behind), lines.slice(behind, still)].map((some, before) => {
-      const canvas = el("canvas", { width: w, height: h }), ctx = canvas.getContext("2d"), own = new Pen(ctx, pen.thick, pen.colours);
+    plates.set(key, ["behind", "before"].map((part) => {
+      const canvas = el("canvas", { width: w, height: h }), ctx = canvas.getContext("2d");
       ctx.fillStyle = pen.colours.head;
       ctx.setTransform(matrix);
-      if (!before) ctx.fillRect(DATA.plate.right_mm - 2, -1e3, 1e3, 2e3); // a wide canvas shows more
-      drawLines(own, some);
+      if (part === "behind") ctx.fillRect(DATA.plate.right_mm - 2, -1e3, 1e3, 2e3); // a wide canvas shows more
+      drawLines(new Pen(ctx, pen.thick, pen.colours), PLATE[part]);
       return canvas;
     }));
   }
   return plates.get(key);
 }
 
-function drawPiece(pen, shape, name) {
-  const { pieces, still } = DATA.plate;
-  let from = still;
-  for (const [other, [carrier, count]] of Object.entries(pieces)) {
-    if (other === name) {
-      pen.ctx.save();
-      pen.ctx.transform(...shape.places[carrier]);
-      drawLines(pen, plateLines().slice(from, from + count));
-      pen.ctx.restore();
-    }
-    from += count;
-  }
-}
-
 // One row of ink.
 function drawInk(pen, shape, row) {
-  if (row.draw === "piece") return drawPiece(pen, shape, row.piece);
+  if (row.draw === "piece") return drawPiece(pen, shape, PLATE.pieces[row.piece]);
   const { draw, role, opacity = 1, depth_mm: depth = 0, share = 1 } = row, width = row.line ? DATA.plate.widths[row.line] * share : 0;
   pen.begin();
   if (draw === "lines") {
@@ -283,6 +250,6 @@ function drawOrgans(pen, shape, canvas, level, rings) {
   for (const row of DATA.plate.front_air) drawInk(pen, shape, row);
   if (level) drawTint(pen, rings, level);
   put(before);
-  if (level) drawPiece(pen, shape, "surfaces");
+  if (level) drawPiece(pen, shape, PLATE.pieces.surfaces);
   for (const row of DATA.plate.organs) drawInk(pen, shape, row);
 }

@@ -150,10 +150,10 @@ function drawSide(canvas, shape, { other = null, held = null, drift = 0, without
   drawOrgans(pen, shape, canvas, other ? 0 : level, rings);
   if (other) {
     drawOverlay(pen, shape, other);
-    for (const one of [shape, other]) drawFilm(pen, "contact", one, drift);
+    for (const name of DATA.marks.compared) for (const one of [shape, other]) drawFilm(pen, name, one, drift);
     return;
   }
   drawDots(pen, shape);
   for (const way of Object.keys(HALVES[shape.half].flows)) drawFlow(pen, shape, way);
-  for (const name of ["leaving", "contact", "voice"]) drawFilm(pen, name, shape, drift, without);
+  for (const name of DATA.marks.layers) drawFilm(pen, name, shape, drift, without);
 }

@@ -47,10 +47,8 @@ function opened(points, kept, count) {
   return kept.length > 1 ? out : points;
 }
 
-function parted(points, count) {
-  const each = points.length / count;
-  return Array.from({ length: count }, (_, n) => points.subarray(n * each, (n + 1) * each));
-}
+const parted = (points, count, each = points.length / count) =>
+  Array.from({ length: count }, (_, n) => points.subarray(n * each, (n + 1) * each));
 
 function moved(points, [a, b, c, d, e, f]) {
   const out = new Float32Array(points.length);
@@ -107,11 +105,4 @@ function fanOf(ends, tongue, tip, [gx, gy]) {
   return runs;
 }
 
-function meanOf(line) {
-  let x = 0, y = 0;
-  for (let i = 0; i < line.length; i += 2) {
-    x += line[i];
-    y += line[i + 1];
-  }
-  return [(2 * x) / line.length, (2 * y) / line.length];
-}
+const meanOf = (line) => [0, 1].map((xy) => (2 * line.reduce((sum, value, i) => (i % 2 === xy ? sum + value : sum), 0)) / line.length);

@@ -11,9 +11,9 @@ from articulators.posture import posture_of
 from articulators.records import parsed, text_of
 from articulators.section import section
 from renders.anatomy import pieces
-from renders.anatomy.ink import Ink, InkTable, ink, stretch
+from renders.anatomy.ink import Ink, InkTable, ink, line_stretch
 from renders.anatomy.layers import DRAWN_ORGANS
-from renders.anatomy.lines import joined, lines_of, names_of
+from renders.anatomy.lines import ink_lines, joined_stretches, names_of
 from tests.planted import refuses_planted_faults
 
 ROWS = (*ink().front_air, *ink().organs)
@@ -35,8 +35,8 @@ def test_every_row_has_organs_lines_and_pieces_that_there_are(row: Ink) -> None:
     if row.draw == "piece":
         assert row.piece in pieces.PIECES
         return
-    lines = lines_of(section(adult_male(), posture_of()))
-    laid = joined(lines, row.along, np.array([0]))
+    lines = ink_lines(section(adult_male(), posture_of()))
+    laid = joined_stretches(lines, row.along, np.array([0]))
     assert laid.points.shape[-1] == 2 and laid.points.shape[-2] >= 2
     for rise in row.weights:
         assert rise.low < rise.high
@@ -45,15 +45,15 @@ def test_every_row_has_organs_lines_and_pieces_that_there_are(row: Ink) -> None:
 
 
 def test_a_stretch_is_read_as_it_is_written() -> None:
-    assert stretch("-tongue 0 foot @ 2.4 -1") == ("tongue", "0", "foot", True, (2.4, -1.0))
-    assert stretch("velum") == ("velum", None, None, False, (0.0, 0.0))
+    assert line_stretch("-tongue 0 foot @ 2.4 -1") == ("tongue", "0", "foot", True, (2.4, -1.0))
+    assert line_stretch("velum") == ("velum", None, None, False, (0.0, 0.0))
     assert names_of(("-tongue 0 foot", "velum 3", "leaf")) == ["tongue foot"]
 
 
 def test_stretches_join_backwards_and_moved_and_a_sample_is_found_in_them() -> None:
-    lines = lines_of(section(adult_male(), posture_of()))
+    lines = ink_lines(section(adult_male(), posture_of()))
     tongue, tip = lines["tongue"][0], lines.number("tongue", "tip", 0)
-    laid = joined(lines, ("velum 0 2 @ 1 0", "-tongue 5 399"), np.array([0]))
+    laid = joined_stretches(lines, ("velum 0 2 @ 1 0", "-tongue 5 399"), np.array([0]))
     np.testing.assert_allclose(laid.points[0, :3], lines["velum"][0, :3] + [1.0, 0.0])
     np.testing.assert_array_equal(laid.points[0, laid.at(lines, "tongue tip", 0)], tongue[tip])
     assert laid.at(lines, "tongue tip", 0) == 3 + (399 - tip)
@@ -61,7 +61,7 @@ def test_stretches_join_backwards_and_moved_and_a_sample_is_found_in_them() -> N
 
 def test_moments_are_put_together_where_their_samples_agree() -> None:
     batch = section(adult_male(), posture_of(jaw_mm=np.array([2.0, 2.0, 14.0, 2.0])))
-    lines = lines_of(batch)
+    lines = ink_lines(batch)
     groups = [group.tolist() for group in lines.alike(["tongue tip", "tongue foot"])]
     assert sorted(moment for group in groups for moment in group) == [0, 1, 2, 3]
     together = next(group for group in groups if 0 in group)

@@ -19,7 +19,7 @@ from articulators.section import Section, section
 from renders.anatomy import bone, fixed, layers, lips
 from renders.anatomy.emphasis import Emphasis, focused
 from renders.anatomy.ink import ink
-from renders.anatomy.lines import lines_of
+from renders.anatomy.lines import ink_lines
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
 from renders.paper.canvas import Canvas
@@ -84,7 +84,7 @@ def test_a_bone_without_shading_has_no_marrow() -> None:
 @pytest.mark.parametrize("name", POSTURES)
 def test_the_tongue_keeps_its_surface_and_calms_its_lower_border(name: str) -> None:
     now = of(name)
-    lines = lines_of(now)
+    lines = ink_lines(now)
     outline, tip, foot = lines["tongue"][0], lines.number("tongue", "tip", 0), lines.number("tongue", "foot", 0)
     assert 0 < tip < foot < len(outline)
     assert np.array_equal(outline[:foot], now["tongue"][:foot])
@@ -95,7 +95,7 @@ def test_the_tongue_keeps_its_surface_and_calms_its_lower_border(name: str) -> N
 @pytest.mark.parametrize("name", POSTURES)
 def test_the_red_of_a_lip_lies_between_skin_and_lining(side: str, name: str) -> None:
     now = of(name)
-    lines = lines_of(now)
+    lines = ink_lines(now)
     (first,), (last,) = lips.red_range(lines.sections, side)
     assert 0 < first < last < len(now[f"{side}_lip"]) - 1
     reds = [op for op in organs(now) if op.name == f"{side} lip"]

@@ -1,7 +1,7 @@
 """The page's canvas beside the raster of the same moment: two players of one description cannot drift apart.
 
-Outside: none, each is the other's measure. Two rasters of the same shapes differ along every edge by how they soften it,
-so pictures are compared after a blur.
+Outside: none, each is the other's measure. Two rasters of the same shapes differ along every edge by how they soften
+it, so pictures are compared after a blur.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from renders.paper.picture import Fill, Layer, Picture
 from renders.paper.picture import Path as Shape
 from renders.paper.style import load
 from renders.paper.view import View
-from renders.sideview.composed import WHOLE, Scope, side_view
+from renders.sideview.composed import EVERYTHING, WHOLE, Scope, side_view
 from tests.test_renders.test_page.conftest import FRAME_S, Open, Opened
 
 Pixels = NDArray[np.float64]
@@ -70,7 +70,7 @@ def canvas_pixels(page: Opened) -> NDArray[np.uint8]:
 
 
 def raster_pixels(
-    subject: Subject, time_s: float, size: tuple[int, int], style: str, scope: Scope = Scope()
+    subject: Subject, time_s: float, size: tuple[int, int], style: str, scope: Scope = EVERYTHING
 ) -> NDArray[np.uint8]:
     """The side view of a moment as films draw it, in the view of the page."""
     left, right, top, bottom = settings().playing.box_mm

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from renders.sideview.burst import brief_burst
 from renders.marks.moments import moment
+from renders.sideview.burst import brief_burst
 from tests.spoken import said
 
 
