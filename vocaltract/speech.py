@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import unicodedata
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from articulators.errors import BadInput, nearest
+from articulators.errors import BadInput
 from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.naming.named import asked_about
@@ -49,7 +48,7 @@ class Speech:
         """What the allophone rules have to know of it."""
         from vocaltract.words.rules.allophones import Options
 
-        return Options(careful=self.careful, final_unreleased=self.final_unreleased)
+        return Options(final_unreleased=self.final_unreleased, careful=self.careful, emphasis=self.emphasis)
 
 
 USUAL = Speech()
@@ -105,14 +104,6 @@ def _said_alone(symbol: str, speaker: Speaker) -> Timeline:
 
 def emphasised(utterance: Utterance, words: tuple[str, ...]) -> tuple[int, ...]:
     """Places in the utterance of the words that stand out; BadInput for one that is not among its words."""
-    plain = [_plain(word) for word in utterance.words]
-    for word in words:
-        if _plain(word) not in plain:
-            listed = ", ".join(dict.fromkeys(utterance.words))
-            raise BadInput(f"emphasis '{word}' is no word of the text; its words: {listed}{nearest(word, plain)}")
-    chosen = {_plain(word) for word in words}
-    return tuple(i for i, word in enumerate(plain) if word in chosen)
+    from vocaltract.words.text.accents import places_of
 
-
-def _plain(word: str) -> str:
-    return unicodedata.normalize("NFC", word).casefold().strip()
+    return places_of(utterance.words, words)

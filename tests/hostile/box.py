@@ -73,7 +73,8 @@ def snapshot(place: Path) -> Snapshot:
             folders[:] = FOLDERS
         for name in (*folders, *files):
             path = Path(folder, name)
-            found[path.relative_to(place).as_posix()] = _seen(path)
+            with contextlib.suppress(FileNotFoundError):  # a second command may be at work
+                found[path.relative_to(place).as_posix()] = _seen(path)
     return found
 
 
