@@ -75,10 +75,13 @@ def test_the_file_refers_to_nothing_outside(voiced_page: Path) -> None:
         assert not {"src", "srcset", "action", "style"} & set(attributes), (tag, attributes)
         assert not [name for name in attributes if name.startswith("on")]
         assert attributes.get("href", "#").startswith("#")  # type: ignore[union-attr]
-    outside = set(re.findall(r"(?:https?:)?//[\w.-]+\.\w+", html.replace("//www.w3.org/2000/svg", "")))
+    data, _ = unpacked_page(html)
+    # packed bytes may look like anything: what they say is looked at instead
+    told = re.sub(r'"(?:told|packed)":"[^"]*"', "", html) + json.dumps(data)
+    outside = set(re.findall(r"(?:https?:)?//[\w.-]+\.\w+", told.replace("//www.w3.org/2000/svg", "")))
     assert outside == set()
     assert not re.search(
-        r"url\(|@import|@font-face|fetch\(|XMLHttp|WebSocket|sendBeacon|eval\(|innerHTML|insertAdjacent", html
+        r"url\(|@import|@font-face|fetch\(|XMLHttp|WebSocket|sendBeacon|eval\(|innerHTML|insertAdjacent", told
     )
 
 
