@@ -8,7 +8,7 @@ import pytest
 
 from articulators.errors import BadInput
 from vocaltract.words.rules.allophones import Options
-from vocaltract.words.text.accents import accented, paired, places_of
+from vocaltract.words.text.accents import accented, paired, emphasised_places
 from vocaltract.words.text.orthography import words_of
 from vocaltract.words.text.reading import said_words
 from vocaltract.words.text.transcribe import read
@@ -76,7 +76,7 @@ def test_emphasis_on_an_absent_word_is_told() -> None:
         BadInput, match=r"emphasis 'dsk' is no word of the text; its words: front, desk \(nearest: desk\)"
     ):
         read("front desk", Options(emphasis=("dsk",)))
-    assert places_of(("Front", "desk"), ("front",)) == (0,)
+    assert emphasised_places(("Front", "desk"), ("front",)) == (0,)
 
 
 def test_contrast_moves_the_accent_off_the_first_part() -> None:
