@@ -6,6 +6,7 @@ source of its numbers, what that source is worth, and their unit.
 
 from __future__ import annotations
 
+import inspect
 import tomllib
 import typing
 import unicodedata
@@ -70,15 +71,19 @@ def text_of(package: str, file: str) -> str:
 
 def parsed(text: str, kind: type[T], file: str) -> T:
     """TOML text as one record. BadInput names file, key, value and what is allowed."""
+    return record(toml_values(text, file), kind, file)
+
+
+def toml_values(text: str, file: str) -> dict[str, Any]:
+    """TOML text as plain values; BadInput names file and line where it is no TOML."""
     try:
-        values = tomllib.loads(text)
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise BadInput(f"{file}: not TOML: {error}") from None
     except RecursionError:
         raise BadInput(f"{file}: not TOML: lists within lists without end") from None
     except ValueError:
         raise BadInput(f"{file}: not TOML: a number has more digits than can be read") from None
-    return record(values, kind, file)
 
 
 def record(values: Any, kind: Any, where: str) -> Any:
@@ -164,8 +169,12 @@ def _fields(kind: type[msgspec.Struct]) -> Mapping[str, msgspec.structs.FieldInf
 
 
 @cache
-def _hints(kind: Any) -> Mapping[str, Any]:
-    return MappingProxyType(typing.get_type_hints(kind, include_extras=True))
+def _hints(kind: type) -> Mapping[str, Any]:
+    """Types of fields by name, those of the classes it extends first; worked out once for each class of those."""
+    found: dict[str, Any] = {}
+    for base in reversed(kind.__bases__):
+        found |= _hints(base)
+    return MappingProxyType(found | inspect.get_annotations(kind, eval_str=True))
 
 
 def _at(where: str, key: str) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import importlib
 import json
 import os
@@ -23,10 +24,12 @@ from renders.commandline.parser import Parser, add_version
 from renders.commandline.reporting import Report, as_json
 from renders.files import interrupts
 
+_OBJECTS_BETWEEN_LOOKS = 100_000  # all that a still makes; a film is looked through every few frames
 _CAUTION = (
     "This teaches; it does not diagnose or treat. For that see a licensed speech-language pathologist.\n"
     "Times and shapes are typical of American English; people vary."
 )
+_NO_MEMORY = ("bad_alloc", "failed to map segment", "cannot allocate memory")
 _EXAMPLES = """examples, from a hotel front-desk course:
   vocaltract lesson t d --out front-desk       everything a lesson on two sounds needs, in one folder
   vocaltract still t --labels technical        a labelled side view of the mouth
@@ -37,14 +40,16 @@ _EXAMPLES = """examples, from a hotel front-desk course:
 """
 
 
-def modules() -> list[Any]:
-    """The modules of the commands, in the order in which help lists them."""
-    names = (found.name for found in pkgutil.iter_modules(commands.__path__))
+def modules(typed: str = "") -> list[Any]:
+    """The modules of the commands, in the order in which help lists them; of the command that is typed, that alone."""
+    names = [found.name for found in pkgutil.iter_modules(commands.__path__)]
+    if typed in names:
+        names = [typed]
     return sorted((importlib.import_module(f"{commands.__name__}.{name}") for name in names), key=lambda m: m.ORDER)
 
 
-def build_parser() -> Parser:
-    """The parser of every command; a parsed namespace holds the command's function as ``run``."""
+def build_parser(typed: str = "") -> Parser:
+    """The parser of every command, or of the one that is typed; a parsed namespace holds its function as ``run``."""
     parser = Parser(
         prog="vocaltract",
         description="Shows what the mouth does in the sounds of English: diagrams, slow films, comparisons.",
@@ -53,7 +58,7 @@ def build_parser() -> Parser:
     add_version(parser)
     added = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
-    for module in modules():
+    for module in modules(typed):
         made: Parser = added.add_parser(
             module.NAME,
             help=module.WHAT,
@@ -64,6 +69,14 @@ def build_parser() -> Parser:
         made.set_defaults(run=module.run)
         parser.commands[module.NAME] = made
     return parser
+
+
+def _be_brief() -> None:
+    """A command ends soon: it need not look for circles of objects after every few hundred that an import makes, nor
+    wake a thread for each core to multiply small matrices. To be called before numpy is imported.
+    """
+    gc.set_threshold(_OBJECTS_BETWEEN_LOOKS)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 # Reporting
@@ -104,6 +117,12 @@ def _fail(message: str, status: int) -> int:
     return status
 
 
+def _says_no_memory(error: Exception) -> bool:
+    """Libraries of other languages, and the loader of libraries, have no MemoryError and say it in words."""
+    said = str(error).lower()
+    return isinstance(error, MemoryError) or any(words in said for words in _NO_MEMORY)
+
+
 def _drop_stdout() -> None:
     """Nobody reads standard output any more: what is left in its buffer must not raise again at exit."""
     with contextlib.suppress(AttributeError, OSError, ValueError):
@@ -125,7 +144,7 @@ def _keep_numbers() -> None:
 
 def _run(argv: Sequence[str], asked: list[int]) -> int:
     try:
-        args = build_parser().parse(argv)
+        args = build_parser(argv[0] if argv else "").parse(argv)
         from renders.commandline.libraries import keep_libraries_apart
 
         keep_libraries_apart()
@@ -135,13 +154,12 @@ def _run(argv: Sequence[str], asked: list[int]) -> int:
     except Exception as error:
         if asked:  # whatever an interrupt has turned into
             raise KeyboardInterrupt from error
-        if not isinstance(error, TractError):
-            raise
-        return _fail(str(error), error.exit_status)
+        raise
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command and gives its exit status; ``argv`` is without the program's name."""
+    _be_brief()
     _keep_numbers()
     for stream in (sys.stdout, sys.stderr):
         with contextlib.suppress(AttributeError):
@@ -153,6 +171,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             sys.stdout.flush()
     except KeyboardInterrupt:
         return _fail("interrupted; nothing was left half-written", 130)
+    except TractError as error:
+        return _fail(str(error), error.exit_status)
     except BrokenPipeError:
         _drop_stdout()
         return 0
@@ -160,9 +180,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         _drop_stdout()
         where = f": {error.filename}" if error.filename else ""
         return _fail(f"{error.strerror or error}{where}", SurroundingsError.exit_status)
-    except MemoryError:
-        return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
     except Exception as error:
+        if _says_no_memory(error):
+            return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
         if sys.flags.dev_mode:
             raise
         fault = f"a fault of this program ({type(error).__name__}: {error})"

@@ -24,16 +24,18 @@ if TYPE_CHECKING:
     from vocaltract.motion.timeline import Timeline
     from vocaltract.pairs.occurrences import Comparison, compare
     from vocaltract.phonetics.inventory import SoundEntry
+    from vocaltract.phonetics.speaker import Speaker
     from vocaltract.speech import Speech, say
     from vocaltract.wordlists import minimal_pairs, practice_words
 
 __version__ = "0.1.0"
 __all__ = [
-    "BadInput", "Comparison", "Speech", "Timeline", "compare", "measure", "minimal_pairs", "practice_words", "say",
-    "sounds",
+    "BadInput", "Comparison", "Speaker", "Speech", "Timeline", "compare", "measure", "minimal_pairs", "practice_words",
+    "say", "sounds",
 ]  # fmt: skip
 _HOMES = {
     "Comparison": "vocaltract.pairs.occurrences",
+    "Speaker": "vocaltract.phonetics.speaker",
     "Speech": "vocaltract.speech",
     "Timeline": "vocaltract.motion.timeline",
     "compare": "vocaltract.pairs.occurrences",
@@ -44,21 +46,27 @@ _HOMES = {
 
 
 def sounds() -> tuple[SoundEntry, ...]:
-    """Every sound that can be named: phonemes and their variants, with place, manner, voicing, aliases, a keyword."""
+    """Every sound that can be named: phonemes and their variants, with place, manner, voicing, a keyword."""
     from vocaltract.phonetics.inventory import entries, narrow_variants
 
     return (*entries().values(), *narrow_variants().values())
 
 
-def measure(name: str, sound_speed_cm_s: float | None = None) -> Measurement:
+def measure(
+    name: str, sound_speed_cm_s: float | None = None, speaker: Speaker | str | None = None
+) -> Measurement:
     """A sound in numbers: formants_hz and bandwidths_hz (5,), area_cm2 (n,) from the glottis to the lips, and more.
 
-    name  symbol or alias, or any IPA symbol in brackets      sound_speed_cm_s  None: that of `data/acoustics.toml`
-    BadInput where it is no sound.
+    name     as people say it, such as "s", "long e" or "[ʈ]"
+    sound_speed_cm_s  None: that of `data/acoustics.toml`
+    speaker  whose mouth makes it, by name too; None: the man's
+    BadInput where it names no sound, or several, and for a speaker who is unknown.
     """
+    from vocaltract.naming.named import named
     from vocaltract.phonetics.measured import measured
+    from vocaltract.phonetics.speakers import speaker_of
 
-    return measured(name, sound_speed_cm_s)[1]
+    return measured(named(name), sound_speed_cm_s, speaker_of(speaker))
 
 
 def __getattr__(name: str) -> Any:

@@ -1,19 +1,23 @@
-"""How a text is said: careful or connected, how fast, which word stands out; and the text read that way, in time."""
+"""How a text is said: by whom, how carefully, how fast, which word stands out; and the text read that way, in time."""
 
 from __future__ import annotations
 
-import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from articulators.errors import BadInput, nearest
+from articulators.errors import BadInput
 from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
+from vocaltract.naming.named import asked_about
 from vocaltract.phonetics.inventory import SoundEntry, entries, is_symbol, sound
-from vocaltract.words.rules.allophones import Options
-from vocaltract.words.text.transcribe import read
+from vocaltract.phonetics.speaker import Speaker, man
+from vocaltract.phonetics.speakers import speaker_of
 from vocaltract.words.utterance import Utterance
+
+if TYPE_CHECKING:
+    from vocaltract.words.rules.allophones import Options
+    from vocaltract.words.text.choices import Choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,23 +28,42 @@ class Speech:
     final_unreleased  a stop before a pause is kept shut
     rate              tempo, 0.5 to 2; 1 is natural, 2 twice as fast
     emphasis          words of the text that stand out, as written
-    BadInput for a rate out of range.
+    speaker           who speaks; a name is taken too
+    merge             vowels that are one, "cot-caught"
+    ending_vowel      of -ed and -es, "short-i" or "schwa"
+    BadInput for a rate out of range, an unknown speaker, merger or vowel.
     """
 
     careful: bool = False
     final_unreleased: bool = False
     rate: float = 1.0
     emphasis: tuple[str, ...] = ()
+    speaker: Speaker = field(default_factory=man)
+    merge: tuple[str, ...] = ()
+    ending_vowel: str = "short-i"
 
     def __post_init__(self) -> None:
-        given: Any = self.emphasis
-        object.__setattr__(self, "emphasis", (given,) if isinstance(given, str) else tuple(given))
+        for name in ("emphasis", "merge"):
+            given: Any = getattr(self, name)
+            object.__setattr__(self, name, (given,) if isinstance(given, str) else tuple(given))
+        object.__setattr__(self, "speaker", speaker_of(self.speaker))
         check_rate(self.rate)
+        if self.merge or self.ending_vowel != "short-i":
+            _ = self.choices
 
     @property
     def options(self) -> Options:
         """What the allophone rules have to know of it."""
-        return Options(careful=self.careful, final_unreleased=self.final_unreleased)
+        from vocaltract.words.rules.allophones import Options
+
+        return Options(final_unreleased=self.final_unreleased, careful=self.careful, emphasis=self.emphasis)
+
+    @property
+    def choices(self) -> Choices:
+        """What is chosen against the dictionary's speaker."""
+        from vocaltract.words.text.choices import Choices
+
+        return Choices(self.merge, self.ending_vowel)
 
 
 USUAL = Speech()
@@ -50,53 +73,52 @@ KEPT = 24  # a strip, a film and a page of one word ask for its timeline in turn
 def say(text: str, speech: Speech = USUAL, **changes: Any) -> Timeline:
     """The timeline of words, a phrase or IPA said in a way; one bare sound in [ ] is shown by itself.
 
-    changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
+    changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8`` or ``speaker="man"``
     A frozen value, made once for a text and a way of speaking as long as it is one of the last KEPT.
 
-    BadInput where the text cannot be read, for a rate out of range, and for emphasis on a word that is not there.
+    BadInput where the text cannot be read or is a sound's name ("long e"), for a rate out of range, an unknown speaker,
+    and for emphasis on a word that is not there.
     """
     return _said(text, replace(speech, **changes))
 
 
 @lru_cache(maxsize=KEPT)
 def _said(text: str, speech: Speech) -> Timeline:
+    from vocaltract.words.text.transcribe import read  # a sound by itself is read nowhere, and need not wait for it
+
+    question = asked_about(text)
+    if question:
+        raise BadInput(question)
     bare = text.strip()
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)
         if entry.symbol not in entries():
-            return timeline(alone(entry.symbol), by_itself=True)
-    utterance = read(text, speech.options)
+            return timeline(alone(entry.symbol), speech.speaker, by_itself=True)
+    utterance = read(text, speech.options, choices=speech.choices)
     if bare.startswith("[") and len(utterance.sounds) == 1:
         only = utterance.sounds[0]
-        return timeline(alone(only.symbol, only.target), by_itself=True)
+        return timeline(alone(only.symbol, only.target), speech.speaker, by_itself=True)
     settings: dict[str, Any] = {"style": "citation" if len(utterance.words) == 1 else "connected"}
-    if speech.rate != 1.0:
-        settings["rate"] = speech.rate
+    rate = speech.rate * speech.speaker.rate
+    if rate != 1.0:
+        settings["rate"] = rate
     if speech.emphasis:
         settings["emphasis"] = emphasised(utterance, speech.emphasis)
-    return timeline(utterance, **settings)
+    return timeline(utterance, speech.speaker, **settings)
 
 
-def say_alone(entry: SoundEntry) -> Timeline:
-    """The timeline of one sound said by itself; kept as those of texts are."""
-    return _said_alone(entry.symbol)
+def say_alone(entry: SoundEntry, speaker: Speaker | None = None) -> Timeline:
+    """The timeline of one sound said by itself, by the man where no speaker is given; kept as those of texts are."""
+    return _said_alone(entry.symbol, speaker or man())
 
 
 @lru_cache(maxsize=KEPT)
-def _said_alone(symbol: str) -> Timeline:
-    return timeline(alone(symbol), by_itself=True)
+def _said_alone(symbol: str, speaker: Speaker) -> Timeline:
+    return timeline(alone(symbol), speaker, by_itself=True)
 
 
 def emphasised(utterance: Utterance, words: tuple[str, ...]) -> tuple[int, ...]:
     """Places in the utterance of the words that stand out; BadInput for one that is not among its words."""
-    plain = [_plain(word) for word in utterance.words]
-    for word in words:
-        if _plain(word) not in plain:
-            listed = ", ".join(dict.fromkeys(utterance.words))
-            raise BadInput(f"emphasis '{word}' is no word of the text; its words: {listed}{nearest(word, plain)}")
-    chosen = {_plain(word) for word in words}
-    return tuple(i for i, word in enumerate(plain) if word in chosen)
+    from vocaltract.words.text.accents import places_of
 
-
-def _plain(word: str) -> str:
-    return unicodedata.normalize("NFC", word).casefold().strip()
+    return places_of(utterance.words, words)

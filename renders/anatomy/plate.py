@@ -2,20 +2,12 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
-
-RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
-"""How far the plate reaches beyond the organs."""
-Shape = tuple[tuple[float, float], ...]
+from articulators.records import Pair, Record, Row, table
 
 
 class NoseHints(Row, frozen=True):
-    """Bone, cartilage, wing and rear opening of the nose; how far a turbinate's shadow falls."""
+    """How far a turbinate's shadow falls."""
 
-    wing_mm: Shape
-    bone_mm: Shape
-    cartilage_mm: Shape
-    choana_mm: Shape
     turbinate_shadow_mm: float
 
 
@@ -32,22 +24,15 @@ class BoneHints(Row, frozen=True):
     cortex_mm: float
 
 
-class LarynxHints(Row, frozen=True):
-    """Rings of the windpipe: height of the first, pitch, size. Folds and pocket: from and to, above the vocal folds."""
-
-    ring_first_mm: float
-    ring_pitch_mm: float
-    ring_high_mm: float
-    ring_wide_mm: float
-    fold_mm: tuple[float, float]
-    ventricle_mm: tuple[float, float]
-    vestibular_mm: tuple[float, float]
-
-
 class TongueHints(Row, frozen=True):
     """Fibres of the tongue that fan out from the chin."""
 
+    genial_off_mm: Pair
     fibres: int
+    fibre_points: int
+    fibre_root_mm: Pair
+    fibre_between_share: Pair
+    fibre_bend_share: float
     fibre_from_share: float
     fibre_to_share: float
     fibre_within_mm: float
@@ -93,7 +78,6 @@ class PlateHints(Record, frozen=True):
     nose: NoseHints
     throat: ThroatHints
     bone: BoneHints
-    larynx: LarynxHints
     tongue: TongueHints
     floor: FloorHints
     front_air: FrontAirHints

@@ -13,6 +13,7 @@ from renders.wording.shipped import FIRST, known_language, languages
 
 # written out, since help must not load what reads the style files; a test compares
 STYLES_HELP = "light, dark, print, line, contrast or safe, or a .toml file, see `vocaltract styles` (default: light)"
+SPEAKERS_HELP = "who speaks: man, woman, child, or a .toml file, see `vocaltract speakers` (default: man)"
 PARTS_EXAMPLE = {"--show": "tongue,palate,teeth,lips", "--hide": "spine,nose,air"}
 
 
@@ -22,9 +23,10 @@ def add_text(parser: Parser) -> None:
 
 
 def add_sound(parser: Parser, optional: bool = False) -> None:
-    """SOUND: a symbol, an alias, or any IPA symbol in brackets."""
-    what = "a symbol or listed alias, such as t, ʃ or sh; in brackets any IPA symbol, as [ʈ]"
+    """SOUND and --as-in WORD."""
+    what = 'as people name it: t, sh, "long e", "held t", s[ea]t; in brackets any IPA symbol, as [ʈ]'
     parser.add_argument("sound", metavar="SOUND", nargs="?" if optional else None, help=what)
+    parser.add_argument("--as-in", metavar="WORD", help="the vowel of a word, or what SOUND's letters stand for in it")
 
 
 def add_areas(parser: Parser) -> None:
@@ -87,6 +89,11 @@ def add_look(parser: Parser, usual: tuple[int, int]) -> None:
         metavar="WxH",
         help=f"width and height in px, even (default: {usual[0]}x{usual[1]})",
     )
+
+
+def add_speaker(parser: Parser) -> None:
+    """--speaker; None where it was not typed."""
+    parser.add_argument("--speaker", type=typed(values.speaker), metavar="NAME|FILE", help=SPEAKERS_HELP)
 
 
 def add_language(parser: Parser) -> None:

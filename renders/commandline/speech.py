@@ -1,4 +1,4 @@
-"""Options of every command that says a text: careful or connected, how fast, which word stands out."""
+"""Options of every command that says a text: how carefully and fast, which word stands out, with which vowels."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from articulators.errors import BadInput
+from renders.commandline import arguments
 from renders.commandline.parser import Parser
 
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def add_speech_options(parser: Parser) -> None:
-    """--careful, --final-unreleased, --rate and --emphasis"""
+    """--careful, --final-unreleased, --rate, --emphasis, --merge, --ending-vowel and --speaker"""
     parser.add_argument("--careful", action="store_true", help="careful speech: nothing run together, stops let go")
     parser.add_argument("--final-unreleased", action="store_true", help="a stop before a pause is kept shut")
     parser.add_argument(
@@ -26,6 +27,11 @@ def add_speech_options(parser: Parser) -> None:
         metavar="WORD",
         help="a word that stands out (repeatable)",
     )
+    parser.add_argument(
+        "--merge", action="append", default=[], metavar="NAME", help="vowels that are one: cot-caught (repeatable)"
+    )
+    parser.add_argument("--ending-vowel", metavar="NAME", help="of -ed and -es: short-i or schwa (default: short-i)")
+    arguments.add_speaker(parser)
 
 
 def speech_of(args: argparse.Namespace) -> Speech:
@@ -36,4 +42,18 @@ def speech_of(args: argparse.Namespace) -> Speech:
         rate = float(args.rate)
     except ValueError:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
-    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis))
+    chosen = arguments.given(args, "speaker", "ending_vowel")
+    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis), merge=tuple(args.merge), **chosen)
+
+
+def as_phrase(text: str) -> list[str]:
+    """A remark where a text is two words that differ in one sound: they are one phrase here, and can be compared."""
+    from vocaltract.words.text.transcribe import read
+
+    words = text.split()
+    if len(words) != 2 or not all(word.isalpha() for word in words):
+        return []
+    one, other = ([s.phoneme for s in read(word).sounds] for word in words)
+    if len(one) != len(other) or sum(a != b for a, b in zip(one, other, strict=True)) != 1:
+        return []
+    return [f"one phrase of two words that differ in one sound; to compare them: vocaltract pair {text}"]

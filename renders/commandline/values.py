@@ -9,9 +9,12 @@ import argparse
 import math
 import re
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from articulators.errors import BadInput
+
+if TYPE_CHECKING:
+    from vocaltract.phonetics.speaker import Speaker
 
 
 def typed(check: Callable[[str], Any]) -> Callable[[str], Any]:
@@ -70,6 +73,13 @@ def style(text: str) -> str:
 
     load(text)
     return text
+
+
+def speaker(text: str) -> Speaker:
+    """The speaker of a name or a file."""
+    from vocaltract.phonetics.speakers import speaker_of
+
+    return speaker_of(text)
 
 
 def part_names(text: str) -> tuple[str, ...]:

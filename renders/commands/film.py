@@ -9,7 +9,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
-from renders.commandline.speech import add_speech_options, speech_of
+from renders.commandline.speech import add_speech_options, as_phrase, speech_of
 from renders.files.formats import FILM_ENDINGS, USUAL_FILM_PX
 
 NAME = "film"
@@ -86,4 +86,5 @@ def run(args: argparse.Namespace) -> Report:
     )
     with progress_bar(args, "film") as progress:
         made = write_film(text, out, shot, speech=speech, force=args.force, progress=progress)
-    return {"text": text, "out": out, "size_px": shot.size, "speed": shot.speed, **made}
+    notes = [*made.get("notes", ()), *as_phrase(text)]
+    return {"text": text, "out": out, "size_px": shot.size, "speed": shot.speed, **made, "notes": notes}

@@ -8,7 +8,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, folder_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
-from renders.commandline.sounds import two_sounds
+from renders.commandline.sounds import taken, two_sounds
 from renders.files.formats import USUAL_FILM_PX
 
 NAME = "lesson"
@@ -28,6 +28,7 @@ def add(parser: Parser) -> None:
         help="a word or short phrase to use (repeatable; default: chosen from the dictionary)",
     )
     arguments.add_look(parser, USUAL_FILM_PX)
+    arguments.add_speaker(parser)
     arguments.add_language(parser)
     arguments.add_pace(parser)
     arguments.add_output(parser, "folder to write; default: ./lesson-A-B")
@@ -40,8 +41,13 @@ def run(args: argparse.Namespace) -> Report:
     out = folder_of(args.out, default_name("lesson", f"{args.a} {args.b}", ""))
     from renders.course.lesson import write_lesson
     from renders.films.shot import Shot
+    from vocaltract.naming.named import name_of
+    from vocaltract.speech import Speech
 
     shot = Shot(**arguments.given(args, "speed", "fps", "size", "style", "language"))
+    settings = {"words": args.word, "shot": shot, "speech": Speech(**arguments.given(args, "speaker"))}
     with progress_bar(args, "lesson") as progress:
-        made = write_lesson(a, b, out, words=args.word, shot=shot, force=args.force, progress=progress)
-    return {"sounds": [a, b], "out": out, "size_px": shot.size, "speed": shot.speed, "fps": shot.rate, **made}
+        made = write_lesson(name_of(a), name_of(b), out, force=args.force, progress=progress, **settings)
+    made["notes"] = [taken(a, b), *made.get("notes", ())]
+    about = {"size_px": shot.size, "speed": shot.speed, "fps": shot.rate}
+    return {"sounds": [a.symbol, b.symbol], "out": out, **about, **made}

@@ -24,6 +24,7 @@ def add(parser: Parser) -> None:
         nargs="+",
         help="one text or two: sounds such as t d, words, phrases in quotes, or IPA between [ ]",
     )
+    arguments.add_speaker(parser)
     arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PAGE_ENDINGS))
 
@@ -34,6 +35,9 @@ def run(args: argparse.Namespace) -> Report:
 
     out = choose_path(args.out, default_name(NAME, " ".join(args.text), ".html"), PAGE_ENDINGS, args.force)
     from renders.page.build import write_page
+    from vocaltract.speech import Speech
 
-    made = write_page(args.text, out, language=args.language)
-    return {"texts": args.text, "out": out, **made}
+    speech = Speech(**arguments.given(args, "speaker"))
+    made = write_page(args.text, out, speech=speech, language=args.language, force=args.force)
+    taken = "; ".join(made.get("taken", ()))
+    return {"texts": args.text, "out": out, **made, "notes": [taken] if taken else []}

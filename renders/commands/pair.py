@@ -54,12 +54,19 @@ def run(args: argparse.Namespace) -> Report:
     out = choose_path(args.out, name, endings, args.force)
     size = args.size or SIZES_PX[what]
     made = _film(args, out, size) if what == "film" else _picture(args, out, size)
-    spoken = [*(made.get(part, "") for part in ("title", "statement", "unseen")), *made.get("notes", ())]
+    spoken = [
+        "; ".join(made.get("taken", ())),
+        *(made.get(part, "") for part in ("title", "statement", "unseen")),
+        *made.get("notes", ()),
+    ]
     return {"a": args.a, "b": args.b, "out": out, "size_px": size, **made, "notes": [line for line in spoken if line]}
 
 
 def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
-    way = {"event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language}
+    way = {
+        "event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language,
+        "force": args.force,
+    }  # fmt: skip
     if args.strip:
         from renders.pairs.pair_strip import write_pair_strip
 

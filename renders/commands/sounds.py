@@ -23,7 +23,7 @@ def add(parser: Parser) -> None:
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     from renders.tables.sounds_table import sounds_csv, sounds_text
-    from vocaltract.phonetics.inventory import listing
+    from vocaltract.naming.listing import listing
 
     rows = listing()
     if args.out is None:
@@ -35,6 +35,6 @@ def run(args: argparse.Namespace) -> Report:
 
     out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
     made = {".txt": sounds_text, ".csv": sounds_csv, ".json": as_json}[out.suffix.lower()](rows)
-    with atomic_path(out) as part:
+    with atomic_path(out, args.force) as part:
         part.write_text(made + "\n", encoding="utf-8", newline="\n")
     return {"out": out, "count": len(rows)}

@@ -9,7 +9,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of, folder_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
-from renders.commandline.sounds import one_sound
+from renders.commandline.sounds import sound_of, taken
 from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "still"
@@ -29,6 +29,7 @@ def add(parser: Parser) -> None:
     arguments.add_parts(parser)
     arguments.add_facing(parser)
     arguments.add_look(parser, SIZE_PX)
+    arguments.add_speaker(parser)
     arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS) + "; with --all a folder")
     arguments.add_progress(parser)
@@ -42,26 +43,28 @@ def run(args: argparse.Namespace) -> Report:
         from renders.anatomy.layers import parts_to_draw
 
         parts_to_draw(args.show, args.hide or ())
-    if args.sound is None:
+    sound = sound_of(args)
+    if sound is None:
         raise BadInput("still needs a SOUND, such as t or sh, or --all with --out FOLDER")
     from renders.files.outputs import choose_path
+    from vocaltract.naming.named import name_of
 
-    symbol = one_sound(args.sound)
-    out = choose_path(args.out, default_name("still", args.sound, ".png"), PICTURE_ENDINGS, args.force)
+    typed = args.sound or args.as_in
+    out = choose_path(args.out, default_name("still", typed, ".png"), PICTURE_ENDINGS, args.force)
     from renders.stills.still import write_still
 
     size = args.size or SIZE_PX
     write_still(
-        symbol, out, labels=args.labels, style=args.style, size=size,
+        name_of(sound), out, labels=args.labels, style=args.style, size=size,
         show=args.show, hide=args.hide or (), mirrored=args.mirror, transparent=args.transparent,
-        language=args.language,
+        language=args.language, speaker=args.speaker, force=args.force,
     )  # fmt: skip
-    return {"sound": symbol, "out": out, "size_px": size}
+    return {"sound": sound.symbol, "out": out, "size_px": size, "notes": [taken(sound)]}
 
 
 def _every(args: argparse.Namespace) -> Report:
-    if args.sound is not None:
-        raise BadInput(f"--all draws every sound; leave '{args.sound}' out")
+    if args.sound is not None or args.as_in is not None:
+        raise BadInput(f"--all draws every sound; leave '{args.sound or args.as_in}' out")
     if args.size is not None:
         raise BadInput("--all draws at its own sizes; leave --size out")
     if args.show or args.hide or args.mirror or args.transparent:
@@ -74,5 +77,5 @@ def _every(args: argparse.Namespace) -> Report:
 
     look = StillLook(load(args.style), args.labels, language=language_of(args.language))
     with progress_bar(args, "stills") as progress:
-        made = write_all(out, look, force=args.force, progress=progress)
+        made = write_all(out, look, args.speaker, force=args.force, progress=progress)
     return {"out": out, **made}

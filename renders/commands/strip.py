@@ -8,7 +8,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report
-from renders.commandline.speech import add_speech_options, speech_of
+from renders.commandline.speech import add_speech_options, as_phrase, speech_of
 from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "strip"
@@ -37,5 +37,6 @@ def run(args: argparse.Namespace) -> Report:
     from renders.stills.strip import write_strip
 
     size = args.size or SIZE_PX
-    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language)
-    return {"text": text, "out": out, "size_px": size, **made}
+    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language, force=args.force)
+    notes = [*made.get("notes", ()), *as_phrase(text)]
+    return {"text": text, "out": out, "size_px": size, **made, "notes": notes}

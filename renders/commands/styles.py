@@ -49,7 +49,7 @@ def _copied(args: argparse.Namespace) -> Report:
 
     text = style.copy_of(args.style)
     out = choose_path(args.out, "", LOOK_ENDINGS, args.force)
-    with atomic_path(out) as part:
+    with atomic_path(out, args.force) as part:
         part.write_text(text, encoding="utf-8", newline="\n")
     return {"out": out, "copy_of": args.style, "notes": [f"change it, then use it: --style {out}"]}
 

@@ -50,7 +50,7 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tracks.timing_plot import write_timing_plot
 
-        write_timing_plot(timeline, out, style=args.style, size=args.size or SIZE_PX)
+        write_timing_plot(timeline, out, style=args.style, size=args.size or SIZE_PX, force=args.force)
     notes = list(timeline.utterance.notes)
     if args.json:
         plotted = {} if out is None else {"plot": out}

@@ -46,15 +46,17 @@ def add(parser: Parser) -> None:
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
     _settle(args)
-    count = _count(args.count)
+    name = _name(args)
     where: list[str] = args.where
-    text, table, values, shown = _pairs(args, where, count) if args.against is not None else _words(args, where, count)
+    count = _count(args.count, LISTED if where or args.against is not None else EACH)
+    listed = _words(name, where, count) if args.against is None else _pairs((name, args.against), where, count)
+    text, table, values, shown = listed
     if args.out is not None:
         from renders.files.outputs import atomic_path, choose_path
 
         out = choose_path(args.out, "", TABLE_ENDINGS, args.force)
         made = {".txt": text, ".csv": table, ".json": as_json(values)}[out.suffix.lower()]
-        with atomic_path(out) as part:
+        with atomic_path(out, args.force) as part:
             part.write_text(made + "\n", encoding="utf-8", newline="\n")
         return {"out": out, "count": shown}
     if args.json:
@@ -67,8 +69,6 @@ def _settle(args: argparse.Namespace) -> None:
     """Where the list goes: --csv FILE is another way to write --out FILE."""
     if args.sound is None and args.csv and not args.csv.lower().endswith(".csv"):
         args.sound, args.csv = args.csv, ""  # `words --csv t`
-    if args.sound is None:
-        raise BadInput("words needs a SOUND, such as t or sh")
     if args.csv is not None and args.out is not None:
         raise BadInput("--csv and --out both say where the list goes; give one of them")
     if args.csv:
@@ -79,35 +79,49 @@ def _settle(args: argparse.Namespace) -> None:
         raise BadInput("--csv and --json are two forms of one list; give one of them")
 
 
-def _words(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
+def _name(args: argparse.Namespace) -> str:
+    """The sound that was asked for, as it was typed or as --as-in finds it."""
+    if args.as_in is not None:
+        from vocaltract.naming.marked import as_in
+        from vocaltract.naming.named import name_of
+
+        return name_of(as_in(args.as_in, args.sound or ""))
+    if args.sound is None:
+        raise BadInput("words needs a SOUND, such as t or sh")
+    return args.sound
+
+
+def _words(name: str, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
     from renders.tables import words_table
     from vocaltract.wordlists import narrow_symbol, practice_words, words_by_place
 
     if where:
-        one = practice_words(args.sound, where, LISTED if args.count is None else count)
+        one = practice_words(name, where, count)
         listings = [one]
         text, asked, total = words_table.listing_text(one), one.where, one.total
     else:
-        listings = list(words_by_place(args.sound, EACH if args.count is None else count))
-        all_words = practice_words(args.sound, (), 1)
+        listings = list(words_by_place(name, count))
+        all_words = practice_words(name, (), 1)
         asked, total = all_words.where, all_words.total
-        text = words_table.overview_text(narrow_symbol(args.sound), listings)
+        text = words_table.overview_text(narrow_symbol(name), listings)
     values = words_table.listing_values(listings, asked, total)
     return text, words_table.listing_csv(listings), values, len(values["words"])
 
 
-def _pairs(args: argparse.Namespace, where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
+def _pairs(names: tuple[str, str], where: list[str], count: int | None) -> tuple[str, str, dict[str, Any], int]:
     from renders.tables import words_table
     from vocaltract.wordlists import minimal_pairs
 
-    found = minimal_pairs(args.sound, args.against, where, LISTED if args.count is None else count)
+    found = minimal_pairs(*names, where, count)
     values = words_table.pairs_values(found)
     return words_table.pairs_text(found), words_table.pairs_csv(found), values, len(found.pairs)
 
 
-def _count(given: str | None) -> int | None:
-    """None for "all"."""
-    if given is None or given == "all":
+def _count(given: str | None, usual: int) -> int | None:
+    """How many were asked for; None for "all"."""
+    if given is None:
+        return usual
+    if given == "all":
         return None
     if not re.fullmatch(r"[0-9]{1,6}", given) or int(given) < 1:
         raise BadInput(f"count '{given}' is not a whole number from 1, or all")

@@ -23,7 +23,8 @@ from renders.pairs.compared import compared_sounds
 from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture
 from renders.paper.typeface import bundled_files
-from vocaltract.phonetics.inventory import name_of
+from vocaltract.naming.named import name_of
+from vocaltract.speech import USUAL, Speech
 
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
 SHOT = Shot()
@@ -32,10 +33,11 @@ SHOT = Shot()
 
 @dataclass(frozen=True)
 class Lesson:
-    """A lesson on two sounds: what it teaches, and how its films are made."""
+    """A lesson on two sounds: what it teaches, how its films are made, and how it is spoken."""
 
     plan: LessonPlan
     shot: Shot
+    speech: Speech = USUAL
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -52,44 +54,39 @@ class Lesson:
         Returns what was made: words, files, notes, and `failed`, the parts that could not be made (the rest of the
         folder is whole). BadInput for a folder that is not empty; SurroundingsError where the disk fails.
         """
-        with fresh_folder(folder, force) as made:
-            for name in FOLDERS:
-                (made / name).mkdir()
-            failed = _build(self.plan, made, self.shot, progress)
+        with fresh_folder(folder, force, FOLDERS) as made:
+            failed = _build(self, made, progress)
             files = sorted(p.relative_to(made).as_posix() for p in made.rglob("*") if p.is_file())
         return {"words": list(self.words), "files": files, "notes": list(self.plan.notes), "failed": failed}
 
 
 def write_lesson(
-    a: str,
-    b: str,
-    out: Path,
-    *,
-    words: Sequence[str] = (),
-    shot: Shot = SHOT,
-    force: bool = False,
-    progress: Progress | None = None,
+    a: str, b: str, out: Path, *, force: bool = False, progress: Progress | None = None, **settings: Any
 ) -> dict[str, Any]:
-    """Write the folder that teaches two sounds.
+    """Write the folder that teaches two sounds; settings as of `lesson`.
 
-    words  words or phrases; none: six are chosen
-    shot   how its films are made; its style and language are those of all pictures and pages
     See `Lesson.save`. BadInput before anything is written.
     """
-    return lesson(a, b, words, shot).save(out, force=force, progress=progress)
+    return lesson(a, b, **settings).save(out, force=force, progress=progress)
 
 
-def lesson(a: str, b: str, words: Sequence[str] = (), shot: Shot = SHOT) -> Lesson:
-    """The lesson on two sounds, planned. BadInput as `plan.plan_lesson`, and for films that MP4 cannot hold."""
+def lesson(a: str, b: str, words: Sequence[str] = (), shot: Shot = SHOT, speech: Speech = USUAL) -> Lesson:
+    """The lesson on two sounds, planned.
+
+    words   words or phrases; none: six are chosen
+    shot    how its films are made; its style and language are those of all pictures and pages
+    speech  how its texts are said, and by whom
+    BadInput as `plan.plan_lesson`, and for films that MP4 cannot hold."""
     shot.encoding("film.mp4")
-    return Lesson(plan_lesson(a, b, words), shot)
+    return Lesson(plan_lesson(a, b, words), shot, speech)
 
 
-def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None) -> list[str]:
+def _build(lesson: Lesson, folder: Path, progress: Progress | None) -> list[str]:
     """Everything but the folder itself; gives the parts that failed."""
+    plan, shot, speech = lesson.plan, lesson.shot, lesson.speech
     failed: list[str] = []
     items: list[LessonSound | LessonWord] = [*plan.sounds, *plan.words]
-    parts = [part_of(item, shot) for item in items]
+    parts = [part_of(item, shot, speech) for item in items]
     counts = [len(part.playback.frame_times_s(shot.rate)) for part in parts]
     made: dict[str, PartFiles] = {}
     before = 0
@@ -102,21 +99,19 @@ def _build(plan: LessonPlan, folder: Path, shot: Shot, progress: Progress | None
     pair: PictureFiles | None = None
     files, tall = picture_paths("pair", plan.slug), f"pair/{plan.slug}-tall.png"
     with trying(f"comparison of {a.symbol} and {b.symbol}", failed, [*paths_in(folder, files), folder / tall]):
-        picture = pair_picture(compared_sounds(a, b), PairLook(shot.look, shot.wording))
+        picture = pair_picture(compared_sounds(a, b, speech), PairLook(shot.look, shot.wording))
         painter.save(tall_pair(picture), folder / tall, shot.look)
         pair = replace(saved(picture, folder, files, shot), tall=tall)
     practice = ""
     file = f"practice/{plan.slug}.html"
     with trying(f"practice page of {a.symbol} and {b.symbol}", failed, [folder / file]):
-        write_learner_page(subject_of((name_of(a), name_of(b))), folder / file, shot)
+        write_learner_page(subject_of((name_of(a), name_of(b)), speech), folder / file, shot)
         practice = file
     if len(failed) > len(parts) and not any(m.film or m.strip for m in made.values()):
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
     for name, data in bundled_files().items():
         (folder / "fonts" / name).write_bytes(data)
-    (folder / "index.html").write_text(
-        lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n"
-    )
+    (folder / "index.html").write_text(lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n")
     return failed
 
 
@@ -128,5 +123,3 @@ def _counted(progress: Progress | None, before: int, total: int) -> Callable[[in
             progress(before + done, total)
 
     return drawn
-
-

@@ -27,7 +27,7 @@ from renders.wording.teller import Teller
 from vocaltract.motion.phases import Course
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
-from vocaltract.speech import say, say_alone
+from vocaltract.speech import Speech, say, say_alone
 
 _FILM_FILES = (("mp4", "films"), ("vtt", "films"), ("png", "posters"))
 
@@ -47,13 +47,13 @@ class LessonPart:
         return f"[{self.item.entry.symbol}]" if isinstance(self.item, LessonSound) else f"'{self.item.text}'"
 
 
-def part_of(item: LessonSound | LessonWord, shot: Shot) -> LessonPart:
-    """A sound or word said, with the clock of its film and the moment that shows it best."""
+def part_of(item: LessonSound | LessonWord, shot: Shot, speech: Speech) -> LessonPart:
+    """A sound or word said in a way, with the clock of its film and the moment that shows it best."""
     if isinstance(item, LessonSound):
-        shown = say_alone(item.entry)
+        shown = say_alone(item.entry, speech.speaker)
         key_s = still.key_time_s(shown)
     else:
-        shown = say(item.text)
+        shown = say(item.text, speech)
         span = shown.spans[item.shown[0].position]
         key_s = still.key_time_s(replace(shown, spans=(span,)))
     return LessonPart(item, shown, playback_of(shown, shot), key_s)

@@ -11,7 +11,8 @@ from renders.course.lesson_table import lesson_table
 from renders.files.names import unique_slugs
 from renders.wording.line import Line, Lines
 from vocaltract.ipa.english import phones
-from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.naming.named import named
+from vocaltract.phonetics.inventory import SoundEntry, entry_of
 from vocaltract.words.practice import examples
 from vocaltract.words.practice.examples import PracticeWord
 from vocaltract.words.text.transcribe import read
@@ -69,13 +70,13 @@ class LessonPlan:
 def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
     """The plan of a lesson on two sounds.
 
-    a, b   symbols or aliases of the inventory, or symbols of the IPA in brackets
+    a, b   names of sounds, such as "l", "long e" or "[ʈ]"
     words  words or phrases to use, in this order; none: six are chosen from the practice words, where English has one
            of the sounds
     Raises BadInput for an unknown sound, twice the same, a word that cannot be read, and a word that holds
     neither sound as itself (t and d between vowels are flaps: such a word does not show t or d).
     """
-    first, second = sound(a), sound(b)
+    first, second = named(a), named(b)
     if first.symbol == second.symbol:
         raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
     keys = first.symbol, second.symbol
@@ -85,20 +86,18 @@ def plan_lesson(a: str, b: str, words: Sequence[str] = ()) -> LessonPlan:
         utterance = read(text)
         notes.extend(utterance.notes)
         found.append((text, utterance, _shown(text, utterance, keys, position)))
-    named = unique_slugs(
+    slugs = unique_slugs(
         [f"sound {keys[0]}", f"sound {keys[1]}", f"{keys[0]} and {keys[1]}", *(text for text, *_ in found)]
     )
     made = tuple(
         LessonWord(text, utterance, shown, _partner(text, utterance, found, keys), slug)
-        for (text, utterance, shown), slug in zip(found, named[3:], strict=True)
+        for (text, utterance, shown), slug in zip(found, slugs[3:], strict=True)
     )
-    sounds = LessonSound(first, named[0]), LessonSound(second, named[1])
-    return LessonPlan(sounds, made, named[2], tuple(notes))
+    sounds = LessonSound(first, slugs[0]), LessonSound(second, slugs[1])
+    return LessonPlan(sounds, made, slugs[2], tuple(notes))
 
 
-def _texts(
-    keys: tuple[str, str], words: Sequence[str], notes: list[str]
-) -> list[tuple[str, int | None]]:
+def _texts(keys: tuple[str, str], words: Sequence[str], notes: list[str]) -> list[tuple[str, int | None]]:
     """Texts with the position that each is to show, where that is known."""
     if not words:
         chosen_words = _examples(keys, WORDS_CHOSEN)
@@ -131,9 +130,7 @@ def _key_of(said: Sound, keys: tuple[str, str]) -> str | None:
     return None
 
 
-def _shown(
-    text: str, utterance: Utterance, keys: tuple[str, str], position: int | None
-) -> tuple[ShownSound, ...]:
+def _shown(text: str, utterance: Utterance, keys: tuple[str, str], position: int | None) -> tuple[ShownSound, ...]:
     found: dict[str, ShownSound] = {}
     order = {place: i for i, place in enumerate(lesson_table().order.places)}
     for i, said in enumerate(utterance.sounds):
@@ -142,9 +139,7 @@ def _shown(
             continue
         here = ShownSound(key, i, _place(utterance, i), _why(utterance, i))
         there = found.get(key)
-        if i == position or (
-            there is None or (there.position != position and order[here.place] < order[there.place])
-        ):
+        if i == position or (there is None or (there.position != position and order[here.place] < order[there.place])):
             found[key] = here
     if not found:
         raise _refused(text, utterance, keys)
@@ -156,7 +151,7 @@ def _refused(text: str, utterance: Utterance, keys: tuple[str, str]) -> BadInput
     such = f", such as '{example.text}'" if example else ""
     for said in utterance.sounds:
         if said.phoneme in keys:
-            other = sound(said.target)
+            other = entry_of(said.target)
             called = "a flap, one quick tap" if other.manner == "tap" else f"a {other.name}"
             return BadInput(
                 f"word '{text}': its {said.phoneme} is {called} [{said.symbol}], not {said.phoneme} itself; "

@@ -116,9 +116,9 @@ def encode(
 ) -> FilmFile:
     """Writes frames (height, width, 4) uint8 to a film file, or to a folder of PNG frames.
 
-    ``force``: that folder may exist. ``progress`` is told how many frames are drawn. What is written appears only when
-    all went well, also on an interrupt. BadInput for no frames; SurroundingsError where writing fails; errors of
-    ``frames`` pass through.
+    ``force`` replaces what exists. ``progress`` is told how many frames are drawn. What is written appears only when
+    all went well, also on an interrupt. BadInput for no frames and for what exists; SurroundingsError where writing
+    fails; errors of ``frames`` pass through.
     """
     path, kind = Path(path), encoding.kind
 
@@ -143,7 +143,7 @@ def encode(
         return FilmFile(folder, count, seconds, total)
     import av
 
-    with atomic_path(path) as part:
+    with atomic_path(path, force) as part:
         try:
             if kind.ending == ".gif":
                 from renders.files.gif import Gif

@@ -31,7 +31,7 @@ class Format:
     ending: str
     what: str
     transparent: bool
-    fps: tuple[int, ...] = ()
+    fps: tuple[float, ...] = ()
 
 
 FORMATS: Mapping[str, Format] = MappingProxyType(
@@ -39,8 +39,8 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
         f.ending: f
         for f in (
             Format(".mp4", "MP4 (H.264)", False),
-            # its unit is the centisecond; browsers slow 1 cs to 10
-            Format(".gif", "GIF", False, fps=(5, 10, 20, 25, 50)),
+            # its unit is the centisecond, and what is whole in it has few decimals; browsers slow 1 cs to 10
+            Format(".gif", "GIF", False, fps=(5, 6.25, 10, 12.5, 20, 25, 50)),
             Format(".webm", "WebM (VP9)", True),
             Format(".mov", "MOV (ProRes 4444)", True),
             Format(".webp", "animated WebP", True),

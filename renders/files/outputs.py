@@ -4,31 +4,30 @@ from __future__ import annotations
 
 import contextlib
 import os
-import shutil
-import stat
-import tempfile
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from articulators.errors import BadInput, SurroundingsError
 from renders.files.formats import check_ending
 from renders.files.interrupts import held
+from renders.files.placing import NEW, OLD, check_real_folder, mode_for, put_into, put_new
+from renders.files.workplace import alone_in, clear, names_in, workplace
 
 Progress = Callable[[int, int], None]
 """Is called with how much is done and how much there is."""
 
+_WAIT_S = 10.0  # for another command that is putting its files into the same folder: it takes less than a second
+
 
 def _prove_writable(folder: Path, given: str) -> None:
-    """A trial file settles what permission bits cannot (a read-only disk, a superuser)."""
+    """A trial settles what permission bits cannot (a read-only disk, a superuser)."""
     if not folder.exists():
         raise BadInput(f"cannot write {given}: the folder {folder} does not exist")
     if not folder.is_dir():
         raise BadInput(f"cannot write {given}: {folder} is not a folder")
     try:
-        with held():
-            handle, name = tempfile.mkstemp(prefix=".trial-", dir=folder)
-            os.close(handle)
-            os.unlink(name)
+        with workplace(folder):
+            pass
     except OSError as error:
         reason = error.strerror or str(error)
         raise BadInput(
@@ -42,7 +41,7 @@ def choose_path(
     """The path to write to: ``out``, or ``default_name`` in the current folder.
 
     ``allowed_endings`` like (".mp4", ".gif"), compared without case. BadInput for another ending, for a
-    file that exists without ``force``, for a folder in the file's place, for a missing folder and for one
+    file that exists without ``force``, for a folder or a mount in the file's place, for a missing folder and for one
     that refuses files.
     """
     given = os.fspath(out) if out is not None else default_name
@@ -54,111 +53,106 @@ def choose_path(
         if path.is_dir():
             raise BadInput(f"cannot write {given}: it is a folder")
         there = os.path.lexists(path)
+        if there and path.lstat().st_dev != path.parent.stat().st_dev:
+            raise BadInput(f"cannot write {given}: another disk is mounted there; give another --out")
     except OSError as error:
         raise BadInput(f"cannot write {given}: {error.strerror or error}") from None
     if there and not force:
-        raise BadInput(f"{given} exists; give --force to replace it or another --out")
+        raise BadInput(_exists(given))
     _prove_writable(path.parent, given)
     return path
 
 
-def _default_mode() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
-
-
-def _mode_for(place: Path) -> int:
-    """The mode of the file that stands there, so that what was private stays so; the usual one where there is none."""
-    try:
-        found = place.stat()
-    except OSError:
-        return _default_mode()
-    return stat.S_IMODE(found.st_mode) & 0o777 if stat.S_ISREG(found.st_mode) else _default_mode()
+def _exists(given: str | os.PathLike[str]) -> str:
+    return f"{given} exists; give --force to replace it or another --out"
 
 
 @contextlib.contextmanager
-def atomic_path(path: Path) -> Iterator[Path]:
-    """A path to write to beside ``path``; takes its place when the block ends well, goes otherwise.
+def atomic_path(path: Path, force: bool) -> Iterator[Path]:
+    """A path to write to; the file there takes the place of ``path`` when the block ends well, and goes otherwise.
 
-    Keeps the ending, so that writers which go by the ending still work; a file that is replaced hands on its mode.
-    SurroundingsError where no file can be made.
+    It has the ending of ``path``, so that writers which go by the ending work. With ``force`` what stands there is
+    replaced and hands on its mode, without it BadInput. SurroundingsError where no file can be made.
     """
     path = Path(path)
-    part: Path | None = None
     try:
-        with held():
-            handle, name = tempfile.mkstemp(prefix=".part-", suffix=path.suffix, dir=path.parent)
-            part = Path(name)
-            os.close(handle)
-        yield part
-        with held():
-            part.chmod(_mode_for(path))
-            os.replace(part, path)
-            part = None
-    except BaseException as error:
-        if part is not None:
-            with held(), contextlib.suppress(OSError):
-                part.unlink()
-        if isinstance(error, OSError):
-            raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
-        raise
+        with workplace(path.parent) as work:
+            part = work / f"{NEW}{path.suffix}"
+            yield part
+            with held():
+                part.chmod(mode_for(path))
+                if force:
+                    os.replace(part, path)
+                else:
+                    _put_new(part, path)
+    except OSError as error:
+        raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
+
+
+def _put_new(part: Path, path: Path) -> None:
+    try:
+        put_new(part, path)
+    except FileExistsError:
+        raise BadInput(_exists(path)) from None
 
 
 @contextlib.contextmanager
-def fresh_folder(out: str | os.PathLike[str], force: bool = False) -> Iterator[Path]:
-    """A hidden folder beside ``out`` to build in; it becomes ``out`` when the block ends well.
+def fresh_folder(out: str | os.PathLike[str], force: bool = False, folders: Sequence[str] = ()) -> Iterator[Path]:
+    """A hidden folder to build in; what it holds comes to ``out`` when the block ends well, all of it or nothing.
 
-    Where ``out`` exists and holds anything, BadInput unless ``force``; then the files built here replace
-    those of the same name and every other file stays. On any failure ``out`` is as before.
+    ``folders`` are made in it. Where ``out`` exists and holds anything, BadInput unless ``force``; then the files built
+    here replace those of the same name and every other file stays. A link is never followed: BadInput where ``out`` or
+    one of ``folders`` is one. On any failure ``out`` is as before.
     """
-    target = Path(out)
-    given = os.fspath(out)
-    _prove_free(target, given, force)
-    absolute = target.absolute()
-    _prove_writable(absolute.parent, given)
-    build: Path | None = None
+    target, given = Path(out).absolute(), os.fspath(out)
+    there = _prove_free(target, given, force)
+    for name in folders:
+        check_real_folder(target / name, target)
+    where = target if there else target.parent
+    _prove_writable(where, given)
     try:
-        with held():
-            build = Path(tempfile.mkdtemp(prefix=".building-", dir=absolute.parent))
-        yield build
-        for folder in [build, *(p for p in build.rglob("*") if p.is_dir())]:
-            folder.chmod(_default_mode() | 0o111)
-        if not absolute.exists():
-            os.replace(build, absolute)
-        else:
-            _prove_free(absolute, given, force)  # somebody else may have filled it meanwhile
-            _merge(build, absolute, given)
-            shutil.rmtree(build)
-    except BaseException as error:
-        if build is not None:
-            with held():
-                shutil.rmtree(build, ignore_errors=True)
-        if isinstance(error, OSError):
-            raise SurroundingsError(f"cannot write the folder {given}: {error.strerror or error}") from None
-        raise
+        with workplace(where) as work:
+            for folder in (work / NEW, *(work / NEW / name for name in folders)):
+                folder.mkdir()
+            yield work / NEW
+            try:
+                if not there:
+                    with held():
+                        put_new(work / NEW, target)
+            except FileExistsError:
+                if not force:
+                    refused = f"the folder {given} appeared while the work went on; give another --out"
+                    raise BadInput(refused) from None
+                there = True
+            if there:
+                _put_into(work, target, given, force)
+    except OSError as error:
+        raise SurroundingsError(f"cannot write the folder {given}: {error.strerror or error}") from None
 
 
-def _prove_free(target: Path, given: str, force: bool) -> None:
+def _put_into(work: Path, target: Path, given: str, force: bool) -> None:
     try:
-        if target.exists() and not target.is_dir():
+        with held(), alone_in(target, _WAIT_S):
+            _prove_free(target, given, force)  # somebody else may have filled it meanwhile
+            if force:
+                (work / OLD).mkdir()
+            put_into(work, target)
+    except BlockingIOError:
+        raise BadInput(f"another command is writing into the folder {given}; try again when it is done") from None
+
+
+def _prove_free(target: Path, given: str, force: bool) -> bool:
+    """Whether the folder exists; BadInput where it may not be written."""
+    try:
+        if target.is_symlink():
+            raise BadInput(f"cannot write the folder {given}: it is a link; give the folder that it leads to")
+        if not target.exists():
+            return False
+        if not target.is_dir():
             raise BadInput(f"cannot write the folder {given}: a file of that name exists")
-        if target.is_dir() and any(target.iterdir()) and not force:
+        clear(target)
+        if names_in(target) and not force:
             raise BadInput(f"the folder {given} is not empty; give --force to write into it or another --out")
     except OSError as error:  # a name too long, a folder that may not be read
         raise BadInput(f"cannot write the folder {given}: {error.strerror or error}") from None
-
-
-def _merge(build: Path, target: Path, given: str) -> None:
-    parts: Iterable[Path] = sorted(build.rglob("*"))
-    files = [part for part in parts if part.is_file()]
-    for part in parts:
-        place = target / part.relative_to(build)
-        if place.exists() and place.is_dir() != part.is_dir():
-            raise BadInput(f"cannot write the folder {given}: {place} is in the way")
-    for part in files:
-        place = target / part.relative_to(build)
-        place.parent.mkdir(parents=True, exist_ok=True)
-        if place.is_file():
-            part.chmod(_mode_for(place))
-        os.replace(part, place)
+    return True

@@ -25,7 +25,7 @@ from renders.films.shot import Shot
 from renders.ink import forked
 from renders.ink.forked import Draw
 from renders.ink.painter import Raster
-from renders.sideview import moments as scene
+from renders.marks import moments as scene
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 from vocaltract.speech import USUAL, Speech, say
@@ -73,9 +73,9 @@ class Film:
     ) -> dict[str, Any]:
         """Write the film in the format of the ending of `path`; see `renders.files.formats`.
 
-        `force`: a folder of PNG frames may exist. `progress(done, total)` is called as frames are drawn. Returns what
-        was made: what is said of the film, its path, frames a second, frames and seconds. BadInput where the format
-        cannot hold it.
+        `force` replaces what exists. `progress(done, total)` is called as frames are drawn. Returns what was made: what
+        is said of the film, its path, frames a second, frames and seconds. BadInput where the format cannot hold it,
+        and for what exists.
         """
         path = Path(path)
         encoding = self.shot.encoding(path)

@@ -34,12 +34,12 @@ class Diagram:
         """Width and height in px."""
         return round(self.picture.width), round(self.picture.height)
 
-    def save(self, path: str | os.PathLike[str]) -> None:
-        """Write it as .svg, .pdf or .png, whole or not at all, over a file of that name.
+    def save(self, path: str | os.PathLike[str], *, force: bool = False) -> None:
+        """Write it as .svg, .pdf or .png, whole or not at all; with `force` over a file of that name.
 
-        BadInput for another ending, SurroundingsError where it cannot be written.
+        BadInput for another ending and for a file that exists, SurroundingsError where it cannot be written.
         """
-        painter.save(self.picture, Path(path), self.style, transparent=self.transparent)
+        painter.save(self.picture, Path(path), self.style, transparent=self.transparent, force=force)
 
     def pixels(self) -> NDArray[np.uint8]:
         """The picture as (height, width, 4) uint8: red, green, blue, opacity."""

@@ -22,9 +22,7 @@ from renders.files.interrupts import held
 from renders.files.writer import Frame
 
 FEWEST = 48  # frames worth a second process: splitting takes as long as drawing a few
-# not by the number of cores: the last bits of geometry depend on which moments are computed together, so that with
-# another number a film might come out with other bytes
-PROCESSES = 2
+PROCESSES = 2  # frames are the same by any number
 _MEMORY_BYTES = 60_000_000  # for frames on their way; a frame of 4K takes 33 million
 
 Draw = Callable[[int, int, Iterator[Frame]], Iterator[Frame]]

@@ -9,12 +9,13 @@ from __future__ import annotations
 import io
 import os
 import re
+import zlib
 from dataclasses import replace
 from html import escape
 from pathlib import Path as FilePath
 from typing import Any
 
-from articulators.errors import BadInput, SurroundingsError
+from articulators.errors import BadInput
 from renders.files.formats import PICTURE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
 from renders.ink.pens import NO_CLIP, CanvasPen, canvas_matrix
@@ -47,21 +48,19 @@ def paint(renderer: Any, picture: Picture, style: Style, scale: float = 1.0) -> 
     return pen.clips
 
 
-def save(picture: Picture, path: FilePath, style: Style, *, transparent: bool = False) -> None:
+def save(picture: Picture, path: FilePath, style: Style, *, transparent: bool = False, force: bool = False) -> None:
     """Writes a picture as .svg, .pdf or .png, whole or not at all; the same picture gives the same bytes.
 
-    ``transparent`` leaves the background out. BadInput for another ending, SurroundingsError where the disk fails.
+    ``transparent`` leaves the background out; ``force`` replaces a file of that name. BadInput for another ending and
+    for a file that exists, SurroundingsError where the disk fails.
     """
     path = FilePath(path)
     ending = check_ending(path.name, PICTURE_ENDINGS)
     if transparent:
         picture = without_background(picture)
     data = {".svg": svg_bytes, ".pdf": pdf_bytes, ".png": png_bytes}[ending](picture, style)
-    try:
-        with atomic_path(path) as part:
-            part.write_bytes(data)
-    except OSError as error:
-        raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
+    with atomic_path(path, force) as part:
+        part.write_bytes(data)
 
 
 def without_background(picture: Picture) -> Picture:
@@ -76,13 +75,16 @@ def png_bytes(picture: Picture, style: Style) -> bytes:
 
     width, height = max(1, round(picture.width)), max(1, round(picture.height))
     pixels = Raster(width, height, style).frame(picture)
-    image = Image.fromarray(pixels if picture.background is None else pixels[..., :3])
+    image = Image.fromarray(pixels)
+    if picture.background is not None:
+        image = image.convert("RGB")
     about = PngInfo()
     for key, value in (("Title", picture.title), ("Description", picture.description)):
         if value:
             about.add_itxt(key, value)
     out = io.BytesIO()
-    image.save(out, "PNG", pnginfo=about, dpi=(96.0, 96.0))
+    # as small as the library's usual level makes them, and sooner
+    image.save(out, "PNG", pnginfo=about, dpi=(96.0, 96.0), compress_level=4, compress_type=zlib.Z_DEFAULT_STRATEGY)
     return out.getvalue()
 
 

@@ -17,14 +17,19 @@ from typing import Any
 
 from renders.files.formats import PAGE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
+from renders.page.pack import as_text, deflated
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
+from vocaltract.naming.named import echo
+from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
-SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
+SCRIPTS = (
+    "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "details", "begin",
+)  # fmt: skip
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
 
 
@@ -35,14 +40,15 @@ class Page:
     html: str
     report: Mapping[str, Any]
 
-    def save(self, path: str | os.PathLike[str]) -> None:
-        """Write it, whole or not at all, over a file of that name.
+    def save(self, path: str | os.PathLike[str], *, force: bool = False) -> None:
+        """Write it, whole or not at all; with `force` over a file of that name.
 
-        BadInput for an ending other than .html and .htm, SurroundingsError where it cannot be written.
+        BadInput for an ending other than .html and .htm, and for a file that exists; SurroundingsError where it cannot
+        be written.
         """
         path = Path(path)
         check_ending(path.name, PAGE_ENDINGS)
-        with atomic_path(path) as part:
+        with atomic_path(path, force) as part:
             part.write_text(self.html, encoding="utf-8", newline="\n")
 
     def _repr_html_(self) -> str:
@@ -50,13 +56,15 @@ class Page:
         return f'<iframe {frame} title="{escape(self.report["title"])}" srcdoc="{escape(self.html)}"></iframe>'
 
 
-def write_page(texts: Sequence[str], out: Path, *, language: str = "en") -> dict[str, Any]:
+def write_page(
+    texts: Sequence[str], out: Path, *, speech: Speech = USUAL, language: str = "en", force: bool = False
+) -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 
-    BadInput as for `renders.page.subject.subject_of`, and for a language that does not ship.
+    BadInput as for `renders.page.subject.subject_of` and `Page.save`, and for a language that does not ship.
     """
-    made = learner_page(subject_of(texts), language)
-    made.save(out)
+    made = learner_page(subject_of(texts, speech), language)
+    made.save(out, force=force)
     return dict(made.report)
 
 
@@ -73,6 +81,7 @@ def learner_page(subject: Subject, language: str = "en") -> Page:
         "transcriptions": [item.timeline.utterance.transcription for item in items],
         "statement": "" if said is None else wording.sentences((*said.plain, *said.unseen)),
         "language": language,
+        "taken": [echo(item.timeline.spans[item.focus].entry) for item in items if item.is_sound],
         "bytes": len(html.encode("utf-8")),
     }
     return Page(html, report)
@@ -85,8 +94,8 @@ def page(subject: Subject, language: str = "en") -> str:
 
 def page_of(content: Content) -> str:
     """The whole page as HTML."""
-    script = '(() => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
-    style = _colours() + "\n" + _lean(_asset("page.css"))
+    script = '(async () => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
+    style = _colours() + "\n" + _lean_style(_asset("page.css"))
     language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(
@@ -96,9 +105,17 @@ def page_of(content: Content) -> str:
         title=escape(f"{title} \u00b7 {language.text('page.kind')}"),
         noscript=escape(language.text("page.noscript")),
         style=style,
-        data=json_for_html(page_data(content)),
+        data=json_for_html(_carried(content)),
         script=script,
     )
+
+
+def _carried(content: Content) -> dict[str, Any]:
+    """What the page's script unpacks, and what is said where a browser cannot."""
+    tables, data = page_data(content)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8")
+    said = language_of(content.language).text("page.cannot_unpack")
+    return {"told": as_text(deflated(text)), "packed": as_text(deflated(tables)), "cannot": said}
 
 
 def policy(script: str, style: str) -> str:
@@ -145,5 +162,10 @@ def _asset(name: str) -> str:
 
 def _lean(text: str) -> str:
     """A script or style without its indentation and its lines of comment."""
-    lines = (line.strip() for line in text.splitlines())
+    lines = (re.sub(r"\s+// .*", "", line).strip() for line in text.splitlines())
     return "\n".join(line for line in lines if line and not re.match(r"//|/\*.*\*/$", line))
+
+
+def _lean_style(text: str) -> str:
+    """A style without spaces beside what parts its rules."""
+    return re.sub(r"\s*([{};,])\s*", r"\1", _lean(text))

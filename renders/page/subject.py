@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from articulators.errors import BadInput
 from renders.page.settings import settings
 from vocaltract.motion.timeline import Timeline
+from vocaltract.naming.named import named
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
-from vocaltract.phonetics.inventory import sound
-from vocaltract.speech import say, say_alone
+from vocaltract.speech import USUAL, Speech, say, say_alone
+from vocaltract.words.lexicon.dictionary import find
 from vocaltract.words.text.transcribe import read
 
 
@@ -37,9 +38,10 @@ class Subject:
     told: Comparison | None = None
 
 
-def subject_of(texts: Sequence[str]) -> Subject:
-    """One or two texts as timelines. Two names of sounds are shown in a minimal pair of words where there is one.
+def subject_of(texts: Sequence[str], speech: Speech = USUAL) -> Subject:
+    """One or two texts, said in a way, as timelines.
 
+    Two names of sounds are shown in a minimal pair of words where there is one.
     BadInput for no text or more than two, for the same one twice, and for what cannot be read or is too long.
     """
     if not 1 <= len(texts) <= 2:
@@ -47,8 +49,8 @@ def subject_of(texts: Sequence[str]) -> Subject:
     for text in texts:
         _check_length(text)
     if len(texts) == 1:
-        return Subject((_single(texts[0]),))
-    return subject_of_two(compare(texts[0], texts[1]))
+        return Subject((_single(texts[0], speech),))
+    return subject_of_two(compare(texts[0], texts[1], speech))
 
 
 def subject_of_timeline(timeline: Timeline) -> Subject:
@@ -62,12 +64,14 @@ def subject_of_two(two: Comparison) -> Subject:
     return Subject((_item(two.first, two), _item(two.second, two)), two)
 
 
-def _single(text: str) -> Item:
+def _single(text: str, speech: Speech) -> Item:
     try:
-        entry = sound(text)
+        entry = named(text)
     except BadInput:
-        return Item(_short(text), say(text), 0)
-    return Item(f"[{entry.symbol}]", say_alone(entry), 0, True)
+        return Item(_short(text), say(text, speech), 0)
+    if " " not in text.strip() and len(text.strip()) > 1 and find(text.strip()):
+        return Item(_short(text), say(text, speech), 0)  # what is a word as well as a sound's name (oh) is the word
+    return Item(f"[{entry.symbol}]", say_alone(entry, speech.speaker), 0, True)
 
 
 def _item(said: Occurrence, two: Comparison) -> Item:

@@ -8,10 +8,10 @@ from typing import Any
 
 from renders.insets.folds import folds_word
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.pairs.layout import pair_layout
 from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moment
 from renders.tracks.layout import tracks_layout
 from renders.tracks.pair_row import TrackRow
 from renders.tracks.pair_tracks import MarkedSpan, PairTracks
@@ -22,10 +22,12 @@ from renders.wording.pair_statement import statement_of
 from renders.wording.statement import Statement, noun, place_words
 from renders.wording.thresholds import thresholds
 from vocaltract.motion.limits import port_open
+from vocaltract.naming.named import echo
 from vocaltract.pairs.difference import Difference, SoundMeasures, difference, middle_s
 from vocaltract.pairs.event import Alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, example_occurrences
 from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.speech import USUAL, Speech
 
 
 @dataclass(frozen=True)
@@ -34,6 +36,7 @@ class ComparedPair:
 
     held   both in their hold, for what is the same or for the two outlines
     shown  both where they differ
+    asked_for  the sounds that were named as such
     """
 
     said: tuple[Occurrence, Occurrence]
@@ -43,11 +46,12 @@ class ComparedPair:
     position: str
     held: tuple[Moment, Moment]
     shown: tuple[Moment, Moment]
+    asked_for: tuple[SoundEntry, ...] = ()
 
 
-def compared_sounds(a: SoundEntry, b: SoundEntry) -> ComparedPair:
+def compared_sounds(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) -> ComparedPair:
     """Two sounds measured, put into words and brought to the moments that are drawn; no style yet."""
-    return compared_pair(Comparison(*example_occurrences(a, b)))
+    return compared_pair(Comparison(*example_occurrences(a, b, speech)))
 
 
 def compared_pair(two: Comparison) -> ComparedPair:
@@ -67,7 +71,7 @@ def compared_pair(two: Comparison) -> ComparedPair:
     else:
         held = at((look_s(first, d.first, d, "held"), look_s(second, d.second, d, "held")))
     shown = (brief_burst(looked[0]), brief_burst(looked[1]))
-    return ComparedPair(said, measures, d, statement, position, held, shown)
+    return ComparedPair(said, measures, d, statement, position, held, shown, two.asked_for)
 
 
 def pair_report(pair: ComparedPair, language: Language) -> dict[str, Any]:
@@ -82,6 +86,7 @@ def pair_report(pair: ComparedPair, language: Language) -> dict[str, Any]:
         "technical": language.sentences(pair.statement.technical),
         "unseen": language.sentences(pair.statement.unseen),
         "language": language.key,
+        "taken": [echo(entry) for entry in pair.asked_for],
         "notes": list(dict.fromkeys(note for said in pair.said for note in said.timeline.utterance.notes)),
     }
 

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from renders.ink.diagram import Diagram
+from renders.marks.moments import moments
 from renders.pairs.compared import ComparedPair, compared_pair, look_s, pair_report
 from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
@@ -17,7 +18,6 @@ from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.stills.layout import still_layout
 from renders.wording import teller
@@ -37,6 +37,7 @@ def write_pair_strip(
     out: FilePath,
     *,
     speech: Speech = USUAL,
+    force: bool = False,
     **settings: Any,
 ) -> dict[str, Any]:
     """Write both in two rows of key moments to .svg, .pdf or .png; settings as of `pair_strip`.
@@ -44,7 +45,7 @@ def write_pair_strip(
     Returns what the comparison says and the times. BadInput as for `picture.write_pair`.
     """
     made = pair_strip(compare(a, b, speech), **settings)
-    made.save(out)
+    made.save(out, force=force)
     return dict(made.report)
 
 
@@ -153,9 +154,7 @@ def _heading(pair: ComparedPair, language: Language) -> Layer:
     return Layer("heading", tuple(ops))
 
 
-def _times(
-    columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment, language: Language
-) -> Layer:
+def _times(columns: tuple[float, ...], boxes: list[tuple[float, float]], way: Alignment, language: Language) -> Layer:
     """A pill above each column with its time from the event; the event's name at the left."""
     page = pair_layout().strip
     text, y = language.text("pair_strip.from", event=event_label(way.name)), page.times_px

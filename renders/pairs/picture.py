@@ -46,14 +46,16 @@ class CardWords:
     different: bool = False
 
 
-def write_pair(a: str, b: str, out: FilePath, *, speech: Speech = USUAL, **settings: Any) -> dict[str, Any]:
+def write_pair(
+    a: str, b: str, out: FilePath, *, speech: Speech = USUAL, force: bool = False, **settings: Any
+) -> dict[str, Any]:
     """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; settings as of `comparison`.
 
     Returns what it says. Sounds are shown in a minimal pair of words where English has one, else by themselves; of
-    texts, where they first differ. BadInput for what cannot be read, what is said the same, and another ending.
+    texts, where they first differ. BadInput for what cannot be read, what is said the same, and as of `Diagram.save`.
     """
     made = comparison(compare(a, b, speech), **settings)
-    made.save(out)
+    made.save(out, force=force)
     return dict(made.report)
 
 

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import TypeAlias
 
 from articulators.errors import BadInput
-from articulators.section import section
 from renders.anatomy import layers as anatomy
 from renders.files.names import unique_slugs
 from renders.files.outputs import Progress, fresh_folder
 from renders.ink import painter
+from renders.marks.moments import moment
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Picture, Stroke, Text
@@ -22,8 +22,8 @@ from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.composed import WHOLE, Scope, side_view
-from renders.sideview.moments import moment
 from renders.sideview.overlay import second_stroke
+from renders.stills.glide import end_section
 from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.stills.still import key_time_s, still_picture
@@ -32,6 +32,7 @@ from renders.wording.line import Blank, Line, Series
 from renders.wording.names import place_and_manner, vowel_place
 from vocaltract.phonetics.inventory import SoundEntry, entries, narrow_variants
 from vocaltract.phonetics.postures import posture
+from vocaltract.phonetics.speaker import Speaker, man
 from vocaltract.speech import say_alone
 
 # Neighbours of the chart share a column or row where no two sounds meet there; each tile names its own place.
@@ -51,14 +52,17 @@ KINDS = ("consonants", "vowels", "allophones")
 Groups: TypeAlias = tuple[tuple[str, ...], ...]
 
 
-def sheet(kind: str, style: Style, language: Language) -> Picture:
-    """The sheet of all "consonants", all "vowels" or the narrow "allophones"; BadInput for another kind.
+def sheet(kind: str, style: Style, language: Language, speaker: Speaker | None = None) -> Picture:
+    """The sheet of all "consonants", all "vowels" or the narrow "allophones" of a speaker, the man where none is given.
+
+    BadInput for another kind.
 
     Diphthongs stand in a row of their own: the shape they start from, and the tongue they end with dashed. So do the
     vowels among the allophones.
     """
     if kind not in KINDS:
         raise BadInput(f"sheet '{kind}' is not known; there are {', '.join(KINDS)}")
+    speaker = speaker or man()
     vowels = kind == "vowels"
     if kind == "allophones":
         found = list(narrow_variants().values())
@@ -69,7 +73,7 @@ def sheet(kind: str, style: Style, language: Language) -> Picture:
         apart_name = Line("sheet.diphthongs")
     cells, columns, rows = _chart([e for e in found if e not in apart], vowels)
     # voiced and voiceless of one place and manner share a mouth: one drawing, both symbols
-    tiles = {key: _drawings(inside) for key, inside in cells.items()}
+    tiles = {key: _drawings(inside, speaker) for key, inside in cells.items()}
     wide = [max(len(tiles.get((c, r), ())) for r in range(len(rows))) for c in range(len(columns))]
     look, across = still_layout().chart, max(sum(wide), len(apart))
     height = look.head_px + (len(rows) + bool(apart)) * look.cell_px[1] + look.edge_px
@@ -85,10 +89,10 @@ def sheet(kind: str, style: Style, language: Language) -> Picture:
         words.append(Text(name, middle, 112, fits, "ink2", anchor="middle"))
         for row in range(len(rows)):
             for i, together in enumerate(tiles.get((column, row), ())):
-                layers += _cell(together, _box(at + i, row), style, language)
+                layers += _cell(together, _box(at + i, row), style, language, speaker)
         at += count
     for i, entry in enumerate(apart):
-        layers += _cell([entry], _box(i, len(rows)), style, language)
+        layers += _cell([entry], _box(i, len(rows)), style, language, speaker)
     names: list[Blank] = [*(_named(row, vowels) for row in rows), *([apart_name] if apart else [])]
     for number, row_name in enumerate(names):
         words += _row_name(language.say(row_name), look.head_px + (number + 0.5) * look.cell_px[1], style)
@@ -127,10 +131,10 @@ def _used(groups: Groups, names: set[str]) -> Groups:
     return tuple(group for group in kept if group)
 
 
-def _drawings(found: list[SoundEntry]) -> list[list[SoundEntry]]:
+def _drawings(found: list[SoundEntry], speaker: Speaker) -> list[list[SoundEntry]]:
     groups: dict[tuple[str | bytes, ...], list[SoundEntry]] = {}
     for entry in found:
-        shapes = (key.encode() if key == "next" else posture(key).values.tobytes() for key in entry.posture)
+        shapes = (key.encode() if key == "next" else posture(key, speaker).values.tobytes() for key in entry.posture)
         groups.setdefault((entry.place, entry.manner, *shapes), []).append(entry)
     return list(groups.values())
 
@@ -149,12 +153,12 @@ def _row_name(name: str, y: float, style: Style) -> list[Op]:
     return [Text(line, side_px - 14, height, size, "ink2", anchor="end", baseline="middle") for line, height in at]
 
 
-def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language) -> list[Layer]:
+def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language, speaker: Speaker) -> list[Layer]:
     x, y, w, h = box
     look = still_layout().chart
     foot = y + h - look.name_px
     view = View((x, y, w, h - look.name_px), look.scale_px_per_mm, look.middle_mm)
-    alone = say_alone(found[0])
+    alone = say_alone(found[0], speaker)
     now = moment(alone, key_time_s(alone))
     # a chart of shapes: no sound says by a mark of voice what its neighbours say by their symbol
     now = replace(now, instant=replace(now.instant, voice=0.0))
@@ -174,8 +178,7 @@ def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language) -
     canvas = Canvas(view, style)
     side = side_view(now, canvas, Scope(WHOLE - {"air", "voice"}))
     if len(found[0].posture) > 1 and found[0].kind == "vowel":
-        end = section(alone.head, posture(found[0].posture[1]))
-        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), canvas)
+        line_of_end = second_stroke(Shape.line(view.px(end_section(alone)["tongue"])), canvas)
         side.append(Layer("end of glide", (Group((line_of_end,), clip=anatomy.card(view)),)))
     return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
 
@@ -187,20 +190,30 @@ def _place_name(entry: SoundEntry) -> Line | str:
 
 
 def write_all(
-    out: Path, look: StillLook, *, ending: str = ".png", force: bool = False, progress: Progress | None = None
+    out: Path,
+    look: StillLook,
+    speaker: Speaker | None = None,
+    *,
+    ending: str = ".png",
+    force: bool = False,
+    progress: Progress | None = None,
 ) -> dict[str, object]:
-    """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written."""
+    """Write a still of every sound, its narrow allophones too, and the sheets into a folder; what was written.
+
+    Of the man where no speaker is given.
+    """
     every = [*entries().values(), *narrow_variants().values()]
     slugs = unique_slugs([e.symbol for e in every])
     total = len(every) + len(KINDS)
     with fresh_folder(out, force) as folder:
         for done, (entry, name) in enumerate(zip(every, slugs, strict=True)):
-            picture = still_picture(entry, say_alone(entry), look)
+            picture = still_picture(entry, say_alone(entry, speaker), look)
             painter.save(picture, folder / f"still-{name}{ending}", look.style)
             if progress is not None:
                 progress(done + 1, total)
         for done, kind in enumerate(KINDS):
-            painter.save(sheet(kind, look.style, look.language), folder / f"sheet-{kind}{ending}", look.style)
+            picture = sheet(kind, look.style, look.language, speaker)
+            painter.save(picture, folder / f"sheet-{kind}{ending}", look.style)
             if progress is not None:
                 progress(len(every) + done + 1, total)
     return {"stills": len(every), "sheets": len(KINDS)}

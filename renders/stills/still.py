@@ -11,6 +11,7 @@ from renders.ink.diagram import Diagram
 from renders.insets.folds import folds_word
 from renders.labels.sets import check_labels
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.paper import mirror, rims
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import fitted
@@ -20,7 +21,6 @@ from renders.paper.style import load
 from renders.paper.view import View
 from renders.sideview import acting
 from renders.sideview.composed import Scope, side_view
-from renders.sideview.moments import moment
 from renders.stills.glide import end_layer, glides
 from renders.stills.key import state_layer, title_layer
 from renders.stills.layout import still_layout
@@ -31,7 +31,10 @@ from renders.wording.languages import language_of
 from renders.wording.line import Line, line
 from renders.wording.names import sound_name
 from vocaltract.motion.timeline import Timeline
-from vocaltract.phonetics.inventory import SoundEntry, sound
+from vocaltract.naming.named import named
+from vocaltract.phonetics.inventory import SoundEntry
+from vocaltract.phonetics.speaker import Speaker
+from vocaltract.phonetics.speakers import speaker_of
 from vocaltract.speech import say_alone
 
 
@@ -64,24 +67,25 @@ def still(
     mirrored: bool = False,
     transparent: bool = False,
     language: str = "en",
+    speaker: Speaker | str | None = None,
 ) -> Diagram:
     """The side view of a sound.
 
     `labels`: none, plain or technical; `style`: a name or a style file; `size` in px: as drawn where not given;
-    `show`, `hide`: parts of `anatomy.layers.DRAWN_ORGANS` and `MARKS`; `mirrored`: the speaker faces right. BadInput
-    for an unknown sound, labels, style, language or part.
+    `show`, `hide`: parts of `anatomy.layers.DRAWN_ORGANS` and `MARKS`; `mirrored`: the speaker faces right;
+    `speaker`: whose head it is, by name too. BadInput for an unknown sound, labels, style, language, speaker or part.
     """
     parts = anatomy.parts_to_draw(show, hide)
-    entry = sound(name)
+    entry = named(name)
     look = StillLook(load(style), check_labels(labels), parts, mirrored, transparent, language_of(language))
-    picture = still_picture(entry, say_alone(entry), look)
+    picture = still_picture(entry, say_alone(entry, speaker_of(speaker)), look)
     page = still_layout().still
     return Diagram(fitted(picture, size or (page.width_px, page.height_px)), look.style, transparent)
 
 
-def write_still(name: str, out: Path, **settings: Any) -> None:
-    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`. BadInput for another ending."""
-    still(name, **settings).save(out)
+def write_still(name: str, out: Path, *, force: bool = False, **settings: Any) -> None:
+    """Write the side view of a sound to .svg, .pdf or .png; settings as of `still`, BadInput as of `Diagram.save`."""
+    still(name, **settings).save(out, force=force)
 
 
 def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Picture:
@@ -96,7 +100,7 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
         layers.append(_rim(drawn, now, view, look.parts))
     layers += drawn
     if glides(entry) and "tongue" in look.parts:
-        layers.append(end_layer(entry, now, view, style))
+        layers.append(end_layer(timeline, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(small_views_layer(entry, now, look, view))
     if look.labels != "none":

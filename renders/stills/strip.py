@@ -11,6 +11,7 @@ import numpy as np
 from articulators.curves import Array
 from renders.ink.diagram import Diagram
 from renders.marks.moment import Moment
+from renders.marks.moments import moments
 from renders.paper import icons
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, fitted, size_for
@@ -20,7 +21,6 @@ from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
 from renders.sideview.composed import side_view
-from renders.sideview.moments import moments
 from renders.stills.layout import still_layout
 from renders.tracks import timestrip
 from renders.tracks.layout import tracks_layout
@@ -40,13 +40,15 @@ class MomentCard:
     box: Box
 
 
-def write_strip(text: str, out: FilePath, *, speech: Speech = USUAL, **settings: Any) -> dict[str, Any]:
+def write_strip(
+    text: str, out: FilePath, *, speech: Speech = USUAL, force: bool = False, **settings: Any
+) -> dict[str, Any]:
     """Write the key moments of words, a phrase or IPA to .svg, .pdf or .png; settings as of `strip`.
 
-    Returns their labels and times. BadInput also where the text cannot be read, and for another ending.
+    Returns their labels and times. BadInput also where the text cannot be read, and as of `Diagram.save`.
     """
     made = strip(say(text, speech), **settings)
-    made.save(out)
+    made.save(out, force=force)
     return dict(made.report)
 
 

@@ -30,16 +30,21 @@ from vocaltract.motion.timeline import Timeline
 
 
 def write_timing_plot(
-    timeline: Timeline, out: FilePath, *, style: str = "light", size: tuple[int, int] | None = None
+    timeline: Timeline,
+    out: FilePath,
+    *,
+    style: str = "light",
+    size: tuple[int, int] | None = None,
+    force: bool = False,
 ) -> None:
     """Write the figure to .svg, .pdf or .png; a wider size in px gives time more room. As drawn where none is given.
 
-    BadInput for an unknown style or ending.
+    BadInput for an unknown style or ending, and for a file that exists without `force`.
     """
     look, page = load(style), tracks_layout().timing
     size = size or (page.width_px, page.height_px)
     wide = max(page.width_px, round(page.height_px * size[0] / size[1]))
-    painter.save(fitted(timing_picture(timeline, look, wide), size), out, look)
+    painter.save(fitted(timing_picture(timeline, look, wide), size), out, look, force=force)
 
 
 def timing_picture(timeline: Timeline, style: Style, wide: float | None = None) -> Picture:

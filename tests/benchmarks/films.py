@@ -82,10 +82,10 @@ def _beside_encoding(name: str, size: tuple[int, int], folder: Path) -> Iterator
     out = folder / "film.mp4"
 
     def whole() -> None:
-        film.film(shown, shot).save(out)
+        film.film(shown, shot).save(out, force=True)
 
     def alone() -> None:
-        encode.encode(kept, out, shot.encoding(out))
+        encode.encode(kept, out, shot.encoding(out), force=True)
 
     def drawn() -> None:
         for _ in film.film(shown, shot).frames(encode.IN_FLIGHT):
@@ -121,7 +121,7 @@ def _frames(shown: Timeline, size: tuple[int, int]) -> FilmFrames:
 def counted(shown: Any, playback: Any, size: tuple[int, int]) -> tuple[int, int, int]:
     """Layers, ops and vertices of the frame with most ops; RuntimeError where a layer of the scene is missing."""
     from renders.ink.recording import recorded_calls
-    from renders.sideview import moments
+    from renders.marks import moments
 
     frames = _frames(shown, size)
     times = playback.frame_times_s(15)
@@ -144,7 +144,7 @@ def _animated_ms(shown: Any, playback: Any, size: tuple[int, int], folder: Path)
     from matplotlib.animation import FFMpegWriter, FuncAnimation
     from matplotlib.figure import Figure as Canvas
 
-    from renders.sideview import moments
+    from renders.marks import moments
 
     row, base = scene()["film"], scene()["baseline"]
     frames = _frames(shown, size)
@@ -234,7 +234,7 @@ def _proportion(folder: Path) -> Iterator[Figure]:
     shown = say(scene()["film"]["text"])
 
     def made(speed: float) -> Callable[[], object]:
-        return lambda: film.film(shown, Shot(speed=speed)).save(folder / "long.mp4")
+        return lambda: film.film(shown, Shot(speed=speed)).save(folder / "long.mp4", force=True)
 
     turns = [made(1.0), made(0.125)]
     short_s, long_s = median(turns)
@@ -256,7 +256,7 @@ def _gif(folder: Path) -> Iterator[Figure]:
         first, *rest = [Image.fromarray(frame[..., :3]) for frame in kept]
         first.save(theirs, save_all=True, append_images=rest, duration=40, loop=0)
 
-    ours_s, theirs_s = median([lambda: encode.encode(kept, ours, shot.encoding(ours)), pillow])
+    ours_s, theirs_s = median([lambda: encode.encode(kept, ours, shot.encoding(ours), force=True), pillow])
     errors = []
     with Image.open(ours) as seen:
         for index, drawn in enumerate(kept):
@@ -269,7 +269,7 @@ def _gif(folder: Path) -> Iterator[Figure]:
 
 def _geometry_s() -> float:
     """Sections and air channels of 240 frames of the scene, a few at a time as films take them."""
-    from renders.sideview import moments
+    from renders.marks import moments
 
     shown = _film((1280, 720), 60, 0.5)[0]
     times = np.linspace(0.0, shown.duration_s, 240)

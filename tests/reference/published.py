@@ -80,3 +80,8 @@ def timing(key: str) -> Figure:
 def size(key: str) -> Figure:
     """A row of sizes_of_the_mouth.csv."""
     return table("sizes_of_the_mouth")[key]
+
+
+def speed(key: str) -> Figure:
+    """A row of speeds_of_movement.csv."""
+    return table("speeds_of_movement")[key]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import resources
+from pathlib import Path
 
 import pytest
 
@@ -13,14 +14,16 @@ from vocaltract.airway.air import SpeechAir
 from vocaltract.airway.area_rules import AreaRules
 from vocaltract.airway.losses import Acoustics
 from vocaltract.motion import limits as motion
+from vocaltract.motion.effort import Effort
 from vocaltract.motion.timing import Timing
 from vocaltract.pairs.least import LeastDifference
 from vocaltract.phonetics.inventory import Inventory
 from vocaltract.phonetics.places import Places
 from vocaltract.phonetics.rule_table import RuleTable
 from vocaltract.phonetics.shipped import SolvedPostures, StartingPostures
+from vocaltract.phonetics.speaker import SPEAKERS, SpeakerTable
 from vocaltract.phonetics.targets import Targets
-from vocaltract.phonetics.vowels import VowelTargets
+from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
 
 FILES = (
@@ -29,13 +32,15 @@ FILES = (
     DataFile("vocaltract.airway", "acoustics.toml", Acoustics),
     DataFile("vocaltract.airway", "limits.toml", airway.AirwayLimits),
     DataFile("vocaltract.motion", "timing.toml", Timing),
+    DataFile("vocaltract.motion", "effort.toml", Effort),
     DataFile("vocaltract.motion", "limits.toml", motion.MotionLimits),
     DataFile("vocaltract.pairs", "difference.toml", LeastDifference),
     DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
     DataFile("vocaltract.phonetics", "places.toml", Places),
     DataFile("vocaltract.phonetics", "rules.toml", RuleTable),
-    DataFile("vocaltract.phonetics", "solved.toml", SolvedPostures),
+    *(DataFile("vocaltract.phonetics", f"solved/{name}.toml", SolvedPostures) for name in SPEAKERS),
     DataFile("vocaltract.phonetics", "solver.toml", Wishes),
+    *(DataFile("vocaltract.phonetics", f"speakers/{name}.toml", SpeakerTable) for name in SPEAKERS),
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
     DataFile("vocaltract.phonetics", "targets.toml", Targets),
     DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
@@ -44,7 +49,8 @@ FILES = (
 
 @pytest.mark.parametrize("package", sorted({file.package for file in FILES}))
 def test_every_file_is_looked_at(package: str) -> None:
-    there = {file.name for file in resources.files(package).joinpath("data").iterdir()}
+    data = Path(str(resources.files(package).joinpath("data")))
+    there = {file.relative_to(data).as_posix() for file in data.rglob("*") if file.is_file()}
     assert there == {file.name for file in FILES if file.package == package}
 
 

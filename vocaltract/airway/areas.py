@@ -33,7 +33,7 @@ FOOT_MM = 3.0  # the tongue is free where its surface lies this far above the fr
 
 @dataclass(frozen=True)
 class AreaFunction:
-    """The tract as n sections of equal length from glottis to lips.
+    """The tract of a head as n sections of equal length from glottis to lips.
 
     length_cm    (..., n)
     area_cm2     (..., n) mean area of each, 0 where the passage is shut in it
@@ -46,6 +46,7 @@ class AreaFunction:
     lip_to_teeth (...) True where the lower lip is nearer to the upper teeth than to the upper lip
     """
 
+    head: Head
     length_cm: Array
     area_cm2: Array
     least_cm2: Array
@@ -85,16 +86,15 @@ class _Grid:
 
 @lru_cache(maxsize=8)
 def _grid(head: Head) -> _Grid:
-    own = area_rules().grid
-    bx, by = channel.BEND_MM
-    fold = head.larynx.vocal_fold_height
-    level = np.arange(fold - 14, by - 1, own.level_step_mm)
+    own, air, size = area_rules().grid, head.air, head.size
+    bx, by = air.bend
+    level = np.arange(head.larynx.vocal_fold_height - air.windpipe_mm, by - size, own.level_step_mm * size)
     angle = np.arange(0, 90, own.fan_step_deg)
-    across = np.arange(bx, -30.0, -own.across_step_mm)
-    lines = channel.grid(level, angle, across)
+    across = np.arange(bx, air.upright_from[0], -own.across_step_mm * size)
+    lines = channel.grid(head, level, angle, across)
     hard_end, tip = head.palate.surface[-1], head.velum.raised
     tip_at = tip[np.argmin(tip[:, 1])]
-    radius = np.hypot(*(hard_end - channel.BEND_MM))
+    radius = np.hypot(*(hard_end - air.bend))
 
     def unrolled(point: Array) -> float:
         """Running place along the roof: rises from the windpipe to the lips."""
@@ -103,27 +103,31 @@ def _grid(head: Head) -> _Grid:
     place = np.concatenate([level - by, np.deg2rad(angle) * radius, np.pi / 2 * radius + bx - across])
     ridge_x = hard_end[0] * area_rules().front.reach
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
-    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm) + 0.5, 0, 1)
+    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm * size) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
     in_mouth, behind = place > borders[1], (borders[0] < place) & (place <= borders[1])
     return _Grid(lines, weights, in_mouth, behind, np.arange(len(place)) >= len(level) + len(angle))
 
 
 def tract_areas(section: Section) -> AreaFunction:
-    """Areas from the glottis to the lips for a section or a batch of sections of any shape."""
-    grid = _grid(section.head)
+    """Areas from the glottis to the lips for a section or a batch of sections of any shape.
+
+    The rules are those of a mouth as large as the adult man's: until the end lengths are taken as shares of the head's
+    size, areas as shares of its square.
+    """
+    grid, size = _grid(section.head), section.head.size
     hits = {organ: channel.innermost(section, grid.lines, (organ,)) for organ in channel.INNER}
     inner, outer, pockets = _walls(section, grid, hits)
     middle = _middle(grid, inner, outer)
     turn = _tangent(middle)
     slant = np.abs(grid.along[:, 0] * turn[..., 1] - grid.along[:, 1] * turn[..., 0])
     distance = np.maximum(outer - inner, 0)
-    d = np.where(sealed(distance), 0, distance * slant + pockets) / 10
+    d = np.where(sealed(distance), 0, distance * slant + pockets) / (10 * size)
     height = grid.start[:, 1] + (inner + outer) / 2 * grid.along[:, 1]
     area = _area(section, grid, hits, d, height)
     front, lip_area, to_teeth = _lip_tube(section, grid, hits)
     # a tongue that is put out between the lips narrows or shuts them from within
-    over_tip = front_area_cm2(np.minimum(tip_to_lip_mm(section), FAR_MM) / 10)
+    over_tip = front_area_cm2(np.minimum(tip_to_lip_mm(section), FAR_MM) / (10 * size))
     lip_area = np.minimum(lip_area, over_tip + beside_tongue_cm2(section.posture["sides_open"]))
     edge, tooth_area = _teeth(section)
     # what opens downward between teeth and lips is a pocket, not the passage
@@ -134,6 +138,7 @@ def tract_areas(section: Section) -> AreaFunction:
     )
     between = np.minimum(np.where(hits["tongue"] >= inner, area, np.inf), lip_area[..., None])
     area = np.where(in_lips, between, area)
+    area, lip_area = area * size**2, lip_area * size**2
     return _gathered(section, grid, middle, area, front, outer, in_lips, lip_area, to_teeth)
 
 
@@ -150,7 +155,7 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
     inner, outer, near, leaf = (np.take_along_axis(w, last, -1) for w in (inner, outer, near, leaf))
     with np.errstate(invalid="ignore"):
         before_leaf = np.where(np.isfinite(leaf) & np.isfinite(near), leaf - near, 0)
-    pocket = own.vallecula_share * np.maximum(before_leaf - 10 * own.leaf_cm, 0)
+    pocket = own.vallecula_share * np.maximum(before_leaf - 10 * own.leaf_cm * section.head.size, 0)
     chord = _under_tip(section, grid, hits["tongue"])
     below = np.maximum(chord - inner, 0)
     pocket = pocket + own.under_tip_share * below
@@ -161,7 +166,7 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
 def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
     """How far up upright gridlines (..., n) the straight way from the tip to the lower incisor lies; else -inf."""
     x = grid.start[:, 0]
-    tongue = tongue_wall + channel.LOWEST_MM
+    tongue = tongue_wall + grid.lines.lowest_mm
     foot = section["mouth_floor"][..., -1, 1]
     above = grid.upright & (tongue > foot[..., None] + FOOT_MM)
     tip = above.shape[-1] - 1 - np.argmax(above[..., ::-1], axis=-1)[..., None]
@@ -170,7 +175,7 @@ def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
     edge_x, edge_y = edge[..., :1], edge[..., 1:]
     between = np.any(above, axis=-1, keepdims=True) & grid.upright & (x > edge_x) & (x < tip_x)
     share = (x - edge_x) / np.maximum(tip_x - edge_x, 1e-6)
-    return np.where(between, edge_y + share * (tip_y - edge_y) - channel.LOWEST_MM, -np.inf)
+    return np.where(between, edge_y + share * (tip_y - edge_y) - grid.lines.lowest_mm, -np.inf)
 
 
 def _lower_edge(section: Section) -> Array:
@@ -205,7 +210,7 @@ def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, he
     """Area (..., n) in cm2 by each region's rule, blended where one passes into the next."""
     head, own = section.head, area_rules()
     lift = section.posture["larynx_mm"][..., None]
-    low = head.larynx.vocal_fold_height + lift + 10 * own.larynx.tube
+    low = head.larynx.vocal_fold_height + lift + 10 * own.larynx.tube * head.head_of.throat
     high = head.velum.raised[:, 1].min()
     rise = np.clip((height_mm - low) / (high - low), 0, 1)
     width = own.pharynx.width_low + rise * (own.pharynx.width_high - own.pharynx.width_low)
@@ -232,13 +237,13 @@ def _area(section: Section, grid: _Grid, hits: Mapping[str, Array], d: Array, he
 def _teeth(section: Section) -> tuple[Array, Array]:
     """Where the edge of the lower incisor lies (..., x in mm) and the area (...) between the teeth."""
     edge = _lower_edge(section)
-    gap = np.linalg.norm(section["upper_incisor"] - edge[..., None, :], axis=-1).min(axis=-1) / 10
+    gap = np.linalg.norm(section["upper_incisor"] - edge[..., None, :], axis=-1).min(axis=-1) / (10 * section.head.size)
     return edge[..., 0], np.maximum(area_rules().teeth.width * gap, area_rules().teeth.leak_cm2)
 
 
 def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Flags]:
     """Where the tract ends (..., x in mm), area (...) of the lip opening, whether it is lip to teeth."""
-    own = area_rules().ends
+    own, unit_mm = area_rules().ends, 10 * section.head.size
     foremost = (section["upper_red"][..., 0].min(axis=-1) + section["lower_red"][..., 0].min(axis=-1)) / 2
     rounded, spread = section.posture["rounded"], section.posture["spread"]
     behind = own.behind_neutral + spread * (own.behind_spread - own.behind_neutral)
@@ -252,9 +257,9 @@ def _lip_tube(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple
 
     to_lip, to_tooth = gap_to("upper_lip"), gap_to("upper_incisor")
     gap = np.minimum(to_lip, to_tooth)
-    gap = np.where(sealed(gap), 0, gap) / 10
-    protrusion = (_rest_front_mm(section.head) - foremost) / 10
-    return foremost + 10 * behind, lip_area_cm2(gap, protrusion), to_tooth < to_lip
+    gap = np.where(sealed(gap), 0, gap) / unit_mm
+    protrusion = (_rest_front_mm(section.head) - foremost) / unit_mm
+    return foremost + unit_mm * behind, lip_area_cm2(gap, protrusion), to_tooth < to_lip
 
 
 @lru_cache(maxsize=8)
@@ -303,6 +308,7 @@ def _gathered(
     roofs = np.stack([_interpolated(s, roof[..., i], centres) for i in (0, 1)], axis=-1)
     between = _interpolated(s, in_lips.astype(float), centres) > 0.5
     return AreaFunction(
+        section.head,
         np.diff(edges, axis=-1) / 10,
         mean,
         least,

@@ -126,7 +126,7 @@ def _sound(
     if np.any(area[below_port] <= 0):
         return nothing
     if port_cm2 >= area_rules().port.counts_from_cm2:
-        tract = nose.branched(length, area, at, port_cm2)
+        tract = nose.branched(length, area, at, port_cm2, shown.head.size)
         found = nose.branched_formants(tract, sound_speed_cm_s=speed, count=COUNT)
         response = nose.branched_transfer(frequency, tract, sound_speed_cm_s=speed)
         return with_peaks(found, frequency, response), response
@@ -171,16 +171,16 @@ def narrowest(areas: AreaFunction) -> Constriction:
     The lips count where they are shut or narrow enough for friction and no place of the tongue is narrower:
     a wider lip opening is lip rounding, which is told apart from the place of the tongue.
     """
-    own = area_rules().places
+    own, size, throat = area_rules().places, areas.head.size, areas.head.head_of.throat
     roof = areas.roof_mm
-    below = areas.place_cm <= area_rules().larynx.up_to
+    below = areas.place_cm <= area_rules().larynx.up_to * throat
     tongue = np.where(areas.lips_at | below, np.inf, areas.least_cm2)
     i, j = _least(tongue), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
     lip_cm2 = float(areas.lip_cm2)
     at_lips = lip_cm2 <= own.fricative_cm2 and lip_cm2 <= tongue[i]
     k = j if at_lips else i
     lips = "labiodental" if areas.lip_to_teeth else "labial"
-    place = lips if at_lips else place_name(*map(float, roof[k]))
+    place = lips if at_lips else place_name(float(roof[k, 0]) / size, float(roof[k, 1]) / throat)
     x, y = (areas.midline_mm[k] + areas.midline_mm[k + 1]) / 2 if at_lips else roof[k]
     from_glottis = float(areas.place_cm[k])
     return Constriction(

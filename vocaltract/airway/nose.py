@@ -36,16 +36,22 @@ class Branched:
     mouth_shut: bool
 
 
-def nasal_tract(port_area_cm2: float) -> tuple[Array, Array]:
-    """Lengths and areas of the nose from the port to the nostrils (data/acoustics.toml), both sides together."""
+def nasal_tract(port_area_cm2: float, size: float = 1.0) -> tuple[Array, Array]:
+    """Lengths and areas of the nose from the port to the nostrils, both sides together, of a head of a size.
+
+    data/acoustics.toml has them for the adult man.
+    """
     own = lossy.acoustics().nose
-    area = np.array([port_area_cm2, *own.area_cm2[1:]])
-    return np.full(len(area), own.length_cm / len(area)), area
+    area = np.array([port_area_cm2, *(size**2 * np.array(own.area_cm2[1:]))])
+    return np.full(len(area), own.length_cm * size / len(area)), area
 
 
-def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float) -> Branched:
+def branched(
+    length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float, size: float = 1.0
+) -> Branched:
     """A tract (n,) of two sections or more with a port to the nose about `port_cm` above the glottis.
 
+    size: of the head beside the adult man's, by which the nose is larger.
     The port lies at the nearest end of a section. Where the mouth is shut (area 0) its part in front of the
     closure is left out. BadInput where the tract is shut below the port, the port is shut, or `port_cm` lies
     outside the tract.
@@ -62,7 +68,7 @@ def branched(length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_are
     closed = np.flatnonzero(area[at:] <= 0)
     stop = at + int(closed[0]) if len(closed) else len(area)
     mouth = (length[at:stop], area[at:stop]) if stop > at else None
-    return Branched((length[:at], area[:at]), mouth, nasal_tract(port_area_cm2), bool(len(closed)))
+    return Branched((length[:at], area[:at]), mouth, nasal_tract(port_area_cm2, size), bool(len(closed)))
 
 
 def _ends(

@@ -54,7 +54,10 @@ def closures(
     """
     out: list[tuple[Organ, int, int]] = []
     for name in ORGANS:
-        out += [(name, first, last) for first, last in runs(found.shut(name))]
+        for first, last in runs(found.shut(name)):
+            within = times_s[max(first - 1, 0)], times_s[min(last + 1, len(times_s) - 1)]
+            if _asked(plan, name, *within):
+                out.append((name, first, last))
     if not out:
         return ()
     edges = np.array(
@@ -72,11 +75,7 @@ def closures(
     start, end = edges[: len(out), 1], edges[len(out) :, 1]
     closed = []
     for i, (name, _, _) in enumerate(out):
-        meant = tuple(
-            s.index
-            for s in plan.spans
-            if s.entry.closes and name in organs(s.entry) and s.hold_s[0] < end[i] and s.hold_s[1] > start[i]
-        )
+        meant = _asked(plan, name, start[i], end[i])
         if meant:
             # lips that rest together become a closure when speech begins
             begins = (
@@ -86,6 +85,15 @@ def closures(
             )
             closed.append(Closure(name, begins, float(end[i]), meant))
     return tuple(sorted(closed, key=lambda c: c.start_s))
+
+
+def _asked(plan: Schedule, name: Organ, start_s: float, end_s: float) -> tuple[int, ...]:
+    """Sounds that shut with the organ and are held at some time between two."""
+    return tuple(
+        s.index
+        for s in plan.spans
+        if s.entry.closes and name in organs(s.entry) and s.hold_s[0] < end_s and s.hold_s[1] > start_s
+    )
 
 
 def settled(plan: Schedule, closed: tuple[Closure, ...]) -> tuple[Span, ...]:

@@ -6,9 +6,12 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from articulators.errors import BadInput, nearest
+from articulators.posture import Posture
 from vocaltract.motion.durations import at_tempo, check_rate, durations_s, like, voice_onset_s
 from vocaltract.motion.timing import timing
 from vocaltract.phonetics.inventory import SoundEntry, entry_of, organ
+from vocaltract.phonetics.postures import posture
+from vocaltract.phonetics.speaker import Speaker, man
 from vocaltract.words.utterance import Sound, Utterance
 
 STYLES = ("citation", "connected")
@@ -28,6 +31,7 @@ class Span:
                         prevoiced; None if it does not
     release             how: "oral", "nasal", "lateral", "none" (held), "" (no closure)
     pace                factor on how long its movements take, above 1 in slow speech
+    postures            those of its entry, of the speaker; () where the mouth takes its neighbour's shape
     """
 
     index: int
@@ -40,16 +44,19 @@ class Span:
     voice_s: float | None
     release: str
     pace: float = 1.0
+    postures: tuple[Posture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """The plan of an utterance: spans in order, where speech begins and ends, and the whole length in seconds."""
+    """The plan of an utterance: who speaks, spans in order, where speech begins and ends, the length in seconds."""
 
+    speaker: Speaker
     spans: tuple[Span, ...]
     speech_s: tuple[float, float]
     duration_s: float
     alone: bool
+    style: str = "citation"
 
     @property
     def groups(self) -> tuple[tuple[Span, ...], ...]:
@@ -70,10 +77,11 @@ def schedule(
     rate: float = 1.0,
     emphasis: Collection[int] = (),
     prevoiced: bool = False,
+    speaker: Speaker | None = None,
 ) -> Schedule:
     """Plan an utterance. `alone`: one sound by itself, held long enough to be seen.
 
-    rate, emphasis, prevoiced: as in `vocaltract.motion.timeline.timeline`.
+    rate, emphasis, prevoiced, speaker: as in `vocaltract.motion.timeline.timeline`.
     Raises BadInput for an utterance without sounds, a style that is none, a rate or a word out of range.
     """
     check_rate(rate)
@@ -128,12 +136,14 @@ def schedule(
         if i in utterance.pauses_after and following is not None:
             t += timing().frame.thought_group_pause_s * at_tempo(timing().tempo.pause, rate)
     end = t
-    pace = max(at_tempo(timing().tempo.movement, rate), 1.0)
-    if pace > 1:
-        spans = [replace(span, pace=pace) for span in spans]
-    return Schedule(
-        tuple(spans), (begin, end), end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1, alone
-    )
+    pace, speaker = max(at_tempo(timing().tempo.movement, rate), 1.0), speaker or man()
+    spans = [replace(span, pace=pace, postures=_postures(span.entry, speaker)) for span in spans]
+    duration = end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1
+    return Schedule(speaker, tuple(spans), (begin, end), duration, alone, style)
+
+
+def _postures(entry: SoundEntry, speaker: Speaker) -> tuple[Posture, ...]:
+    return () if entry.posture == ("next",) else tuple(posture(key, speaker) for key in entry.posture)
 
 
 def _held_on(sound: Sound, following: Sound | None) -> bool:

@@ -13,7 +13,7 @@ import numpy as np
 
 from articulators.curves import Array, Bools
 from articulators.errors import BadInput, nearest
-from articulators.head import Head, adult_male
+from articulators.head import Head
 from articulators.posture import Posture, part_index
 from articulators.section import section
 from vocaltract.airway import breath
@@ -25,6 +25,7 @@ from vocaltract.motion.limits import folds_together, motion_limits, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.timing import timing
 from vocaltract.motion.tracks import mouth_tracks
+from vocaltract.phonetics.speaker import Speaker, man
 from vocaltract.words.utterance import Sound, Utterance
 
 TRACK_STEP_S = 0.001
@@ -88,13 +89,14 @@ class Signals:
 class Timeline:
     """An utterance in time.
 
+    speaker    who says it
     spans      its sounds with start, hold, release and voice onset, in seconds
     closures   when the mouth is shut and by which organ, measured
     speech_s   when speech begins and ends; duration_s the whole length with rest before and after
     """
 
     utterance: Utterance
-    head: Head
+    speaker: Speaker
     spans: tuple[Span, ...]
     closures: tuple[Closure, ...]
     speech_s: tuple[float, float]
@@ -120,6 +122,11 @@ class Timeline:
     def at(self, time_s: float) -> Signals:
         """Air, voice and gaps at one time, each a number: ``timeline.at(0.21).mouth_ml_s``."""
         return self.moment(np.asarray(time_s))
+
+    @property
+    def head(self) -> Head:
+        """The head of the speaker."""
+        return self.speaker.head
 
     @property
     def sounds(self) -> tuple[Sound, ...]:
@@ -161,7 +168,7 @@ def alone(symbol: str, target: str | None = None) -> Utterance:
 
 def timeline(
     utterance: Utterance,
-    head: Head | None = None,
+    speaker: Speaker | None = None,
     style: str = "citation",
     by_itself: bool = False,
     *,
@@ -170,7 +177,7 @@ def timeline(
     prevoiced: bool = False,
     walls: str = "active",
 ) -> Timeline:
-    """The timeline of an utterance on a head.
+    """The timeline of an utterance said by a speaker, the man where none is given.
 
     style      "citation" (single words) or "connected": which voice onset times are used
     by_itself  one sound alone, held long enough to be seen
@@ -184,8 +191,10 @@ def timeline(
     """
     if walls not in WALLS:
         raise BadInput(f"walls '{walls}' are not known; allowed is {', '.join(WALLS)}" + nearest(walls, WALLS))
-    head = head or adult_male()
-    plan = schedule(utterance, style, by_itself, rate=rate, emphasis=emphasis, prevoiced=prevoiced)
+    plan = schedule(
+        utterance, style, by_itself, rate=rate, emphasis=emphasis, prevoiced=prevoiced, speaker=speaker or man()
+    )
+    head = plan.speaker.head
     count = int(np.ceil(plan.duration_s / TRACK_STEP_S)) + 1
     times = np.arange(count) * TRACK_STEP_S
     values = mouth_tracks(plan, times)
@@ -201,7 +210,9 @@ def timeline(
     moments = _moments(plan, spans, closed, times, values, coarse, measured, walls)
     for array in (times, values, moments):
         array.setflags(write=False)
-    return Timeline(utterance, head, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments)
+    return Timeline(
+        utterance, plan.speaker, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments
+    )
 
 
 def _grid(plan: Schedule) -> Array:

@@ -10,8 +10,9 @@ from typing import Any
 from articulators.errors import BadInput
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import Timeline
+from vocaltract.naming.named import is_name, named
 from vocaltract.pairs.alignment import Match, aligned, unlike
-from vocaltract.phonetics.inventory import SoundEntry, entries, sound
+from vocaltract.phonetics.inventory import SoundEntry, entries
 from vocaltract.speech import USUAL, Speech, say, say_alone
 from vocaltract.words.lexicon.dictionary import find
 from vocaltract.words.practice.examples import MinimalPair, PracticeWord, example_pairs
@@ -54,6 +55,11 @@ class Comparison:
     others: tuple[tuple[str, str], ...] = ()
     extra: int | None = None
 
+    @property
+    def asked_for(self) -> tuple[SoundEntry, ...]:
+        """The sounds that were named as such, not found in texts."""
+        return tuple(said.entry for said in (self.first, self.second) if not self.texts or said.timeline.alone)
+
 
 def compare(a: str, b: str, speech: Speech = USUAL, **changes: Any) -> Comparison:
     """Two names of sounds, words, phrases or IPA, as typed, said in a way: where each is said, and what else differs.
@@ -63,7 +69,7 @@ def compare(a: str, b: str, speech: Speech = USUAL, **changes: Any) -> Compariso
     read, and where both are said the same.
     """
     speech = replace(speech, **changes)
-    one, other = _entry(a), _entry(b)
+    one, other = _entry(a, beside=b), _entry(b, beside=a)
     if one is not None and other is not None:
         if one.symbol == other.symbol:
             raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
@@ -71,14 +77,15 @@ def compare(a: str, b: str, speech: Speech = USUAL, **changes: Any) -> Compariso
     return _compare_texts(a, b, _timeline(a, one, speech), _timeline(b, other, speech))
 
 
-def _entry(text: str) -> SoundEntry | None:
-    """The sound of that name; None where it is the name of none."""
+def _entry(text: str, beside: str) -> SoundEntry | None:
+    """The sound of that name; None where it is the name of none, or of several and a word that stands beside a text."""
     try:
-        return sound(text)
+        return named(text)
     except BadInput:
         bare = text.strip()
-        if len(bare) < SHORT and bare.isalpha() and not find(bare):
-            raise  # no word either: a sound's name mistyped
+        mistyped = len(bare) < SHORT and bare.isalpha()
+        if (is_name(text) and is_name(beside)) or ((is_name(text) or mistyped) and not find(bare)):
+            raise
         return None
 
 
@@ -87,7 +94,7 @@ def _timeline(text: str, entry: SoundEntry | None, speech: Speech) -> Timeline:
     bare = text.strip()
     if entry is None or (len(bare) >= SHORT and find(bare)):
         return say(text, speech)
-    return say_alone(entry)
+    return say_alone(entry, speech.speaker)
 
 
 def _compare_texts(a: str, b: str, first: Timeline, second: Timeline) -> Comparison:
@@ -159,7 +166,7 @@ def example_occurrences(a: SoundEntry, b: SoundEntry, speech: Speech = USUAL) ->
         with contextlib.suppress(BadInput):  # what a transcription of English cannot hold is said by itself
             first, second = (Occurrence(e, f"[{e.symbol}ə]", say(f"[{e.symbol}ə]", speech), 0) for e in (a, b))
             return first, second, "vowel"
-    alone = [Occurrence(e, "", say_alone(e), 0) for e in (a, b)]
+    alone = [Occurrence(e, "", say_alone(e, speech.speaker), 0) for e in (a, b)]
     return alone[0], alone[1], "alone"
 
 
@@ -186,7 +193,7 @@ def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry, speech: Speech) -> tu
     """The two words as timelines, where each really holds its sound."""
     found = []
     for entry, word in ((a, pair.first), (b, pair.second)):
-        sounds = read(word.text, speech.options).sounds
+        sounds = read(word.text, speech.options, choices=speech.choices).sounds
         if word.position >= len(sounds) or sounds[word.position].target != entry.symbol:
             return None
         found.append(Occurrence(entry, word.text, say(word.text, speech), word.position))

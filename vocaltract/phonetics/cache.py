@@ -11,6 +11,7 @@ import hashlib
 import json
 import os
 import tempfile
+from collections.abc import Callable
 from functools import lru_cache
 from importlib import resources
 from pathlib import Path
@@ -25,13 +26,21 @@ from articulators.given_file import text_given
 from articulators.head import Head
 from articulators.posture import Posture, parts, posture_of
 from vocaltract.phonetics.cache_folder import folder
+from vocaltract.phonetics.speaker import Speaker
 from vocaltract.phonetics.targets import Target
+from vocaltract.phonetics.vowel_targets import VowelTarget
 
-FORMAT = 1
-HASHED_TABLES = (
+FORMAT = 2
+FOR_CONSONANTS = (
     ("articulators", "data/posture.toml"),
     ("vocaltract.phonetics", "data/places.toml"),
     ("vocaltract.phonetics", "data/solver.toml"),
+)
+FOR_VOWELS = (
+    *FOR_CONSONANTS,
+    ("vocaltract.phonetics", "data/vowels.toml"),
+    ("vocaltract.airway", "data/areas.toml"),
+    ("vocaltract.airway", "data/acoustics.toml"),
 )
 
 
@@ -40,15 +49,25 @@ def solved_posture(target: Target, head: Head) -> Posture:
     return _held(_nameless(target), head, str(folder()))
 
 
+def fitted_posture(target: VowelTarget, speaker: Speaker, start: Posture) -> Posture:
+    """The posture of a vowel of a speaker, searched for from a start only where the cache does not hold it."""
+    from vocaltract.phonetics.vowels import fit
+
+    return _kept(vowel_key(target, speaker, start), folder(), lambda: fit(target, speaker, start))
+
+
 @lru_cache(maxsize=1024)
 def _held(target: Target, head: Head, where: str) -> Posture:
-    name = key(target, head)
-    path = Path(where) / f"{name}.json"
+    from vocaltract.phonetics.solver import solve
+
+    return _kept(key(target, head), Path(where), lambda: solve(target, head))
+
+
+def _kept(name: str, where: Path, make: Callable[[], Posture]) -> Posture:
+    path = where / f"{name}.json"
     found = _read(path, name)
     if found is None:
-        from vocaltract.phonetics.solver import solve
-
-        found = solve(target, head)
+        found = make()
         _write(path, name, found)
     return found
 
@@ -59,20 +78,40 @@ def key(target: Target, head: Head) -> str:
 
     digest = hashlib.sha256(f"solver {SOLVER_VERSION} format {FORMAT}\n".encode())
     digest.update(msgspec.json.encode(_nameless(target)))
-    digest.update(_head_hash(head))
-    digest.update(_tables_hash())
+    digest.update(head_hash(head))
+    digest.update(_tables_hash(FOR_CONSONANTS))
+    return digest.hexdigest()
+
+
+def vowel_key(target: VowelTarget, speaker: Speaker, start: Posture) -> str:
+    """SHA-256 of all that a fitted vowel depends on: head, formants, target, start, search, tables of numbers."""
+    from vocaltract.phonetics.vowels import VOWELS_VERSION
+
+    digest = hashlib.sha256(f"vowels {VOWELS_VERSION} format {FORMAT}\n".encode())
+    digest.update(msgspec.json.encode((target, speaker.formants_hz[target.symbol], start.values.tolist())))
+    digest.update(head_hash(speaker.head))
+    digest.update(_tables_hash(FOR_VOWELS))
     return digest.hexdigest()
 
 
 @lru_cache(maxsize=8)
-def _head_hash(head: Head) -> bytes:
-    return hashlib.sha256(msgspec.json.encode(head, enc_hook=np.ndarray.tolist)).digest()
+def head_hash(head: Head) -> bytes:
+    """SHA-256 of the numbers of a head; what it is called and where they are from changes nothing."""
+    numbers = {name: getattr(head, name).values() for name in head.__struct_fields__}
+    for name in ("name", "title"):
+        del numbers["head_of"][name]
+    return hashlib.sha256(msgspec.json.encode(numbers, enc_hook=_plain)).digest()
 
 
-@lru_cache(maxsize=1)
-def _tables_hash() -> bytes:
+def _plain(value: Any) -> Any:
+    """Arrays as lists and mappings as dictionaries, for JSON."""
+    return value.tolist() if isinstance(value, np.ndarray) else dict(value)
+
+
+@lru_cache(maxsize=2)
+def _tables_hash(tables: tuple[tuple[str, str], ...]) -> bytes:
     digest = hashlib.sha256()
-    for package, file in HASHED_TABLES:
+    for package, file in tables:
         digest.update(resources.files(package).joinpath(file).read_bytes().replace(b"\r\n", b"\n"))
     return digest.digest()
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Set
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Literal
 
 from articulators.errors import BadInput, nearest
 from articulators.records import Record, Row, table
@@ -29,7 +29,7 @@ _STOPS = ("plosive", "affricate", "click")
 class SoundEntry:
     """One nameable sound.
 
-    symbol    IPA (NFD)           aliases    other names a user may type
+    symbol    IPA (NFD)
     kind      consonant | allophone | vowel; ipa: a consonant made by rule (a vowel made by rule is a vowel)
     place, manner, voiced         for vowels place is "height backness" and manner "vowel"
     keyword   a word of the hotel course that holds the sound; empty for sounds made by rule
@@ -39,7 +39,6 @@ class SoundEntry:
     """
 
     symbol: str
-    aliases: tuple[str, ...]
     kind: str
     place: str
     manner: str
@@ -87,7 +86,6 @@ class SoundRow(Record, frozen=True):
     symbol: str
     keyword: str
     posture: tuple[str, ...]
-    aliases: tuple[str, ...] = ()
     place: str = ""
     name: str = ""
 
@@ -124,10 +122,8 @@ def _entry(row: SoundRow) -> SoundEntry:
         where = "inventory.toml: sounds.symbol"
         raise BadInput(f"{where}: {row.symbol!r} is no sound of english.toml; allowed: {', '.join(phones())}")
     f = phone.features
-    named = phone.arpabet.lower() if phone.arpabet and phone.arpabet.isalpha() else row.symbol
     return SoundEntry(
         symbol=row.symbol,
-        aliases=(*([named] if named != row.symbol else []), *row.aliases),
         kind="vowel" if f.is_vowel else "allophone" if phone.variant_of else "consonant",
         place=row.place or f.place,
         manner=_manner(f),
@@ -161,9 +157,10 @@ def narrow_variants() -> Mapping[str, SoundEntry]:
 
 
 def sound(name: str) -> SoundEntry:
-    """The sound of a symbol or alias, with or without / /; in [ ] any symbol of the IPA with its marks.
+    """The sound of a symbol, with or without / /; in [ ] any symbol of the IPA with its marks.
 
-    Raises BadInput (given, allowed, nearest) where the name is empty or not known, or cannot be made.
+    What people call it besides is read by `vocaltract.naming`. Raises BadInput (given, allowed, nearest) where the
+    name is empty or not known, or cannot be made.
     """
     text = unicodedata.normalize("NFD", name.strip())
     narrow = len(text) > 2 and (text[0], text[-1]) == ("[", "]")
@@ -173,11 +170,10 @@ def sound(name: str) -> SoundEntry:
         raise BadInput("no sound given; name one as in `vocaltract sounds`")
     if narrow:
         return _narrow(text)
-    names = _names()
-    entry = names.get(text) or names.get(text.lower())
-    if entry is not None:
-        return entry
-    hint = _foreign(text) or nearest(text, names)
+    known = entries()
+    if text in known:
+        return known[text]
+    hint = _foreign(text) or nearest(text, known)
     if not hint and is_symbol(text):
         hint = f"; any symbol of the IPA is taken in brackets, as in [{text}]"
     raise BadInput(f"sound '{name}' is not in the inventory; `vocaltract sounds` lists it" + hint)
@@ -193,20 +189,10 @@ def _foreign(text: str) -> str:
 
 
 def _narrow(text: str) -> SoundEntry:
-    """A symbol in brackets is IPA: no aliases ([r] is the trill); sounds of English are those of the inventory."""
+    """A symbol in brackets is IPA ([r] is the trill); sounds of English are those of the inventory."""
     if text in entries():
         return entries()[text]
     return entries().get(usual(text)) or narrow_variants().get(text) or by_rule(text)
-
-
-@cache
-def _names() -> Mapping[str, SoundEntry]:
-    return {unicodedata.normalize("NFD", k): e for e in entries().values() for k in (e.symbol, *e.aliases)}
-
-
-def name_of(entry: SoundEntry) -> str:
-    """The name by which `sound` finds an entry: its symbol, in brackets where the inventory does not list it."""
-    return entry.symbol if entry.symbol in entries() else f"[{entry.symbol}]"
 
 
 def is_symbol(text: str) -> bool:
@@ -226,10 +212,10 @@ def entry_of(key: str, features: Set[str] = frozenset()) -> SoundEntry:
     found = entries().get(key) or narrow_variants().get(key) or by_rule(key)
     for feature, mark in _variant_marks().items() if features else ():
         if feature in features:
-            from vocaltract.phonetics.shipped import is_shipped
+            from vocaltract.phonetics.shipped import solved_parts
 
             changed = tuple(k + mark for k in found.posture)
-            if all(map(is_shipped, changed)):
+            if all(key in solved_parts("man") for key in changed):
                 return replace(found, posture=changed)
     return found
 
@@ -256,7 +242,7 @@ def by_rule(symbol: str) -> SoundEntry:
         keys, place = own.posture, own.place
     tongue = len(set(f.places)) > 1 or any(m in _BODY_MARKS for m in f.marks)
     name = f.name.replace(f.place, place)
-    return SoundEntry(f.symbol, (), kind, place, _manner(f), f.voiced, _rounded(f), "", keys, name, tongue)
+    return SoundEntry(f.symbol, kind, place, _manner(f), f.voiced, _rounded(f), "", keys, name, tongue)
 
 
 def _unchanged(f: Features) -> SoundEntry | None:
@@ -265,20 +251,3 @@ def _unchanged(f: Features) -> SoundEntry | None:
         return None
     found = entries().get(letters_of(f.symbol))
     return found if found is not None and found.kind != "vowel" and found.posture != ("next",) else None
-
-
-def listing() -> list[dict[str, Any]]:
-    """Every sound as a plain dictionary, for tables and JSON."""
-    return [
-        {
-            "symbol": e.symbol,
-            "aliases": list(e.aliases),
-            "kind": "allophone" if e.symbol in narrow_variants() else e.kind,
-            "place": e.place,
-            "manner": e.manner,
-            "voiced": e.voiced,
-            "name": e.name,
-            "keyword": e.keyword,
-        }
-        for e in [*entries().values(), *narrow_variants().values()]
-    ]

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Literal, TypeAlias
 
+from msgspec.structs import replace
+
 from articulators.errors import BadInput, nearest
-from articulators.head import Head
+from articulators.head import Head, adult_male
 from articulators.records import Pair, Record, Row, table
 
 Surface: TypeAlias = Literal["roof", "velum", "wall"]
@@ -23,17 +25,13 @@ class Stretch(Record, frozen=True):
     last: float
 
 
-class HeadPlaces(Row, frozen=True):
-    """Places of one head by name, for each surface of the still side."""
-
-    roof_mm: Mapping[str, Pair]
-    velum_share: Mapping[str, Pair]
-    wall_mm: Mapping[str, Pair]
-
-
 class Degrees(Row, frozen=True):
-    """Clearance of the tongue in the midline by degree; below zero it is pressed against what it meets."""
+    """Clearance of the tongue in the midline by degree; below zero it is pressed against what it meets.
 
+    Lengths of the adult man's mouth but for those that make air hiss, which are the same in every mouth.
+    """
+
+    hisses: tuple[str, ...]
     clearance_mm: Mapping[str, float]
 
 
@@ -48,8 +46,9 @@ class LipPosture(Record, frozen=True):
 
 
 class LipPostures(Row, frozen=True):
-    """What lips do, by name."""
+    """What the adult man's lips do, by name, and which of it makes air hiss."""
 
+    hisses: tuple[str, ...]
     shape: Mapping[str, LipPosture]
 
 
@@ -82,7 +81,6 @@ class EpiglottisStates(Row, frozen=True):
 class Places(Record, frozen=True):
     """data/places.toml."""
 
-    head: Mapping[str, HeadPlaces]
     degree: Degrees
     lips: LipPostures
     glottis: FoldGaps
@@ -98,8 +96,8 @@ def places() -> Places:
 
 
 def stretch(head: Head, place: str) -> Stretch:
-    """Where a place lies on a head. BadInput for a head without places and a place that it does not have."""
-    own = places().head[known(head.name, places().head, "head", "places.toml")]
+    """Where a place lies on a head. BadInput for a place that it does not have."""
+    own = head.places
     rows: tuple[tuple[Surface, Mapping[str, Pair]], ...] = (
         ("roof", own.roof_mm),
         ("velum", own.velum_share),
@@ -108,25 +106,28 @@ def stretch(head: Head, place: str) -> Stretch:
     for surface, spans in rows:
         if place in spans:
             return Stretch(surface=surface, first=spans[place][0], last=spans[place][1])
-    raise BadInput(_unknown(place, [name for _, spans in rows for name in spans], "place", "places.toml"))
+    raise BadInput(_unknown(place, list(own.named()), "place", f"head {head.name}"))
 
 
-def degree_mm(degree: str) -> float:
-    """Clearance of the tongue for a degree of constriction. BadInput for one that is none."""
-    rows = places().degree.clearance_mm
-    return rows[known(degree, rows, "degree", "places.toml")]
+def degree_mm(degree: str, size: float = 1.0) -> float:
+    """Clearance of the tongue for a degree of constriction in a mouth of a size. BadInput for one that is none."""
+    own = places().degree
+    clearance = own.clearance_mm[known(degree, own.clearance_mm, "degree", "places.toml")]
+    return clearance if degree in own.hisses else clearance * size
 
 
-def lip_posture(name: str) -> LipPosture:
-    """What lips do. BadInput for a name that is none."""
-    rows = places().lips.shape
-    return rows[known(name, rows, "lips", "places.toml")]
+def lip_posture(name: str, size: float = 1.0) -> LipPosture:
+    """What lips do in a mouth of a size. BadInput for a name that is none."""
+    own = places().lips
+    row = own.shape[known(name, own.shape, "lips", "places.toml")]
+    if name in own.hisses:
+        return row
+    return replace(row, aperture_mm=row.aperture_mm * size, upper_raise_mm=row.upper_raise_mm * size)
 
 
 def place_names() -> frozenset[str]:
     """The places that every head has."""
-    on_heads = [{*own.roof_mm, *own.velum_share, *own.wall_mm} for own in places().head.values()]
-    return frozenset.intersection(*map(frozenset, on_heads))
+    return frozenset(adult_male().places.named())
 
 
 def known(name: str, allowed: Mapping[str, object] | frozenset[str], key: str, where: str) -> str:

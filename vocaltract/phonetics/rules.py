@@ -7,7 +7,7 @@ the plane of height and backness, blended from anchor vowels, with lips by its r
 from __future__ import annotations
 
 import dataclasses
-from functools import cache
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -18,9 +18,12 @@ from articulators.errors import BadInput
 from articulators.head import Head
 from articulators.posture import Posture, part_index, parts, posture_from, posture_of
 from vocaltract.ipa.features import CORONAL, LABIAL, Features
+from vocaltract.phonetics.anchors import anchor
+from vocaltract.phonetics.cache import solved_posture
 from vocaltract.phonetics.places import places
 from vocaltract.phonetics.rule_table import BodyRule, ByHeight, MannerRule, ShapeRule, rule_table
-from vocaltract.phonetics.shipped import shipped
+from vocaltract.phonetics.sized import parts_on
+from vocaltract.phonetics.speaker import Speaker
 from vocaltract.phonetics.targets import Target
 
 TONGUE_AND_JAW = (
@@ -172,8 +175,8 @@ def _body(f: Features, made: Target, raised: BodyRule) -> Target:
     return replace(made, second_place=raised.place, second_degree=raised.degree, body_drop_mm=())
 
 
-def vowel(f: Features) -> Posture:
-    """The posture of a vowel: tongue and jaw blended from the anchors, lips by height and rounding."""
+def vowel(f: Features, speaker: Speaker) -> Posture:
+    """The posture of a vowel of a speaker: tongue and jaw blended from the anchors, lips by height and rounding."""
     rules, has = rule_table().vowel, set(f.marks).__contains__
     letter = f.symbol[:1]
     anchored = letter in rules.anchors
@@ -189,32 +192,32 @@ def vowel(f: Features) -> Posture:
         height += change.centralized_share * (middle[1] - height)
     height, depth = float(np.clip(height, -0.5, 6.5)), float(np.clip(depth, -0.1, 1.1))
     values = np.array(posture_of().values)
-    for name, value in zip(TONGUE_AND_JAW, _blend(height, depth), strict=True):
+    for name, value in zip(TONGUE_AND_JAW, _blend(height, depth, speaker), strict=True):
         values[part_index(name)] = value
-    lips = _lips(f, height)
+    lips = parts_on(_lips(f, height), speaker.head)
     if anchored and asked == (height, depth) and f.rounded == (letter in rules.rounded_anchors):
-        own = shipped(letter).values
+        own = anchor(letter, speaker).values
         lips = {n: float(own[part_index(n)]) for n in ("aperture_mm", "rounded", "spread", "upper_raise_mm")}
     step = change.rounding_step * (has("more rounded") - has("less rounded"))
     lips["rounded"] = float(np.clip(lips["rounded"] + step, 0, 1))
     if step:
-        lips["aperture_mm"] -= float(np.sign(step)) * change.rounding_aperture_mm
+        lips["aperture_mm"] -= float(np.sign(step)) * change.rounding_aperture_mm * speaker.head.size
     for name, value in lips.items():
         values[part_index(name)] = value
     if has("rhotic"):
-        values += change.rhotic_share * (shipped(change.rhotic_anchor).values - values) * _tongue_only()
-    _root_and_nose(f, values)
+        values += change.rhotic_share * (anchor(change.rhotic_anchor, speaker).values - values) * _tongue_only()
+    _root_and_nose(f, values, speaker.head)
     low, high = np.array([p.low for p in parts()]), np.array([p.high for p in parts()])
     return posture_from(np.round(np.clip(values, low, high), 3))
 
 
-def _root_and_nose(f: Features, values: Array) -> None:
+def _root_and_nose(f: Features, values: Array, head: Head) -> None:
     change, has = rule_table().vowel.mark, set(f.marks).__contains__
     root = has("advanced tongue root") - int(has("retracted tongue root"))
-    values[part_index("root_mm")] += root * change.root_mm
+    values[part_index("root_mm")] += root * change.root_mm * head.size
     for mark in ("pharyngealized", "velarized"):
         if has(mark):
-            for name, more in getattr(change, mark).items():
+            for name, more in parts_on(getattr(change, mark), head).items():
                 values[part_index(name)] += more
     if f.nasal:
         values[part_index("velum")] = change.nasal_velum
@@ -240,28 +243,26 @@ def _tongue_only() -> Array:
     return chosen
 
 
-@cache
-def _blender() -> Any:
+@lru_cache(maxsize=8)
+def _blender(speaker: Speaker) -> Any:
     from scipy.interpolate import RBFInterpolator
 
     rules = rule_table().vowel
     at = np.array([(h, d * rules.depth_scale) for h, d in rules.anchors.values()])
     columns = [part_index(n) for n in TONGUE_AND_JAW]
-    values = np.stack([shipped(key).values[columns] for key in rules.anchors])
+    values = np.stack([anchor(key, speaker).values[columns] for key in rules.anchors])
     return RBFInterpolator(at, values, kernel=rules.kernel, degree=1)
 
 
-def _blend(height: float, depth: float) -> Array:
-    return _blender()(np.array([[height, depth * rule_table().vowel.depth_scale]]))[0]
+def _blend(height: float, depth: float, speaker: Speaker) -> Array:
+    return _blender(speaker)(np.array([[height, depth * rule_table().vowel.depth_scale]]))[0]
 
 
-def posture_by_rule(f: Features, head: Head) -> Posture:
-    """The posture of one sound (of an affricate: its closure; see `steps`), solved or taken from the cache."""
-    from vocaltract.phonetics.cache import solved_posture  # hashing and files: most sounds are shipped and need neither
-
+def posture_by_rule(f: Features, speaker: Speaker) -> Posture:
+    """The posture of one sound (of an affricate: its closure; see `steps`), solved for a speaker or from the cache."""
     if f.is_vowel:
-        return vowel(f)
+        return vowel(f, speaker)
     first = steps(f)[0]
     if first.places == ("glottal",):
-        return shipped("ə").with_parts(velum=places().velum.lowered_by["lowered" if f.nasal else "raised"])
-    return solved_posture(target(first), head)
+        return anchor("ə", speaker).with_parts(velum=places().velum.lowered_by["lowered" if f.nasal else "raised"])
+    return solved_posture(target(first), speaker.head)

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
 
-from articulators.errors import BadInput, nearest
-from articulators.posture import PartValues, Posture, posture_of
+from articulators.errors import BadInput
+from articulators.posture import PartValues
 from articulators.records import Record, Row, table
 
 
@@ -26,7 +26,7 @@ class StartingPostures(Row, frozen=True):
 
 
 class SolvedPostures(Row, frozen=True):
-    """data/solved.toml; the hash is that of all that the postures were solved from."""
+    """data/solved/NAME.toml; the hash is that of all that the postures were solved from."""
 
     inputs_sha256: str
     posture: tuple[ShippedPosture, ...]
@@ -37,37 +37,24 @@ def starting_postures() -> StartingPostures:
     return table("vocaltract.phonetics", "starting.toml", StartingPostures)
 
 
-def solved_postures() -> SolvedPostures:
-    """The solved postures."""
-    return table("vocaltract.phonetics", "solved.toml", SolvedPostures)
+def solved_postures(speaker: str) -> SolvedPostures:
+    """The solved postures of a speaker that comes with the package."""
+    return table("vocaltract.phonetics", f"solved/{speaker}.toml", SolvedPostures)
 
 
 @cache
-def _by_symbol() -> Mapping[str, Mapping[str, float]]:
-    rows = (*starting_postures().posture, *solved_postures().posture)
+def solved_parts(speaker: str) -> Mapping[str, PartValues]:
+    """Symbol -> parts of its posture, for all that was solved for a speaker that comes with the package."""
+    rows = solved_postures(speaker).posture
     return MappingProxyType({unicodedata.normalize("NFD", s): row.parts for row in rows for s in row.symbols})
 
 
-def shipped_keys() -> frozenset[str]:
-    """The symbols whose postures come with the package."""
-    return frozenset(_by_symbol())
+def starting(key: str) -> PartValues:
+    """Parts of the posture that a search for a symbol starts from on the adult man's head.
 
-
-def is_shipped(key: str) -> bool:
-    """Whether a symbol's posture comes with the package."""
-    return key in _by_symbol()
-
-
-def shipped(key: str) -> Posture:
-    """The posture of a symbol that comes with the package, folds together; BadInput where there is none."""
-    if not is_shipped(key):
-        raise BadInput(f"no posture for '{key}'" + nearest(key, _by_symbol()))
-    return posture_of(**_by_symbol()[key])
-
-
-def starting(key: str) -> Posture:
-    """The posture that a search for a symbol starts from; BadInput where there is none."""
+    BadInput where there is none.
+    """
     for row in starting_postures().posture:
         if key in row.symbols:
-            return posture_of(**row.parts)
+            return row.parts
     raise BadInput(f"no starting posture for '{key}'")

@@ -20,9 +20,9 @@ from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
 from vocaltract.phonetics.places import degree_mm, lip_posture, places, stretch
+from vocaltract.phonetics.sized import consonant_wishes, target_on
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
 from vocaltract.phonetics.targets import Target
-from vocaltract.phonetics.wishes import wishes
 
 SOLVER_VERSION = 5
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
@@ -42,10 +42,13 @@ class Window:
     last: float
 
 
-def stated_parts(target: Target) -> dict[str, float]:
-    """What the target states outright: lips, jaw, velum, sides, curl, larynx. The glottis is the timeline's."""
+def stated_parts(target: Target, size: float) -> dict[str, float]:
+    """What a target of a head states outright in a mouth of a size: lips, jaw, velum, sides, curl, larynx.
+
+    The glottis is the timeline's.
+    """
     return {
-        **asdict(lip_posture(target.lips)),
+        **asdict(lip_posture(target.lips, size)),
         "jaw_mm": target.jaw_mm,
         "velum": places().velum.lowered_by[target.velum],
         "sides_open": places().sides.lowered_by[target.sides],
@@ -60,6 +63,7 @@ def solve(target: Target, head: Head) -> Posture:
 
     Deterministic: the same target, head and library versions give the same numbers.
     """
+    target = target_on(target, head)
     still = surfaces(head, places().velum.lowered_by[target.velum])
     windows: list[Window] = []
     if "tongue" not in target.free:
@@ -73,16 +77,16 @@ def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: floa
     at = stretch(head, place)
     moved = shift_mm if at.surface == "roof" else 0.0
     first, last = at.first + moved, at.last + moved
-    return Window(still.within(at.surface, first, last), degree_mm(degree), at.surface, first, last)
+    return Window(still.within(at.surface, first, last), degree_mm(degree, head.size), at.surface, first, last)
 
 
 def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
-    own = wishes().consonant
-    base = posture_of(**stated_parts(target)).values
+    own = consonant_wishes(head)
+    base = posture_of(**stated_parts(target, head.size)).values
     columns = [i for i, p in enumerate(parts()) if p.name in MODES]
     low = np.array([parts()[i].low for i in columns])
     high = np.array([parts()[i].high for i in columns])
-    kept, groups, others = _chosen(still, windows)
+    kept, groups, others = _chosen(still, windows, own.window_edge_mm)
     stations = still.points[kept]
     correction = np.zeros(len(stations))
     shift = np.zeros(len(windows))
@@ -111,12 +115,14 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
         return ((values[1:] - values[0]) / steps[:, None]).T
 
     def improved(start: Array, rounds: int) -> tuple[Array, float]:
+        settings = {"max_nfev": rounds, "xtol": 1e-5, "ftol": 1e-6}
         found = least_squares(
-            residuals, start, jac=jacobian, bounds=(low, high), x_scale=4.0, max_nfev=rounds, xtol=1e-5, ftol=1e-6
+            residuals, start, jac=jacobian, bounds=(low, high), x_scale=4.0 * head.size, **settings
         )
         return found.x, float(found.cost)
 
-    starts = [np.clip(s, low + 1e-6, high - 1e-6) for s in _starts(windows, [parts()[i].name for i in columns])]
+    begun = _starts(windows, [parts()[i].name for i in columns], head.size)
+    starts = [np.clip(start, low + 1e-6, high - 1e-6) for start in begun]
     best = min((improved(s, TRIAL_ROUNDS if len(starts) > 1 else LAST_ROUNDS) for s in starts), key=lambda f: f[1])[0]
     best = improved(best, LAST_ROUNDS)[0]
     for _ in range(CORRECTIONS if windows else 0):
@@ -135,14 +141,14 @@ def _lack(drawn_mm: Array, degree_mm: float) -> float:
     return float(np.clip(degree_mm - drawn_mm.min(), -1.5, 1.5))
 
 
-def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools], Bools]:
+def _chosen(still: Surfaces, windows: list[Window], edge_mm: float) -> tuple[Bools, list[Bools], Bools]:
     """Which stations are looked at: all in windows, every third elsewhere; then windows and elsewhere among these."""
     taken = np.zeros(len(still.points), dtype=bool)
     near = taken.copy()
     for window in windows:
         taken |= window.stations
         apart = np.linalg.norm(still.points[:, None] - still.points[window.stations][None], axis=-1).min(axis=1)
-        near |= apart <= wishes().consonant.window_edge_mm
+        near |= apart <= edge_mm
     thin = np.zeros_like(taken)
     thin[::THIN_EVERY] = True
     kept = taken | (thin & ~near)
@@ -151,7 +157,7 @@ def _chosen(still: Surfaces, windows: list[Window]) -> tuple[Bools, list[Bools],
 
 def _asked(target: Target, head: Head, windows: list[Window]) -> Callable[[Array, Array], list[Array]]:
     """What a target asks besides its places: (amplitudes (..., modes), outline (..., m, 2)) -> rows (..., k)."""
-    own = wishes().consonant
+    own = consonant_wishes(head)
     rest_area = tongue.rest_mass_area_mm2(head)
     rest_line = tongue.rest_surface(head).surface
     wall = fixed(head, "rear_wall")
@@ -202,11 +208,11 @@ def _area(ring: Array) -> Array:
     return np.abs((x * np.roll(y, -1, -1) - y * np.roll(x, -1, -1)).sum(axis=-1)) / 2
 
 
-def _starts(windows: list[Window], names: list[str]) -> list[Array]:
-    """Where to begin, one for each basin that a place may have."""
+def _starts(windows: list[Window], names: list[str], size: float) -> list[Array]:
+    """Where to begin in a mouth of a size, one for each basin that a place may have."""
 
     def vector(**amplitudes: float) -> Array:
-        return np.array([amplitudes.get(n, 0.0) for n in names])
+        return size * np.array([amplitudes.get(n, 0.0) for n in names])
 
     if not windows:
         return [vector()]
@@ -217,9 +223,9 @@ def _starts(windows: list[Window], names: list[str]) -> list[Array]:
         return [vector(root_mm=-8, rear_mm=4), vector(root_mm=-6, rear_mm=8, body_forward_mm=-4, back_mm=-4)]
     if window.surface == "velum":
         return [vector(root_mm=2, rear_mm=6, back_mm=16), vector(rear_mm=8, back_mm=12, body_forward_mm=-6)]
-    if window.first > 40:
+    if window.first > 40 * size:
         return [vector(root_mm=8, back_mm=12, front_mm=4), vector(root_mm=4, back_mm=15)]
-    if window.first > 20:
+    if window.first > 20 * size:
         return [vector(root_mm=10, front_mm=9, back_mm=3), vector(root_mm=8, back_mm=8, front_mm=8)]
     return [
         vector(root_mm=4, blade_mm=6, tip_up_mm=8),

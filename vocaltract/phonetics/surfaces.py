@@ -17,14 +17,14 @@ from articulators.head import Head
 from articulators.posture import Posture, posture_of
 from articulators.section import section
 
-STATION_MM = 1.0
+STATION_MM = 1.0  # in a mouth as large as the adult man's, as the next
 WALL_TOP_MM, WALL_FOOT_MM = 12.0, -54.0
 RING_STEP = 2  # every second point of the tongue's outline is enough while solving
 
 
 @dataclass(frozen=True)
 class Surfaces:
-    """Stations (n, 2) in mm, about 1 mm apart, and where each lies.
+    """Stations (n, 2) in mm, about STATION_MM apart, and where each lies.
 
     x_mm         (n,) on the roof as far as it runs to the back; nan elsewhere
     soft_share   (n,) along the soft palate's oral side, 0 at the hard palate, 1 at the uvula's tip; nan elsewhere
@@ -51,18 +51,18 @@ class Surfaces:
 
 def surfaces(head: Head, velum: float) -> Surfaces:
     """The stations of a head with the soft palate at `velum` (0 raised to 1 lowered)."""
-    at_rest = section(head, posture_of(velum=velum, jaw_mm=8.0))
+    at_rest = section(head, posture_of(velum=velum, jaw_mm=8.0 * head.size))
+    step_mm, throat = STATION_MM * head.size, head.head_of.throat
     soft, palate, wall = at_rest["velum"], at_rest["palate"], at_rest["rear_wall"]
     tip = int(np.argmin(soft[:, 1]))
-    edge = np.array([[0.4, 0.2], [2.2, 1.5], [4.3, 4.6]])
-    line = np.concatenate([edge, palate[1:], soft[1:tip]])
-    roof = resample(line, int(arc_length(line)[-1] / STATION_MM))
+    line = np.concatenate([head.palate.incisor_behind, palate[1:], soft[1:tip]])
+    roof = resample(line, int(arc_length(line)[-1] / step_mm))
     turn = int(np.argmax(roof[:, 0])) + 1
     x = np.where(np.arange(len(roof)) < turn, roof[:, 0], np.nan)
     length = arc_length(roof)
     hard = length[int(np.argmax(roof[:, 0] >= soft[0, 0]))]
     share = np.where(length >= hard, (length - hard) / (length[-1] - hard), np.nan)
-    levels = np.arange(WALL_TOP_MM, WALL_FOOT_MM, -2 * STATION_MM)
+    levels = np.arange(WALL_TOP_MM * throat, WALL_FOOT_MM * throat, -2 * step_mm)
     down = np.stack([np.interp(levels, wall[::-1, 1], wall[::-1, 0]), levels], axis=-1)
     none, none_down = np.full(len(roof), np.nan), np.full(len(down), np.nan)
     return Surfaces(

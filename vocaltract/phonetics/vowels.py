@@ -7,24 +7,20 @@ wishes too. The posture that is fitted is the one that is drawn.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import cache
-
 import numpy as np
 from scipy.optimize import least_squares
 
 from articulators import tongue
 from articulators.curves import Array
-from articulators.errors import BadInput, nearest
 from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from
-from articulators.records import Record, Row, table
 from articulators.section import rest_tongue_area_mm2, section
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.resonance import formants
-from vocaltract.phonetics.places import known
-from vocaltract.phonetics.wishes import wishes
+from vocaltract.phonetics.sized import vowel_on, vowel_wishes
+from vocaltract.phonetics.speaker import Speaker
+from vocaltract.phonetics.vowel_targets import VowelTarget, vowel_table
 
 FREE = (
     "root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm",
@@ -38,73 +34,20 @@ VOWELS_VERSION = 2
 AS_GOOD = 1.05  # a posture found before is kept unless the new one costs less by more (machines differ by 4 %)
 
 
-class VowelTarget(Record, frozen=True):
-    """One vowel to fit; see data/vowels.toml."""
-
-    symbol: str
-    formants_hz: tuple[float, float, float]
-    place: str
-    jaw_mm: float
-    aperture_mm: float
-    rounded: float
-    spread: float
-    start: str = ""
-    throat_cm2: float = 0.34
-    gap_mm: float = 0.0
-
-
-class VowelPlaces(Row, frozen=True):
-    """Where places of constriction lie between glottis (0) and lips (1), and between which ends narrowings count."""
-
-    counts: tuple[float, float]
-    lies: Mapping[str, tuple[float, float]]
-
-
-class VowelTargets(Row, frozen=True):
-    """data/vowels.toml."""
-
-    place: VowelPlaces
-    vowel: tuple[VowelTarget, ...]
-
-
-NO_ONE_PLACE = ("open", "bunched")
-
-
-@cache
-def _vowel_table() -> VowelTargets:
-    """data/vowels.toml; BadInput where a vowel has a place that does not lie anywhere."""
-    found = table("vocaltract.phonetics", "vowels.toml", VowelTargets)
-    for number, row in enumerate(found.vowel, 1):
-        known(row.place, frozenset({*found.place.lies, *NO_ONE_PLACE}), "place", f"vowels.toml: vowel[{number}]")
-    return found
-
-
-def vowel_targets() -> tuple[VowelTarget, ...]:
-    """The fitted vowels of data/vowels.toml."""
-    return _vowel_table().vowel
-
-
-def vowel_target(symbol: str) -> VowelTarget:
-    """The target of a vowel; BadInput where it is not fitted."""
-    fitted = {t.symbol: t for t in vowel_targets()}
-    if symbol not in fitted:
-        raise BadInput(f"vowel '{symbol}' is not fitted; there are {' '.join(fitted)}" + nearest(symbol, fitted))
-    return fitted[symbol]
-
-
 def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
     """Formants (..., count) in Hz of postures as drawn."""
     areas = tract_areas(section(head, posture))
     return formants(areas.length_cm, areas.area_cm2, count=count).frequency_hz
 
 
-def fit(target: VowelTarget, head: Head, start: Posture, before: Posture | None = None) -> Posture:
-    """The posture for a vowel, from a starting posture (shape ()).
+def fit(target: VowelTarget, speaker: Speaker, start: Posture, before: Posture | None = None) -> Posture:
+    """The posture for a vowel of a speaker, from a starting posture (shape ()).
 
     Deterministic on one machine; elsewhere last digits may lead a flat search to another end. before: a posture found
     earlier, which is kept where the search finds none that is better by more than a hair.
     """
-    own = wishes().vowel
+    head = speaker.head
+    own, target = vowel_wishes(head), vowel_on(target, head)
     base = np.array(start.values)
     stated = {
         "jaw_mm": target.jaw_mm,
@@ -120,7 +63,7 @@ def fit(target: VowelTarget, head: Head, start: Posture, before: Posture | None 
     allowance = np.array([own.allowance_of.get(parts()[i].name, own.allowance) for i in columns])
     rest_area = rest_tongue_area_mm2(head)
     rest_line = tongue.rest_surface(head).surface
-    wanted = np.log(np.array(target.formants_hz))
+    wanted = np.log(np.array(speaker.formants_hz[target.symbol]))
     first = base[columns]
     bunched = target.place == "bunched"
     weights = np.array(own.formants) * ((1, 1, own.third_of_bunched) if bunched else (1, 1, 1))
@@ -155,7 +98,7 @@ def fit(target: VowelTarget, head: Head, start: Posture, before: Posture | None 
         throat, mouth = areas.area_cm2[..., n // 6 : n // 2], areas.area_cm2[..., n // 2 : n - 4]
         wish.append(own.narrow * np.minimum(throat - target.throat_cm2, 0))
         wish.append(own.narrow * np.minimum(mouth - own.least_mouth_cm2, 0))
-        wish.append(own.place * _misplaced(target.place, areas.area_cm2)[..., None])
+        wish.append(own.place * _misplaced(target.place, areas.area_cm2, own.place_margin)[..., None])
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
@@ -181,9 +124,9 @@ def fit(target: VowelTarget, head: Head, start: Posture, before: Posture | None 
     return posture_from(values)
 
 
-def _misplaced(place: str, area_cm2: Array) -> Array:
+def _misplaced(place: str, area_cm2: Array, margin: float) -> Array:
     """How much narrower the tract is elsewhere than at its place, as a smooth logarithm (...); 0 where it is right."""
-    shares, (glottis, lips) = _vowel_table().place.lies, _vowel_table().place.counts
+    shares, (glottis, lips) = vowel_table().place.lies, vowel_table().place.counts
     if place not in shares:
         return np.zeros(area_cm2.shape[:-1])
     n = area_cm2.shape[-1]
@@ -193,7 +136,7 @@ def _misplaced(place: str, area_cm2: Array) -> Array:
     elsewhere = (at > glottis) & (at < lips) & ~here
     log = np.log(np.maximum(area_cm2, 1e-3))
     narrower = _soft_least(log[..., here]) - _soft_least(log[..., elsewhere])
-    return np.maximum(narrower + wishes().vowel.place_margin, 0)
+    return np.maximum(narrower + margin, 0)
 
 
 def _soft_least(values: Array, sharp: float = 16.0) -> Array:

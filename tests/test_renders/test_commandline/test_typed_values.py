@@ -11,7 +11,7 @@ import pytest
 from articulators.errors import BadInput
 from renders.commandline import arguments, sounds, values
 from renders.commandline.parser import Parser, add_version
-from renders.commandline.speech import add_speech_options, speech_of
+from renders.commandline.speech import add_speech_options, as_phrase, speech_of
 from renders.labels.sets import LABELS, check_labels
 from vocaltract.speech import Speech
 
@@ -90,9 +90,23 @@ def test_labels_offered_are_the_ones_checked() -> None:
     assert [check_labels(name) for name in LABELS] == list(LABELS)
 
 
-def test_sounds_are_named_by_symbol_or_alias() -> None:
-    assert sounds.one_sound("sh") == "ʃ" and sounds.one_sound("[ʈ]") == "[ʈ]"
-    assert sounds.two_sounds(argparse.Namespace(a="v", b="w")) == ("v", "w")
+@pytest.mark.parametrize(
+    ("typed", "as_in", "symbol"),
+    [("sh", None, "ʃ"), ("[ʈ]", None, "ʈ"), (None, "seat", "i"), ("ea", "breakfast", "ɛ"), ("t", "city", "ɾ")],
+)
+def test_a_sound_is_named_or_found_in_a_word(typed: str | None, as_in: str | None, symbol: str) -> None:
+    """The words are said as dictionaries of American English have them, from memory."""
+    found = sounds.sound_of(argparse.Namespace(sound=typed, as_in=as_in))
+    assert found is not None and found.symbol == symbol
+
+
+def test_no_sound_typed_is_none() -> None:
+    assert sounds.sound_of(argparse.Namespace(sound=None, as_in=None)) is None
+
+
+def test_two_sounds_are_two() -> None:
+    a, b = sounds.two_sounds(argparse.Namespace(a="v", b="w"))
+    assert (a.symbol, b.symbol) == ("v", "w") and sounds.taken(a, b) == "v as in view; w as in window"
     with pytest.raises(BadInput, match="'r' and 'ɹ' are the same sound; name two different ones"):
         sounds.two_sounds(argparse.Namespace(a="r", b="ɹ"))
 
@@ -103,3 +117,12 @@ def test_speech_is_what_was_typed() -> None:
     for rate, said in (("slow", "rate 'slow' is not a number; write for example 0.8"), ("9", "rate 9 is not possible")):
         with pytest.raises(BadInput, match=said):
             speech_of(parser().parse(["film", "--rate", rate]))
+
+
+@pytest.mark.parametrize(
+    ("text", "remarked"),
+    [("seat sit", True), ("light right", True), ("front desk", False), ("seat", False), ("[sit]", False)],
+)
+def test_two_words_that_differ_in_one_sound_are_remarked_on(text: str, remarked: bool) -> None:
+    """Minimal pairs as any course has them; common practice, no source."""
+    assert bool(as_phrase(text)) == remarked

@@ -15,13 +15,15 @@ from typing import Any
 import pytest
 
 from renders import cli
-from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
+from renders.commandline import arguments
+from renders.commands import film, lesson, measure, page, pair, sounds, speakers, still, strip, styles, timing, words
 from renders.films.shot import Hold, Shot
 from renders.pairs.layout import pair_layout
 from renders.paper import style
 from renders.stills.layout import still_layout
 from renders.tracks.layout import tracks_layout
 from tests.test_renders.test_commands.makers import Makers
+from vocaltract.phonetics.speaker import SPEAKERS
 from vocaltract.speech import USUAL, Speech
 
 # A smallest good use of every command.
@@ -35,16 +37,25 @@ GOOD = {
     sounds.NAME: ["sounds"],
     timing.NAME: ["timing", "towel"],
     words.NAME: ["words", "t"],
-    measure.NAME: ["measure", "i"],
+    measure.NAME: ["measure", "ee"],
     styles.NAME: ["styles"],
+    speakers.NAME: ["speakers"],
 }
 
 # The whole picture, as the speaker of a still faces left.
-WHOLE = {"show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en"}
+WHOLE = {
+    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None,
+    "force": False,
+}  # fmt: skip
 
 
 def test_table_has_every_command() -> None:
     assert set(GOOD) == set(cli.build_parser().commands)
+
+
+def test_help_names_every_speaker() -> None:
+    """Help must not load what reads the speakers; no outside reference."""
+    assert f"who speaks: {', '.join(SPEAKERS)}, or a .toml file" in arguments.SPEAKERS_HELP
 
 
 def test_what_is_printed_as_the_usual_size_is_that_of_the_picture() -> None:
@@ -103,12 +114,13 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             ["still", "t", "--show", "tongue, palate,contact", "--hide", "palate", "--mirror", "--transparent"],
             ("t", Path("still-t.png")),
             {"labels": "plain", "style": "light", "size": (1600, 1200), "show": ("tongue", "palate", "contact"),
-             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en"},
+             "hide": ("palate",), "mirrored": True, "transparent": True, "language": "en", "speaker": None,
+             "force": False},
         ),
         (
             ["strip", "hot", "tub"],
             ("hot tub", Path("strip-hot-tub.png")),
-            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en"},
+            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en", "force": False},
         ),
         (
             ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",
@@ -130,19 +142,20 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
             {"speech": USUAL, "force": False, "progress": None},
         ),
         (
-            ["pair", "g", "k"],
+            ["pair", "g", "k", "--force"],
             ("g", "k", Path("pair-g-k.png")),
-            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en"},
+            {"event": "", "speech": USUAL, "style": "light", "size": (1600, 1100), "language": "en",
+             "force": True},
         ),
         (
             ["lesson", "t", "d", "--out", "front-desk", "--word", "towel", "--word", "hot tub", "--force"],
             ("t", "d", Path("front-desk")),
-            {"words": ["towel", "hot tub"], "shot": Shot(), "force": True, "progress": None},
+            {"words": ["towel", "hot tub"], "shot": Shot(), "speech": USUAL, "force": True, "progress": None},
         ),
         (
             ["lesson", "t", "d"],
             ("t", "d", Path("lesson-t-d")),
-            {"words": [], "shot": Shot(), "force": False, "progress": None},
+            {"words": [], "shot": Shot(), "speech": USUAL, "force": False, "progress": None},
         ),
     ],
 )  # fmt: skip
@@ -232,15 +245,13 @@ def test_help_imports_nothing_heavy() -> None:
 def test_sound_list_reads_back(makers: Makers, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     import csv
 
-    from vocaltract.phonetics.inventory import listing
+    from vocaltract.naming.listing import listing
 
     for ending in ("txt", "csv", "json"):
         assert cli.main(["sounds", "--out", f"sounds.{ending}"]) == 0
     symbols = [row["symbol"] for row in listing()]
     read = (tmp_path / "sounds.csv").read_text(encoding="utf-8").splitlines()
     assert [row["symbol"] for row in csv.DictReader(read)] == symbols
-    assert [
-        row["symbol"] for row in json.loads((tmp_path / "sounds.json").read_text(encoding="utf-8"))
-    ] == symbols
+    assert [row["symbol"] for row in json.loads((tmp_path / "sounds.json").read_text(encoding="utf-8"))] == symbols
     words = (tmp_path / "sounds.txt").read_text(encoding="utf-8").split()
-    assert set(symbols) <= set(words)
+    assert {row["type"] for row in listing()} <= set(words)

@@ -5,6 +5,7 @@ Exit status 2: common practice of command shells, no source.
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from renders import cli
 from renders.paper import style
 from tests.test_renders.test_commands.makers import Makers, one_line
+from vocaltract.phonetics.speaker import man
 
 
 @pytest.mark.parametrize(
@@ -24,7 +26,10 @@ from tests.test_renders.test_commands.makers import Makers, one_line
         (["still"], "SOUND"),
         (["still", ""], "no sound given"),
         (["still", "  "], "no sound given"),
-        (["still", "tt"], "sound 'tt' is not in the inventory"),
+        (["still", "zzh"], "sound 'zzh' is not in the inventory"),
+        (["still", "th"], "'th' can be θ (th in thank) or ð (th in this)"),
+        (["still", "seat", "--as-in", "desk"], "'seat' does not stand in 'desk'"),
+        (["timing", "long", "e"], "'long e' is the name of a sound"),
         (["still", "т"], "sound 'т' is not in the inventory"),  # Cyrillic
         (["still", "t\nd"], "sound 't\\nd' is not"),
         (["still", "t", "d"], "'d' is one argument too many"),
@@ -69,18 +74,18 @@ from tests.test_renders.test_commands.makers import Makers, one_line
         (["pair", "t", "d", "--align", "x"], "event 'x' is unknown; allowed: closure, release, vowel"),
         (["pair", "t", "d", "--speed", "0.5"], "go with a film; name one with --out, such as t-d.mp4"),
         (["pair", "t", "d", "--strip", "--out", "x.mp4"], "allowed: .png, .svg, .pdf"),
-        (["lesson", "t", "q"], "sound 'q' is not in the inventory"),
+        (["lesson", "t", "q"], "'q' can be kw (qu in quiet), more than one sound or k (k in key)"),
         (["lesson", "t", "d", "--out", ""], "has no name"),
         (["sounds", "all"], "'all' is one argument too many"),
         (["measure"], "measure needs a SOUND"),
-        (["measure", "tt"], "sound 'tt' is not in the inventory"),
+        (["measure", "zzh"], "sound 'zzh' is not in the inventory"),
         (["measure", "--areas", "none.csv"], "table none.csv: no such file"),
         (["measure", "--areas", "a\0b.csv"], "no name of a file holds a NUL"),
         (["measure", "--areas", "/dev/zero"], "is a pipe, a socket or a device; a file is needed"),
-        (["measure", "i", "--areas", "none.csv"], "leave SOUND and --plot out"),
-        (["measure", "i", "--lossless"], "--lossless goes with --areas"),
-        (["measure", "i", "--sound-speed", "1"], "allowed is 30000 to 40000"),
-        (["measure", "i", "--plot", "i.gif"], "allowed: .png, .svg, .pdf"),
+        (["measure", "ee", "--areas", "none.csv"], "leave SOUND, --as-in, --plot and --speaker out"),
+        (["measure", "ee", "--lossless"], "--lossless goes with --areas"),
+        (["measure", "ee", "--sound-speed", "1"], "allowed is 30000 to 40000"),
+        (["measure", "ee", "--plot", "i.gif"], "allowed: .png, .svg, .pdf"),
         (["still", "t", "--all"], "leave 't' out"),
         (["still", "--all", "--mirror"], "leave --show, --hide, --mirror and --transparent out"),
         (["still", "t", "--show", "tong"], "part 'tong' is unknown"),
@@ -90,6 +95,15 @@ from tests.test_renders.test_commands.makers import Makers, one_line
         (["still", "t", "--show", "tongue", "--hide", "tongue"], "no organ is left to draw"),
         (["still", "t", "--style", "none.toml"], "style file none.toml: no such file"),
         (["film", "towel", "--style", "a\0b.toml"], "no name of a file holds a NUL"),
+        (["speakers", "mann"], "speaker 'mann' is unknown; allowed: man"),
+        (["speakers", "--out", "x.toml"], "which speaker? Name one: man"),
+        (["speakers", "--solve"], "which speaker? Name one: man"),
+        (["speakers", "man", "--out", "x.toml", "--solve"], "leave one out"),
+        (["speakers", "man", "--out", "x.css"], "allowed: .toml"),
+        (["speakers", "mann", "--out", "x.toml"], "speaker 'mann' is unknown; allowed: man"),
+        (["still", "t", "--speaker", "mann"], "speaker 'mann' is unknown; allowed: man"),
+        (["strip", "towel", "--speaker", "none.toml"], "speaker file none.toml: no such file"),
+        (["measure", "--areas", "none.csv", "--speaker", "man"], "--plot and --speaker out"),
         (["styles", "lihgt"], "style 'lihgt' is unknown"),
         (["styles", "--out", "x.toml"], "Name one: light, dark"),
         (["styles", "light", "--out", "x.css"], "allowed: .toml"),
@@ -113,7 +127,7 @@ def test_bad_input_ends_with_2_and_one_line(
 # What a coach may get wrong in a copy of a style: a line, the line it replaces, and what is said.
 BAD_STYLES = {
     'mover = "pink"': ("mover", " colours.mover = 'pink': a colour of the form"),
-    'mover = 12': ("mover", "colours.mover = 12: a colour of the form"),
+    "mover = 12": ("mover", "colours.mover = 12: a colour of the form"),
     'moover = "#BC86AC"': ("mover", "key 'colours.moover' is unknown; allowed: paper, "),
     'ink = "#C0C0C0"': ("ink", "too little contrast: ink on paper reaches"),
     'shading = "soft"': ("shading", "shading = 'soft': a number from 0 to 1 is needed"),
@@ -163,3 +177,37 @@ def test_a_faint_style_is_told_in_full_when_checked(
     assert cli.main(["styles", "own.toml"]) == 0
     shown = capsys.readouterr().out
     assert "ink2 on paper reaches" in shown and "deutan" in shown
+
+
+BAD_SPEAKERS = {
+    "pitch_hz = 20": ("pitch_hz", "guest.toml: voice: pitch_hz 20 is out of range; allowed: 50 to 600"),
+    "format = 2": ("format", "guest.toml: speaker.format: 2 is unknown; allowed: 1"),
+    "hinges = [88.0, 42.0]": ("hinge", "guest.toml: jaw: key 'hinges' is unknown; allowed: "),
+    "[voice": ("[voice]", "guest.toml: not TOML: "),
+}
+
+
+@pytest.mark.parametrize("line", BAD_SPEAKERS)
+@pytest.mark.parametrize("command", [["still", "t"], ["film", "towel"], ["page", "towel"], ["lesson", "t", "d"]])
+def test_a_bad_speaker_file_ends_with_2_and_one_line(
+    command: list[str], line: str, makers: Makers, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["speakers", "man", "--out", "guest.toml"]) == 0
+    file = tmp_path / "guest.toml"
+    start, said = BAD_SPEAKERS[line]
+    good = file.read_text(encoding="utf-8").splitlines()
+    at = next(i for i, text in enumerate(good) if text.split(" =")[0] == start)
+    file.write_text("\n".join([*good[:at], line, *good[at + 1 :]]), encoding="utf-8")
+    capsys.readouterr()
+    assert cli.main([*command, "--speaker", "guest.toml"]) == 2
+    assert said in one_line(capsys)
+    assert makers.calls == []
+
+
+def test_a_copied_speaker_is_that_speaker(makers: Makers, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["speakers", "man", "--out", "guest.toml"]) == 0
+    assert cli.main(["still", "t", "--speaker", "guest.toml"]) == 0
+    assert makers.calls[-1][2]["speaker"].solved is man().solved
+    capsys.readouterr()
+    assert cli.main(["speakers", "guest.toml", "--solve", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["speakers"][0]["pitch_hz"] == man().voice.pitch_hz

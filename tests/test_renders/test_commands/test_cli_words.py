@@ -120,7 +120,7 @@ def test_lists_in_files(capsys: pytest.CaptureFixture[str], tmp_path: Path, monk
     ("argv", "what"),
     [
         (["words"], "words needs a SOUND"),
-        (["words", "tt"], "sound 'tt' is not in the inventory"),
+        (["words", "zzh"], "sound 'zzh' is not in the inventory"),
         (["words", ""], "no sound given"),
         (["words", "т"], "CYRILLIC"),
         (["words", "ʙ"], "[ʙ] is no sound of American English"),

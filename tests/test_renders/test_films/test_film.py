@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from articulators.errors import BadInput
+from renders.files.encode import buffers
 from renders.films import film, frame, layouts
 from renders.films.intro import intro_card
 from renders.films.layouts import WIDE, Layout, layout_for
@@ -17,12 +18,12 @@ from renders.films.pacing import hold_times_s, playback_of, with_holds
 from renders.films.shot import Shot, hold_of
 from renders.ink.painter import Raster
 from renders.ink.recording import recorded_calls
+from renders.marks import moments
 from renders.marks.contact_lines import contact_line
 from renders.marks.flow_lines import mouth_lines
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Picture
 from renders.paper.style import Style, load
-from renders.sideview import moments
 from renders.sideview.composed import side_layers
 from renders.wording import teller
 from renders.wording.languages import language_of
@@ -46,6 +47,16 @@ def frames_of(timeline: Timeline, style: str = "light", layout: Layout = WIDE) -
 def drawn(text: str, time_s: float, style: str = "light") -> tuple[Picture, Style]:
     timeline = say(text)
     return frames_of(timeline, style).picture(moments.moment(timeline, time_s)), load(style)
+
+
+@pytest.mark.parametrize("shares", [2, 3])
+def test_frames_are_the_same_however_they_are_shared_out(shares: int) -> None:
+    reel = film.film(say("towel"), Shot(size=SMALL)).reel_at(30)
+    whole = list(reel.draw(0, 1, buffers(SMALL, 0)))
+    assert len(whole) == reel.count
+    for first in range(shares):
+        for together, alone in zip(whole[first::shares], reel.draw(first, shares, buffers(SMALL, 0)), strict=True):
+            assert np.array_equal(together, alone)
 
 
 @pytest.mark.parametrize(("text", "style"), [("backpack", "light"), ("[t]", "dark")])

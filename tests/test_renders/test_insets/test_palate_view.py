@@ -7,6 +7,7 @@ M. Stone & A. Lundberg 1996 (complete seal, groove, back only, none), both from 
 from __future__ import annotations
 
 import functools
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -14,9 +15,9 @@ import shapely
 
 from articulators.section import Section, section
 from renders.insets import palate
+from renders.marks.moments import moment
 from renders.paper.picture import Dots, Fill, Group, Op, Stroke
 from renders.paper.style import load, names
-from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.wording.languages import language_of
@@ -112,6 +113,18 @@ def test_the_view_stays_in_its_box_and_shows_the_contact(symbol: str, style: str
     assert points[:, 1].min() > 49.0 and points[:, 1].max() < 191.0
     drawn = [op.name for op in ops if isinstance(op, (Fill, Stroke))]
     assert "touched by the tongue" in drawn and "air passes" in drawn
+
+
+@pytest.mark.parametrize("style", ["light", "print"])
+def test_contact_too_small_to_draw_is_left_out(style: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where the tongue just begins to touch: rounding the outline of so small an area leaves nothing of it."""
+    found = palate.palate_contact(shape("t"))
+    touched = np.isin(np.arange(len(found.depth_mm)), (20, 21))
+    beginning = replace(found, from_mm=np.where(touched, 5.0, 1.0), to_mm=np.where(touched, 5.2, 0.0))
+    monkeypatch.setattr(palate, "palate_contact", lambda _: beginning)
+    drawn = flat(palate.contact_view(shape("t"), (0, 0, 200, 200), load(style)))
+    assert drawn
+    assert "touched by the tongue" not in {op.name for op in drawn if isinstance(op, Fill)}
 
 
 @pytest.mark.parametrize("symbol", ["l", "ɹ", "s", "ʃ"])

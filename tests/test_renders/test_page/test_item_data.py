@@ -54,7 +54,7 @@ def test_one_teller_says_all_states_of_an_item(item: Item, monkeypatch: pytest.M
 def test_two_items_are_lined_up_at_the_first_event_that_both_have(voiced_pair: Subject, nasal_pair: Subject) -> None:
     rows = [item_data.item_data(item, NumberedLines()) for item in voiced_pair.items]
     assert usual_event(rows) == "release"
-    vowels = [item_data.item_data(item, NumberedLines()) for item in subject_of(("i", "\u026a")).items]
+    vowels = [item_data.item_data(item, NumberedLines()) for item in subject_of(("[i]", "\u026a")).items]
     assert usual_event(vowels) == "vowel"
 
 

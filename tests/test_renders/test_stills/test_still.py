@@ -28,7 +28,7 @@ def layer(drawn: Picture, name: str) -> Layer:
     return next(found for found in drawn.layers if found.name == name)
 
 
-@pytest.mark.parametrize("symbol", ["n", "ɑ", "i", "l", "ʔ", "ŋ"])
+@pytest.mark.parametrize("symbol", ["n", "ɑ", "[i]", "l", "ʔ", "ŋ"])
 def test_no_leader_strikes_an_inset(symbol: str) -> None:
     drawn = picture(symbol, "technical")
     boxes = [op.path.vertices for op in layer(drawn, "insets").ops if isinstance(op, Stroke)]

@@ -6,7 +6,8 @@ import csv
 import io
 
 from renders.tables.sounds_table import CSV_COLUMNS, sounds_csv, sounds_text
-from vocaltract.phonetics.inventory import entries, listing
+from vocaltract.naming.listing import listing
+from vocaltract.phonetics.inventory import entries
 
 
 def test_every_sound_has_a_row_with_its_facts() -> None:
@@ -24,4 +25,4 @@ def test_consonants_variants_and_vowels_stand_in_tables_of_one_width() -> None:
     blocks = sounds_text(listing()).split("\n\n")
     assert [block.splitlines()[0] for block in blocks] == ["Consonants", "Variants", "Vowels"]
     assert len({block.splitlines()[1] for block in blocks}) == 1
-    assert all(any(line.startswith(symbol) for line in blocks[2].splitlines()) for symbol in ("i", "ɑ", "ɝ"))
+    assert all(any(line.startswith(typed) for line in blocks[2].splitlines()) for typed in ("[i]", "ɑ", "ɝ"))

@@ -21,6 +21,7 @@ from vocaltract.ipa.alphabet import alphabet
 from vocaltract.ipa.features import Features
 from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import rules
+from vocaltract.phonetics.speaker import man
 
 HEAD = adult_male()
 LETTERS = alphabet().letters
@@ -46,7 +47,7 @@ class Drawn:
 def whole() -> dict[str, Drawn]:
     """The whole chart and the composed symbols, solved and measured as one batch."""
     names = [*CONSONANTS, *VOWELS, *MORE]
-    made: Posture = stack([rules.posture_by_rule(parse(s), HEAD) for s in names])
+    made: Posture = stack([rules.posture_by_rule(parse(s), man()) for s in names])
     shown = section(HEAD, made)
     air, near, areas = airway(shown), gaps(shown), tract_areas(shown)
     return {s: Drawn(parse(s), shown.at(i), _row(air, i), _row(near, i), _row(areas, i)) for i, s in enumerate(names)}
@@ -54,7 +55,8 @@ def whole() -> dict[str, Drawn]:
 
 def _row(value: Any, i: int) -> Any:
     """One moment of a batch of measures."""
-    return dataclasses.replace(value, **{f.name: getattr(value, f.name)[i] for f in dataclasses.fields(value)})
+    measures = [f.name for f in dataclasses.fields(value) if f.name != "head"]
+    return dataclasses.replace(value, **{name: getattr(value, name)[i] for name in measures})
 
 
 def of(*manners: str) -> list[str]:

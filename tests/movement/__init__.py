@@ -1,0 +1,1 @@
+"""How fast points of tissue move in planned speech, against published speeds: `python -m tests.movement`."""
