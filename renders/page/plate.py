@@ -9,6 +9,7 @@ from renders.anatomy import fixed
 from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
+from renders.insets.folds import as_drawn
 from renders.page.display_list import DisplayLine, Scale, lines_of, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
@@ -42,6 +43,6 @@ def plate_drawing(head: Head) -> tuple[dict[str, Any], Table]:
     widths = {part: load("light").line(part) for part in WIDTHS}
     hints = {part: getattr(plate(), part).values() for part in ("tongue", "floor", "lips")}
     hints["larynx"] = {name: getattr(head.larynx, name) for name in LARYNX_SIZES}
-    hints["folds_view"] = head.folds_above.values()
+    hints["folds_view"] = as_drawn(head.folds_above).values()
     made = {"behind": behind, "lines": rows_of(lines), "widths": widths, "hints": hints}
     return made, table_of("plate_lines", lines, look.step_mm)
