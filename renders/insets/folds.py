@@ -11,7 +11,6 @@ from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
-from msgspec.structs import replace
 
 from articulators.curves import Array
 from articulators.landmarks import FoldsAbove
@@ -21,6 +20,14 @@ from renders.paper.style import Style
 from renders.wording import line as wording
 from vocaltract.motion.limits import folds_together, vibrates
 
+SHAPES_IN_MM = 26.0  # height of the ring that thicknesses and gaps are told for; in another they are in proportion
+ROOM_MM = 2.0  # around the ring, both sides together
+
+
+def view_mm(sizes: FoldsAbove) -> tuple[float, float]:
+    """Width and height that the view takes: the ring and a little room, in mm of `SHAPES_IN_MM`."""
+    return sizes.ring_mm[0] * SHAPES_IN_MM / sizes.ring_mm[1] + ROOM_MM, SHAPES_IN_MM + ROOM_MM
+
 
 def folds_word(gap_mm: float, voice: float) -> wording.Line:
     """What the folds do, vibrating, together or apart: gap in mm between the folds at their back end, voice 0..1."""
@@ -29,32 +36,12 @@ def folds_word(gap_mm: float, voice: float) -> wording.Line:
     return wording.Line("folds.together" if folds_together(gap_mm) else "folds.apart")
 
 
-RING_MM = 26.0  # height of the ring in which folds are drawn: thicknesses and gaps are told for it
-
-
-@lru_cache(maxsize=8)
-def as_drawn(sizes: FoldsAbove) -> FoldsAbove:
-    """The sizes of a larynx, in proportion, in a ring RING_MM high."""
-    factor = RING_MM / sizes.ring_mm[1]
-    if factor == 1:
-        return sizes
-    wide, high = sizes.ring_mm
-    return replace(
-        sizes,
-        fold_mm=sizes.fold_mm * factor,
-        cartilage_mm=sizes.cartilage_mm * factor,
-        ring_mm=(wide * factor, high * factor),
-        front_mm=sizes.front_mm * factor,
-    )
-
-
 def folds_view(sizes: FoldsAbove, gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:
     """The vocal folds of a head from above, front at the left.
 
     gap_mm  between the folds at their back end: 0 together, about 3 aspirated, 9 quiet breathing
     voice   0..1; the folds carry waves while they vibrate      wave  0..1, phase of their slow drift
     """
-    sizes = as_drawn(sizes)
     made = _larynx(sizes, float(gap_mm), box)
     scale = float(made.place.scale[1])
     line = style.line("cartilage", 4.0 * scale / 2.0)
@@ -94,9 +81,11 @@ class _Larynx:
 @lru_cache(maxsize=8)
 def _larynx(sizes: FoldsAbove, gap_mm: float, box: Box) -> _Larynx:
     x, y, w, h = box
-    wide_mm, high_mm = sizes.ring_mm
-    scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
-    wide = min(w / (wide_mm + 2.0), 1.25 * scale)
+    own = sizes.ring_mm[1] / SHAPES_IN_MM
+    wide_mm, high_mm = sizes.ring_mm[0] / own, SHAPES_IN_MM
+    view_wide, view_high = view_mm(sizes)
+    scale = min(w / view_wide, h / view_high)
+    wide = min(w / view_wide, 1.25 * scale)
     middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
     place = Place(np.array(middle), np.array([wide, scale]))
     rim = Path.ellipse(*middle, size[0] * wide, size[1] * scale)
@@ -116,7 +105,7 @@ def _larynx(sizes: FoldsAbove, gap_mm: float, box: Box) -> _Larynx:
 
 def _fold_x(sizes: FoldsAbove, share: Any) -> Any:
     """Where a share of the folds' length lies, from their front end, in mm from the middle of the view."""
-    return sizes.front_mm + sizes.fold_mm * share
+    return (sizes.front_mm + sizes.fold_mm * share) * SHAPES_IN_MM / sizes.ring_mm[1]
 
 
 _SIDES = np.array([[-1.0], [1.0]])
@@ -141,7 +130,7 @@ class _Part:
 @lru_cache(maxsize=8)
 def _fold_parts(sizes: FoldsAbove) -> tuple[_Part, _Part, _Part]:
     """The free edge of a fold from front to back, its outer edge back again, and its cartilage."""
-    long = sizes.cartilage_mm
+    long = sizes.cartilage_mm * SHAPES_IN_MM / sizes.ring_mm[1]
     t, s = np.linspace(0.0, 1.0, 24), np.linspace(0.0, 1.0, 10)[1:]
     x, end = _fold_x(sizes, 1.0), _fold_x(sizes, 1.0) + long
     # the cartilages swing apart: widest where the fold ends, nearer together behind it

@@ -52,7 +52,6 @@ def _plant(place: Path, planted: Planted, disks: list[Path]) -> None:
         os.mkfifo(path)
     elif planted.kind == "folder":
         path.mkdir(exist_ok=True)
-        path.chmod(planted.mode)
     elif planted.kind == "disk":
         path.mkdir(exist_ok=True)
         line = ["mount", "-t", "tmpfs", "-o", planted.target, "none", str(path)]
