@@ -24,7 +24,7 @@ from tests.hostile.verdict import faults, kind_of, targets
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="cases are split off and limited as Linux does")
 
-FIXED, BATCHES, SEED = 300, 12, 13
+FIXED, BATCHES, SEED = 300, 6, 13
 BEFORE = {"work/notes.txt": ("file", 0o644, b"MINE\n")}
 MADE = {**BEFORE, "work/t.png": ("file", 0o644, b"picture")}
 TOLD = b"vocaltract: sound 'tt' is not in the inventory\n"

@@ -270,7 +270,8 @@ def other_machines(rng: Random) -> Case:
     """File systems that refuse names, links and renames, plain encodings, no fork, long paths."""
     usage = _usage(rng)
     arguments = _start(rng, usage)
-    name, planted = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4")), ()
+    name = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4"))
+    planted: tuple[Planted, ...] = ()
     if rng.random() < 0.5:
         name = _result(usage, arguments)
     elif rng.random() < 0.3:

@@ -126,9 +126,9 @@ def _refuse_links() -> None:
         setattr(os, name, _failing(errno.EPERM))
 
 
-def _is_open(path: object) -> bool:
+def _is_open(path: Any) -> bool:
     """Whether this process holds the file, or one within the folder, open."""
-    place = os.path.realpath(os.fsdecode(path))  # type: ignore[call-overload]
+    place = os.path.realpath(os.fsdecode(path))
     for number in os.listdir("/proc/self/fd"):
         try:
             held = os.readlink(f"/proc/self/fd/{number}")

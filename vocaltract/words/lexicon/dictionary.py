@@ -1,7 +1,7 @@
 """Words to phonemes: the CMU Pronouncing Dictionary with a short list of corrections in front of it.
 
-The dictionary is a database built by `vocaltract.words.make.build`, one speaker's variant of each word first; opening it
-and looking up one word takes about a millisecond. Symbols are those of the dictionary (ARPAbet with stress digits).
+The dictionary is a database built by `vocaltract.words.make.build`, one speaker's variant of each word first; opening
+it and looking up one word takes about a millisecond. Symbols are those of the dictionary (ARPAbet with stress digits).
 """
 
 from __future__ import annotations
@@ -103,6 +103,11 @@ def corrections() -> tuple[Correction, ...]:
     return rows("vocaltract.words", "overrides.tsv", Correction)
 
 
+def homographs() -> tuple[Homograph, ...]:
+    """data/homographs.tsv."""
+    return rows("vocaltract.words", "homographs.tsv", Homograph)
+
+
 @cache
 def _corrected() -> Mapping[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
@@ -115,7 +120,7 @@ def _corrected() -> Mapping[str, tuple[str, ...]]:
 def _senses() -> Mapping[str, tuple[tuple[str, str], ...]]:
     """Word -> (sense, pronunciation), the sense taken first on top."""
     found: dict[str, tuple[tuple[str, str], ...]] = {}
-    for row in rows("vocaltract.words", "homographs.tsv", Homograph):
+    for row in homographs():
         found[row.word] = (*found.get(row.word, ()), (row.sense, row.pronunciation))
     return MappingProxyType(found)
 

@@ -3,8 +3,8 @@
     python -m vocaltract.words.make.build [dictionary] [guesses] [practice]
 
 data/dictionary.sqlite and data/guess.bin (the model of guessed pronunciations) from data/cmudict.dict.xz, checked
-against its SHA-256, as the one speaker of data/profile.toml says it; data/practice.sqlite from the common words and the front-desk list. All are committed, so that
-users need no build. Without a name all three are made.
+against its SHA-256, as the one speaker of data/profile.toml says it; data/practice.sqlite from the common words and the
+front-desk list. All are committed, so that users need no build. Without a name all three are made.
 """
 
 from __future__ import annotations

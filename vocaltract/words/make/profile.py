@@ -1,4 +1,4 @@
-"""One speaker out of the dictionary's many: which variant of a word comes first, and how it is said (data/profile.toml)."""
+"""One speaker out of the dictionary's many: which variant comes first, and how it is said (data/profile.toml)."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from typing import Literal
 from articulators.records import Record, Row, table
 from vocaltract.words.make.raw import raw_entries
 
-Kind = Literal["repair", "prefer", "choose"]
+ProfileKind = Literal["repair", "prefer", "choose"]
 
 
 class ProfileRow(Row, frozen=True):
     """A rule of data/profile.toml; ``said`` takes the place of ``phones``, in rules that prefer it is empty."""
 
     name: str
-    kind: Kind
+    kind: ProfileKind
     spelling: str
     phones: str
     said: str = ""
@@ -34,7 +34,7 @@ class ProfileRows(Record, frozen=True):
 class ProfileRule:
     """A rule ready for use."""
 
-    kind: Kind
+    kind: ProfileKind
     spelling: re.Pattern[str]
     phones: re.Pattern[str]
     said: str
@@ -45,10 +45,10 @@ class ProfileRule:
 
 
 @cache
-def _rules() -> Mapping[Kind, tuple[ProfileRule, ...]]:
+def _rules() -> Mapping[ProfileKind, tuple[ProfileRule, ...]]:
     listed = table("vocaltract.words", "profile.toml", ProfileRows).rule
     ready = [ProfileRule(row.kind, re.compile(row.spelling), re.compile(row.phones), row.said) for row in listed]
-    kinds: tuple[Kind, ...] = ("repair", "prefer", "choose")
+    kinds: tuple[ProfileKind, ...] = ("repair", "prefer", "choose")
     return {kind: tuple(rule for rule in ready if rule.kind == kind) for kind in kinds}
 
 
@@ -65,7 +65,7 @@ def profiled(word: str, texts: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys((first, *found)))
 
 
-def _of(word: str, kind: Kind) -> list[ProfileRule]:
+def _of(word: str, kind: ProfileKind) -> list[ProfileRule]:
     return [rule for rule in _rules()[kind] if rule.spelling.search(word)]
 
 

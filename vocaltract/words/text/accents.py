@@ -1,8 +1,9 @@
 """Which words of a thought group bear an accent, and which of their stresses are beats without one.
 
-The main accent lies on the last content word, for a compound on its stressed part, unless a word stands out; what comes
-after it has beats only, and a word of time, place or address at the end is none to bear it. What is known and what is news
-is not seen from a text. Source: Cruttenden, Gimson's Pronunciation of English, and Wells, English Intonation, from memory.
+The main accent lies on the last content word, for a compound on its stressed part, unless a word stands out; what
+comes after it has beats only, and a word of time, place or address at the end does not bear it. What is known and what
+is news is not seen from a text. Source: Cruttenden, Gimson's Pronunciation of English, and Wells, English Intonation,
+from memory.
 """
 
 from __future__ import annotations

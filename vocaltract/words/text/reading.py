@@ -43,10 +43,8 @@ def said_words(written: Sequence[Written], guess: Guess | None) -> list[SpokenWo
     wanted = {form for word in plain for form in (word, word.replace("-", ""), *word.split("-"))}
     found = dictionary.find_all([*wanted, *(word.removesuffix("s") for word in plain)])
     shouted = len(written) > 1 and not any(c.islower() for word in written if not word.read_as for c in word.text)
-    return [
-        _said(word, plain[i], plain[i - 1] if i else "", found, guess, shouted)  # fmt: skip
-        for i, word in enumerate(written)
-    ]
+    before = ["", *plain[:-1]]
+    return [_said(word, plain[i], before[i], found, guess, shouted) for i, word in enumerate(written)]
 
 
 def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> SpokenWord:

@@ -12,17 +12,28 @@ from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.allophones import Options
 from vocaltract.words.rules.segments import Segment
 from vocaltract.words.text import accents, bracketed, orthography, reading, weak
+from vocaltract.words.text.choices import Choices
 from vocaltract.words.text.orthography import Written
 from vocaltract.words.text.reading import Guess
 from vocaltract.words.utterance import Accent, Sound, Utterance
 
+PROFILE = Choices()
+"""Nothing chosen against the dictionary's speaker."""
 
-def read(text: str, options: Options | None = None, *, guess: Guess | None = guessed) -> Utterance:
+
+def read(
+    text: str,
+    options: Options | None = None,
+    *,
+    guess: Guess | None = guessed,
+    choices: Choices = PROFILE,
+) -> Utterance:
     """The sounds of a text.
 
     text     English words with punctuation, IPA between [ ] or phonemes between / /; at most 200 characters.
              record/2 or record/verb asks for a reading, capitals (TV) are read as letters, digits as words.
     options  speaking style; by default connected speech, not careful, final stops released
+    choices  what a coach wants otherwise than the dictionary's speaker has it; IPA is left as it is
     guess    called with a word that is not in the dictionary; it gives a pronunciation to use, and the word
              is named in `Utterance.guessed` and in its notes. With None an unknown word is bad input.
     Raises BadInput, one line, for whatever cannot be read and for emphasis on a word that is not there; unknown words
@@ -48,6 +59,8 @@ def read(text: str, options: Options | None = None, *, guess: Guess | None = gue
     for place in accents.places_of(words, options.emphasis):
         said[place] = replace(said[place], emphasised=True)
     said = accents.accented(weak.weakened(said))
+    if choices != PROFILE:
+        said = [replace(one, pronunciation=choices.of(one.word, one.pronunciation)) for one in said]
     groups = [(one.pronunciation, one.group) for one in said]
     utterance = _finished(text, words, segments.from_words(groups, words), options, groups)
     notes = (*(word.read_as for word in written), *(one.note for one in said))

@@ -1,6 +1,6 @@
 """Weak forms of function words, by their place and grammar (data/weak_forms.tsv, data/grammar.tsv).
 
-Source: Cruttenden, Gimson's Pronunciation of English, on weak forms; Wells, Longman Pronunciation Dictionary; from memory.
+Source: Cruttenden, Gimson's Pronunciation of English; Wells, Longman Pronunciation Dictionary; from memory.
 """
 
 from __future__ import annotations
@@ -57,7 +57,10 @@ def weakened(said: list[SpokenWord]) -> list[SpokenWord]:
     forms = _weak_forms()
     for places in thought_groups(said):
         words = tuple(said[i].word for i in places)
-        functional = all(word in forms and not said[i].fixed for i, word in zip(places, words, strict=True))
+        weak_all = all(
+            word in forms and not said[i].fixed and not _is_strong(words, k, forms[word])
+            for k, (i, word) in enumerate(zip(places, words, strict=True))
+        )
         for k, i in enumerate(places):
             if said[i].fixed or said[i].emphasised:
                 continue
@@ -66,7 +69,7 @@ def weakened(said: list[SpokenWord]) -> list[SpokenWord]:
                 weak[i] = replace(weak[i], pronunciation=Pronunciation.parse(unit.pronunciation, "weak"))
                 continue
             row = forms.get(words[k])
-            if row is None or (k == 0 and functional) or _is_strong(words, k, row):
+            if row is None or (k == 0 and weak_all) or _is_strong(words, k, row):
                 continue
             following = said[i + 1].pronunciation.phones[0] if k + 1 < len(words) else ""
             form = row.before_vowel if following and row.before_vowel and is_vowel_symbol(following) else row.weak
@@ -105,7 +108,7 @@ def _asks(words: tuple[str, ...], k: int) -> bool:
     following = words[k + 1]
     asked = k == 0 or any(is_a(word, "question") for word in words[:k])
     if is_a(following, "determiner") or following == "it":
-        return asked
+        return asked and (following, words[k]) != ("it", "do")
     return is_a(following, "subject") or (asked and words[k] != "do")
 
 
@@ -118,5 +121,5 @@ def _is_relative(words: tuple[str, ...], k: int) -> bool:
 
 
 def _is_existential(words: tuple[str, ...], k: int) -> bool:
-    """there is no place: it stands beside a form of be."""
-    return is_a(words[k + 1], "be") or (k > 0 and is_a(words[k - 1], "be"))
+    """there is no place and reduced: it stands after a form of be (before one it keeps its vowel)."""
+    return k > 0 and is_a(words[k - 1], "be")
