@@ -26,11 +26,11 @@ def plan(text: str) -> Schedule:
 
 def test_closures_are_asked_for_most_firmly_and_weak_vowels_least() -> None:
     """Lindblom (1963); Recasens's scale of resistance, from memory: stops, hisses, laterals, approximants, vowels."""
-    p, l, ɹ, s = (plan(f"[{symbol}ɑ]").spans[0] for symbol in "plɹs")
-    assert firmness(p) > firmness(s) > firmness(l) > firmness(ɹ)
+    stop, hiss, lateral, approximant = (plan(f"[{symbol}ɑ]").spans[0] for symbol in "pslɹ")
+    assert firmness(stop) > firmness(hiss) > firmness(lateral) > firmness(approximant)
     strong, weak = plan("[ˈsɑsə]"), plan("[səˈsɑ]")
     stressed = vowel_plan(strong, strong.spans[1])[0].weight.max()
-    assert firmness(ɹ) > stressed > vowel_plan(weak, weak.spans[1])[0].weight.max()
+    assert firmness(approximant) > stressed > vowel_plan(weak, weak.spans[1])[0].weight.max()
 
 
 def test_a_vowel_asks_less_of_the_tip_than_of_the_body() -> None:
