@@ -13,9 +13,11 @@ from typing import Any
 
 import numpy as np
 
+from articulators.curves import Array
 from renders.files.encode import IN_FLIGHT, buffers, encode
 from renders.files.formats import FILM_ENDINGS, check_ending, usual_fps
 from renders.files.outputs import Progress
+from renders.files.sound_file import COMPUTED
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
@@ -28,6 +30,7 @@ from renders.ink.painter import Raster
 from renders.sideview import moments as scene
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
+from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
 from vocaltract.speech import USUAL, Speech, say
 
 Frames = Iterator[Frame]
@@ -36,10 +39,12 @@ FASTER = "faster than natural: phrases with many stops may flash more than three
 
 @dataclass(frozen=True)
 class Reel:
-    """A film at a frame rate: what draws its frames, how many there are, and what is reported of it."""
+    """A film at a frame rate: what draws its frames, how many there are, what is heard of it (samples (n,) at
+    HEARD_RATE_HZ from its first frame on; None: it is silent), and what is reported of it."""
 
     draw: Draw
     count: int
+    heard: Callable[[], Array] | None = None
     report: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -82,10 +87,11 @@ class Film:
         rate = usual_fps(encoding.kind) if self.shot.fps is None else self.shot.fps
         reel = self.reel_at(rate)
         count_frames = None if progress is None else lambda done: progress(done, reel.count)
+        sound = reel.heard() if reel.heard is not None and self.shot.sounds_in(encoding.kind) else None
         with forked.forked_frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
-            file = encode(frames, path, encoding, force=force, progress=count_frames)
+            file = encode(frames, path, encoding, sound, force=force, progress=count_frames)
         film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
-        return {**film, **reel.report}
+        return {**film, "sound": "none" if sound is None else COMPUTED, **reel.report}
 
     def as_bytes(self, ending: str = ".mp4") -> bytes:
         """The film as a file of that ending would hold it. BadInput as `save`; a folder of frames has no bytes."""
@@ -157,4 +163,8 @@ def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel
         "dwell": playback.dwells,
         "notes": [*timeline.utterance.notes, *([FASTER] if shot.speed > 1 else [])],
     }
-    return Reel(draw, before + len(times), report)
+    def sound() -> Array:
+        silence = np.zeros(round(before / fps * HEARD_RATE_HZ))
+        return np.concatenate([silence, heard(timeline, shot.hearing, playback)])
+
+    return Reel(draw, before + len(times), sound, report)

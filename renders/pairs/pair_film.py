@@ -78,4 +78,4 @@ def reel_in_step(both: InStep, shot: Shot, fps: float) -> Reel:
         "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
         "event_frame": event_frame(both, playback, fps),
     }
-    return Reel(draw, len(clock), {**pair_report(both.pair, look.language), **aligned})
+    return Reel(draw, len(clock), report={**pair_report(both.pair, look.language), **aligned})

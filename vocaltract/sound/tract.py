@@ -15,8 +15,8 @@ from vocaltract.airway import losses as lossy
 from vocaltract.airway.losses import ALL, Complex, Losses, acoustics
 from vocaltract.airway.nose import nasal_tract
 from vocaltract.sound.sound_rules import sound_rules
+from vocaltract.sound.sources import DYN_CM2_PER_PA
 
-DYN_CM2_PER_PA = 10.0
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,8 @@ def _sections(tract: Tract, s: Complex) -> _Sections:
     back = 1 / grown
     impedance = series / spread
     change = (grown - back) / 2
-    return _Sections((grown + back) / 2, change * impedance, change / impedance)
+    same: Complex = (grown + back) / 2
+    return _Sections(same, change * impedance, change / impedance)
 
 
 def _wall(tract: Tract, s: Complex) -> Complex:
@@ -169,11 +170,19 @@ def _behind(tract: Tract, parts: _Sections, nose_in: Complex, below: Complex) ->
     return found
 
 
+def teeth_share(tract: Tract) -> Array:
+    """How much of the noise (m,) a jet makes that may meet the teeth: all behind them, little at them or before."""
+    own = sound_rules().teeth
+    behind_cm = (np.argmax(tract.lips_at, axis=1) - tract.hiss_at) * tract.section_cm
+    met = np.interp(behind_cm, [own.from_cm, own.full_cm, own.full_cm + own.fades_cm], [0, 1, 0])
+    return np.asarray(own.free_share + (1 - own.free_share) * met)
+
+
 def exits(least_cm2: Array, from_section: int) -> Indices:
     """Section (m,) that begins where the narrowest part of areas (m, n) ends; what lies below a section is no place."""
     count = least_cm2.shape[1]
     from_there = np.where(np.arange(count) < from_section, np.inf, least_cm2)
     narrowest = np.argmin(from_there, axis=1)
-    limit = from_there[np.arange(len(narrowest)), narrowest] * sound_rules().tube.as_narrow + sound_rules().tube.shut_cm2
-    wider = (from_there > limit[:, None]) & (np.arange(count) > narrowest[:, None])
+    own, least = sound_rules().tube, from_there.min(axis=1)
+    wider = (from_there > (own.as_narrow * least + own.shut_cm2)[:, None]) & (np.arange(count) > narrowest[:, None])
     return np.asarray(np.where(wider.any(axis=1), np.argmax(wider, axis=1), count))
