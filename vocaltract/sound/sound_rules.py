@@ -42,6 +42,7 @@ class Below(Row, frozen=True):
 
     windpipe_cm2: float
     folds_thick_cm: float
+    unloading_share: float
 
 
 class FoldPulses(Row, frozen=True):
@@ -56,6 +57,7 @@ class FoldPulses(Row, frozen=True):
     tilt_hz: float
     apart_open_share: float
     apart_tilt_hz: float
+    lets_go_s: float
 
 
 class Turbulence(Row, frozen=True):
@@ -68,13 +70,10 @@ class Turbulence(Row, frozen=True):
     corner_hz: float
 
 
-class TeethAhead(Row, frozen=True):
-    """What teeth in the way of a jet add to its noise, by how far behind them it comes from."""
+class Obstacle(Row, frozen=True):
+    """What teeth and lips in the way of a jet make of its noise: points (cm behind the teeth, share)."""
 
-    free_share: float
-    from_cm: float
-    full_cm: float
-    fades_cm: float
+    share_at_cm: tuple[Pair, ...]
 
 
 class FoldedNose(Row, frozen=True):
@@ -122,7 +121,7 @@ class SoundRules(Record, frozen=True):
     folds: FoldPulses
     breath: Turbulence
     hiss: Turbulence
-    teeth: TeethAhead
+    obstacle: Obstacle
     nose: FoldedNose
     lips: OpenLips
     walls: SkinWalls

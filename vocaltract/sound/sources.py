@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.ndimage import minimum_filter1d
 from scipy.signal import lfilter, resample_poly
 
 from articulators.curves import Array, Bools
@@ -30,7 +31,7 @@ class Air:
 
     voicing     True where the folds vibrate           pitch_hz   of their vibration
     across_pa   pressure across the folds              glottis_cm2, apart   opening, and 0..1 of the farthest apart
-    mouth_pa    pressure behind the narrowest place    mouth_cm2  its opening
+    mouth_pa    pressure behind the narrowest place    mouth_cm2, mouth_ml_s   its opening, and the flow through it
     heard       0..1: 0 where a film stands still
     """
 
@@ -41,6 +42,7 @@ class Air:
     apart: Array
     mouth_pa: Array
     mouth_cm2: Array
+    mouth_ml_s: Array
     heard: Array
 
 
@@ -51,7 +53,7 @@ class Tracks:
     phase       periods of the folds gone through      open_share   of a period in which they are apart
     voice       peak change of their flow, cm3/s2      apart        0..1, the softer they meet
     modulates   0..1: how much their flow pulses       breath, hiss   pressure of the noise, dyn/cm2
-    let_go      change of the pressure that a closure lets go of, dyn/cm2 a second
+    let_go      change of the flow that a closure lets go of, cm3/s2
     """
 
     phase: Array
@@ -66,7 +68,7 @@ class Tracks:
 
 @dataclass(frozen=True)
 class Sources:
-    """Samples (n,): change of flow at the folds; noise pressure there and at the narrowest place; change of pressure
+    """Samples (n,): change of flow at the folds; noise pressure there and at the narrowest place; change of the flow
     that is let go of there."""
 
     voice: Array
@@ -84,7 +86,8 @@ def tracks(air: Air, seed: int) -> Tracks:
     open_share = np.minimum(own.open_share + air.apart * own.apart_open_share, WIDEST_OPEN_SHARE)
     slit_cm = 2 * air.glottis_cm2 / (folds.length_mm / 10)
     groove_cm = np.sqrt(4 * air.mouth_cm2 / np.pi)
-    falls = np.maximum(-np.gradient(air.mouth_pa, 1 / TRACK_RATE_HZ), 0) * (air.mouth_cm2 > 0)
+    just_shut = minimum_filter1d(air.mouth_cm2, 2 * round(own.lets_go_s * TRACK_RATE_HZ) + 1) <= 0
+    rises = np.maximum(np.diff(air.mouth_ml_s, prepend=0.0), 0) * TRACK_RATE_HZ * just_shut
     return Tracks(
         phase(pitch, air.voicing),
         open_share,
@@ -93,7 +96,7 @@ def tracks(air: Air, seed: int) -> Tracks:
         strength,
         air.heard * turbulence_dyn_cm2(air.across_pa, air.glottis_cm2, slit_cm, sound_rules().breath),
         air.heard * turbulence_dyn_cm2(air.mouth_pa, air.mouth_cm2, groove_cm, sound_rules().hiss),
-        air.heard * falls * DYN_CM2_PER_PA,
+        air.heard * rises,
     )
 
 

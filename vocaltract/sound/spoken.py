@@ -19,7 +19,7 @@ from vocaltract.sound.melody import declining_hz
 from vocaltract.sound.pace import heard_share, transients_s, with_transients
 from vocaltract.sound.sound_rules import sound_rules
 from vocaltract.sound.sources import TRACK_RATE_HZ, Air, Sources, Tracks, sounding, tracks
-from vocaltract.sound.tract import Tract, responses, teeth_share
+from vocaltract.sound.tract import Tract, responses, met_share
 from vocaltract.sound.tube import tract_at
 
 AT_ONCE = 48  # moments worked out in one call: what bounds the memory a long text takes
@@ -72,6 +72,7 @@ def _air(timeline: Timeline, pace: Playback, at: Array, pitch_hz: Array) -> Air:
         apart=np.clip(gap / speech_air().glottis.voicing_gap_mm, 0, 1),
         mouth_pa=signals.pressure_pa,
         mouth_cm2=signals.mouth_cm2,
+        mouth_ml_s=signals.mouth_ml_s,
         heard=heard_share(pace, np.arange(len(at)) / TRACK_RATE_HZ),
     )
 
@@ -111,14 +112,14 @@ def _pieces(timeline: Timeline, pace: Playback, made: Tracks, moments: Indices, 
 
 
 def _through(tract: Tract, sources: Sources) -> tuple[tuple[Array, Complex], ...]:
-    """Every source, and what it is heard through (m, k). Noise is given as pressure, all else as its change."""
+    """Every source, and what it is heard through (m, k). Noise is given as pressure, flow as its change."""
     breath, hiss, s = sound_rules().breath, sound_rules().hiss, overlap_add.spectrum().s
     through = responses(tract, s)
     at_folds = through.breath * s * overlap_add.corner(breath.corner_hz)
-    ahead = through.hiss * s * overlap_add.corner(hiss.corner_hz) * teeth_share(tract)[:, None]
+    ahead = through.hiss * s * overlap_add.corner(hiss.corner_hz) * met_share(tract)[:, None]
     return (
         (sources.voice, through.voice),
         (sources.breath, at_folds),
         (sources.hiss, ahead),
-        (sources.let_go, through.hiss),
+        (sources.let_go, through.let_go),
     )

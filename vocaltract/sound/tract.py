@@ -12,6 +12,7 @@ import numpy as np
 
 from articulators.curves import Array, Bools, Indices
 from vocaltract.airway import losses as lossy
+from vocaltract.airway.air import speech_air
 from vocaltract.airway.losses import ALL, Complex, Losses, acoustics
 from vocaltract.airway.nose import nasal_tract
 from vocaltract.sound.sound_rules import sound_rules
@@ -42,11 +43,13 @@ class Tract:
 
 @dataclass(frozen=True)
 class Responses:
-    """Flow outside (m, k) for one unit of flow of the folds, of pressure at the folds, of pressure at the hiss."""
+    """Flow outside (m, k) for one unit of flow of the folds, of pressure at the folds, and of pressure and of flow at the
+    place of the hiss."""
 
     voice: Complex
     breath: Complex
     hiss: Complex
+    let_go: Complex
 
 
 @dataclass(frozen=True)
@@ -83,7 +86,7 @@ def responses(tract: Tract, s: Complex) -> Responses:
     behind = _behind(tract, parts, nose_in, below)
     out = 1 + nose + sound_rules().walls.skin_share * skin
     breath = out / (p + below * u)
-    return Responses(below * breath, breath, 1 / (ahead + behind * onward))
+    return Responses(below * breath, breath, 1 / (ahead + behind * onward), 1 / onward)
 
 
 def _sections(tract: Tract, s: Complex) -> _Sections:
@@ -129,7 +132,8 @@ def _across(
 def _below(tract: Tract, s: Complex) -> Complex:
     """Impedance (m, k) of the folds' opening and the windpipe behind it."""
     own, air = sound_rules().below, lossy.medium()
-    area = np.maximum(tract.glottis_cm2, sound_rules().tube.shut_cm2)[:, None]
+    meeting = np.minimum(tract.glottis_cm2, speech_air().glottis.voicing_area_cm2)
+    area = np.maximum(tract.glottis_cm2 - own.unloading_share * meeting, sound_rules().tube.shut_cm2)[:, None]
     speed = np.sqrt(2 * np.abs(tract.across_pa)[:, None] * DYN_CM2_PER_PA / air.density)
     resistance = air.density * speed / area + air.density * air.speed / own.windpipe_cm2
     return np.asarray(resistance + s * air.density * own.folds_thick_cm / area)
@@ -170,12 +174,10 @@ def _behind(tract: Tract, parts: _Sections, nose_in: Complex, below: Complex) ->
     return found
 
 
-def teeth_share(tract: Tract) -> Array:
-    """How much of the noise (m,) a jet makes that may meet the teeth: all behind them, little at them or before."""
-    own = sound_rules().teeth
+def met_share(tract: Tract) -> Array:
+    """How much of the noise (m,) a jet makes that meets an obstacle in full."""
     behind_cm = (np.argmax(tract.lips_at, axis=1) - tract.hiss_at) * tract.section_cm
-    met = np.interp(behind_cm, [own.from_cm, own.full_cm, own.full_cm + own.fades_cm], [0, 1, 0])
-    return np.asarray(own.free_share + (1 - own.free_share) * met)
+    return np.interp(behind_cm, *np.transpose(sound_rules().obstacle.share_at_cm))
 
 
 def exits(least_cm2: Array, from_section: int) -> Indices:
