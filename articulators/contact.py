@@ -64,14 +64,16 @@ def largest(shapes: Shapes) -> Shapes:
 
 
 @lru_cache(maxsize=8)
+def upper_block(head: Head) -> Array:
+    """The ring (n, 2) between the floor of the nose and the roof of the mouth, closed in the root of the upper lip."""
+    front = [head.tissue.gum_front, head.lips.upper_rest[-1], *head.tissue.lip_root]
+    return np.concatenate([fixed(head, "nose_floor"), fixed(head, "palate")[::-1], front])
+
+
+@lru_cache(maxsize=8)
 def maxilla_mass(head: Head) -> shapely.Geometry:
     """Everything fixed above the mouth: floor of the nose, palate, gum and upper incisor."""
-    floor, palate = fixed(head, "nose_floor"), fixed(head, "palate")
-    vestibule = head.lips.upper_rest[-1]
-    ring = np.concatenate(
-        [floor, palate[::-1], [palate[0] + [-1.6, 1.0]], [vestibule], [[-10.0, 20.0]], [[-18.5, 22.3]]]
-    )
-    parts = [polygons(ring), polygons(fixed(head, "upper_gum")), polygons(fixed(head, "upper_incisor"))]
+    parts = [polygons(upper_block(head)), polygons(fixed(head, "upper_gum")), polygons(fixed(head, "upper_incisor"))]
     return prepared(shapely.union_all(parts))
 
 
@@ -79,8 +81,7 @@ def maxilla_mass(head: Head) -> shapely.Geometry:
 def rear_mass(head: Head) -> shapely.Geometry:
     """Everything fixed behind and above the airway: nose, skull, throat wall."""
     skin, roof, wall, gullet = (fixed(head, k) for k in ("profile", "nose_roof", "rear_wall", "gullet"))
-    back = np.array([[130.0, -112.0], [130.0, 100.0]])
-    return prepared(polygons(np.concatenate([skin, roof[1:], wall[1:], gullet[1:], back])))
+    return prepared(polygons(np.concatenate([skin, roof[1:], wall[1:], gullet[1:], head.tissue.behind_throat])))
 
 
 def prepared(shape: shapely.Geometry) -> shapely.Geometry:
@@ -146,12 +147,17 @@ def open_lines(shapes: Shapes, start: Array, end: Array | None, count: int) -> A
     cells = np.arange(len(s))[:, None] * (count + 1) + np.minimum(first, count)
     before = np.bincount(cells.ravel(), minlength=len(s) * (count + 1)).reshape(-1, count + 1)[:, :-1].cumsum(axis=1)
     low = np.clip(before - 1, 0, np.maximum(number - 2, 0)[:, None])
-    row = np.arange(len(s))[:, None]
-    share = (at - s[row, low]) / np.maximum(step[row, low], 1e-300)
-    begin = points[row, low]
-    out = begin + np.clip(share, 0, 1)[..., None] * (points[row, low + 1] - begin)
-    out[:, -1] = points[row[:, 0], number - 1]
+    share = (at - np.take_along_axis(s, low, axis=1)) / np.maximum(np.take_along_axis(step, low, axis=1), 1e-300)
+    begin = _picked(points, low)
+    out = begin + np.clip(share, 0, 1)[..., None] * (_picked(points, low + 1) - begin)
+    out[:, -1] = points[np.arange(len(s)), number - 1]
     return np.asarray(out)
+
+
+def _picked(points: Array, at: NDArray[np.intp]) -> Array:
+    """Points (n, k, 2) of lines (n, m, 2) at indices (n, k): one index into all points is the quickest."""
+    rows = np.arange(len(points))[:, None] * points.shape[1]
+    return np.take(points.reshape(-1, 2), rows + at, axis=0)
 
 
 def _rings(shapes: Shapes) -> tuple[Array, NDArray[np.intp]]:
@@ -166,12 +172,13 @@ def _rings(shapes: Shapes) -> tuple[Array, NDArray[np.intp]]:
     first = np.flatnonzero(np.append(True, ~within))
     turn = np.add.reduceat(np.append(np.where(within, x[:-1] * step[:, 1] - y[:-1] * step[:, 0], 0), 0.0), first)
     # the last vertex of each ring is its first again
-    kept = np.append(within & (np.abs(step).max(axis=1) > SAME_MM), False)
+    apart = (np.abs(step[:, 0]) > SAME_MM) | (np.abs(step[:, 1]) > SAME_MM)
+    kept = np.append(within & apart, False)
     flat, number = flat[kept], np.add.reduceat(kept.astype(np.intp), first)
     first = np.cumsum(number) - number
     at = np.minimum(np.arange(number.max()), number[:, None] - 1)
     at = np.where((turn > 0)[:, None], (number[:, None] - at) % number[:, None], at)
-    return flat[first[:, None] + at], number
+    return np.take(flat, first[:, None] + at, axis=0), number
 
 
 def _between(
@@ -181,7 +188,8 @@ def _between(
     row = np.arange(len(rings))
 
     def nearest(to: Array) -> NDArray[np.intp]:
-        return np.asarray(np.hypot(*np.moveaxis(rings - (to + ASIDE_MM)[:, None], -1, 0)).argmin(axis=1))
+        x, y = np.moveaxis(rings - (to + ASIDE_MM)[:, None], -1, 0)
+        return np.asarray((x * x + y * y).argmin(axis=1))
 
     i = nearest(start)
     j = i if end is None else nearest(end)
@@ -199,4 +207,4 @@ def _between(
     line = np.arange(many.max())
     at = np.minimum(line, many[:, None] - 1)
     at = (i[:, None] + np.where(back, -1, 1)[:, None] * at) % number[:, None]
-    return rings[row[:, None], at], line, many
+    return _picked(rings, at), line, many

@@ -88,8 +88,13 @@ def _tooth_mm(head: Head) -> Array:
 
 
 def _gap_mm(to_lip: Array, to_tooth: Array, tucked: Array) -> Array:
-    """Narrowest vertical gap (n,) under the upper lip or, as far as the lip is tucked, the upper incisor."""
-    return np.minimum(to_lip.min(axis=-1), to_tooth.min(axis=-1) + UNTUCKED_ALLOWANCE_MM * (1 - tucked))
+    """Narrowest vertical gap (n,) under the upper lip and, as far as the lower lip is tucked, the upper incisor."""
+    under_lip, under_tooth = to_lip.min(axis=-1), to_tooth.min(axis=-1)
+    under_lip = np.where(np.isfinite(under_lip), under_lip, under_tooth)
+    under_tooth = np.where(np.isfinite(under_tooth), under_tooth, under_lip)
+    share = tucked**2 * (3 - 2 * tucked)  # a lip drawn in goes over from one to the other without a kink
+    with np.errstate(invalid="ignore"):  # under neither of them there is no gap
+        return np.asarray(under_lip + share * (under_tooth - under_lip))
 
 
 def outlines(head: Head, posture: Posture) -> tuple[Array, Array]:

@@ -91,7 +91,7 @@ def linear(head: Head, posture: Posture) -> dict[str, Array]:
     lift = posture["larynx_mm"][..., None, None] * np.array([0.0, 1.0])
     for organ in ON_LARYNX:
         found[organ] = at_rest(head, organ) + lift
-    found["hyoid"] = tongue.hyoid_centre(head, posture)[..., None, :] + _circle(4.6)
+    found["hyoid"] = tongue.hyoid_centre(head, posture)[..., None, :] + _circle(head.tongue.hyoid_radius_mm)
     found["upper_lip"], found["lower_lip"] = lips.outlines(head, posture)
     raised, lowered = head.velum.raised, head.velum.lowered
     matrix = _matrix(head, "velum.raised", False)

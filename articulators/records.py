@@ -71,15 +71,19 @@ def text_of(package: str, file: str) -> str:
 
 def parsed(text: str, kind: type[T], file: str) -> T:
     """TOML text as one record. BadInput names file, key, value and what is allowed."""
+    return record(toml_values(text, file), kind, file)
+
+
+def toml_values(text: str, file: str) -> dict[str, Any]:
+    """TOML text as plain values; BadInput names file and line where it is no TOML."""
     try:
-        values = tomllib.loads(text)
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise BadInput(f"{file}: not TOML: {error}") from None
     except RecursionError:
         raise BadInput(f"{file}: not TOML: lists within lists without end") from None
     except ValueError:
         raise BadInput(f"{file}: not TOML: a number has more digits than can be read") from None
-    return record(values, kind, file)
 
 
 def record(values: Any, kind: Any, where: str) -> Any:

@@ -26,7 +26,6 @@ LIP_POINTS = 150
 VELUM_POINTS = 150
 RED_POINTS = 90
 EPIGLOTTIS_POINTS = 80
-RED_MM = 2.3  # how thick the red margin of a lip is drawn
 TIP_RISE = 0.15  # how much 1 mm up counts beside 1 mm forward in what is called the tip
 
 
@@ -131,7 +130,7 @@ def _pressed(head: Head, opening_mm: Array, lines: Mapping[str, Array], red: boo
     }
     margins = zip(("upper_lip", "lower_lip"), vermilion(head), (upper, lower), strict=True)
     for organ, (first, last), shapes in margins if red else ():
-        pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], shapes)
+        pressed[organ.replace("lip", "red")] = _red(lines[organ][:, first : last + 1], shapes, head.lips.red_mm)
     return pressed
 
 
@@ -158,8 +157,8 @@ def _root_end(lines: Mapping[str, Array]) -> Array:
     return centre + 0.6 * (vallecula - centre)
 
 
-def _red(margin: Array, lip: Shapes) -> Array:
-    band = shapely.buffer(shapely.linestrings(margin), RED_MM, quad_segs=contact.QUARTER, cap_style="flat")
+def _red(margin: Array, lip: Shapes, thick_mm: float) -> Array:
+    band = shapely.buffer(shapely.linestrings(margin), thick_mm, quad_segs=contact.QUARTER, cap_style="flat")
     red = contact.largest(shapely.intersection(band, lip))
     return contact.open_lines(red, margin[:, 0], None, RED_POINTS)
 

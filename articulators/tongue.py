@@ -82,7 +82,7 @@ def foot(head: Head, posture: Posture, tip: Array) -> Array:
 def underside(head: Head, posture: Posture, top: Array) -> Array:
     """Underside (..., STRIP_POINTS + ARC_POINTS, 2) from just behind the tip to the frenulum foot."""
     length = head.tongue.strip_length_mm
-    thick, sharp, grow = head.tongue.strip_mm
+    (thick, sharp), grow = head.tongue.strip_mm, head.tongue.strip_grows
     back_from_tip = arc_length(top[..., ::-1, :])
     along = np.linspace(0, length, STRIP_POINTS + 1)[1:]
     reversed_top = top[..., ::-1, :]
@@ -142,7 +142,7 @@ def mass(head: Head, posture: Posture) -> Array:
     size = rest_mass_area_mm2(head)
     off = _area(raw) / size - 1
     too_much = np.sign(off) * np.maximum(np.abs(off) - first, 0) * (1 - slope) * size
-    upper, *belly, bone = (raw[..., i, 0] for i in range(-2 - len(head.tongue.belly), 0))
+    upper, *belly, bone = (raw[..., i, 0] for i in range(-2 - len(head.tongue.belly_share), 0))
     width = (belly[-1] - upper + bone - belly[0]) / 2
     raw[..., -1 - len(belly) : -1, 1] += (too_much / width)[..., None]
     return raw
@@ -154,7 +154,10 @@ def unyielding(head: Head, posture: Posture) -> Array:
     under = underside(head, posture, top)
     upper = jaw.carry(head, head.tongue.genial_upper[None], posture["jaw_mm"])[..., 0, :]
     bone = hyoid_centre(head, posture)
-    belly = [upper + share * (bone - upper) + np.array([0.0, sag]) for share, sag in head.tongue.belly]
+    belly = [
+        upper + share * (bone - upper) + np.array([0.0, sag])
+        for share, sag in zip(head.tongue.belly_share, head.tongue.belly_sag_mm, strict=True)
+    ]
     return np.concatenate([top, under, np.stack([upper, *belly, bone], axis=-2)], axis=-2)
 
 

@@ -29,6 +29,7 @@ _CAUTION = (
     "This teaches; it does not diagnose or treat. For that see a licensed speech-language pathologist.\n"
     "Times and shapes are typical of American English; people vary."
 )
+_NO_MEMORY = ("bad_alloc", "failed to map segment", "cannot allocate memory")
 _EXAMPLES = """examples, from a hotel front-desk course:
   vocaltract lesson t d --out front-desk       everything a lesson on two sounds needs, in one folder
   vocaltract still t --labels technical        a labelled side view of the mouth
@@ -39,14 +40,16 @@ _EXAMPLES = """examples, from a hotel front-desk course:
 """
 
 
-def modules() -> list[Any]:
-    """The modules of the commands, in the order in which help lists them."""
-    names = (found.name for found in pkgutil.iter_modules(commands.__path__))
+def modules(typed: str = "") -> list[Any]:
+    """The modules of the commands, in the order in which help lists them; of the command that is typed, that alone."""
+    names = [found.name for found in pkgutil.iter_modules(commands.__path__)]
+    if typed in names:
+        names = [typed]
     return sorted((importlib.import_module(f"{commands.__name__}.{name}") for name in names), key=lambda m: m.ORDER)
 
 
-def build_parser() -> Parser:
-    """The parser of every command; a parsed namespace holds the command's function as ``run``."""
+def build_parser(typed: str = "") -> Parser:
+    """The parser of every command, or of the one that is typed; a parsed namespace holds its function as ``run``."""
     parser = Parser(
         prog="vocaltract",
         description="Shows what the mouth does in the sounds of English: diagrams, slow films, comparisons.",
@@ -55,7 +58,7 @@ def build_parser() -> Parser:
     add_version(parser)
     added = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
-    for module in modules():
+    for module in modules(typed):
         made: Parser = added.add_parser(
             module.NAME,
             help=module.WHAT,
@@ -114,6 +117,12 @@ def _fail(message: str, status: int) -> int:
     return status
 
 
+def _says_no_memory(error: Exception) -> bool:
+    """Libraries of other languages, and the loader of libraries, have no MemoryError and say it in words."""
+    said = str(error).lower()
+    return isinstance(error, MemoryError) or any(words in said for words in _NO_MEMORY)
+
+
 def _drop_stdout() -> None:
     """Nobody reads standard output any more: what is left in its buffer must not raise again at exit."""
     with contextlib.suppress(AttributeError, OSError, ValueError):
@@ -135,7 +144,7 @@ def _keep_numbers() -> None:
 
 def _run(argv: Sequence[str], asked: list[int]) -> int:
     try:
-        args = build_parser().parse(argv)
+        args = build_parser(argv[0] if argv else "").parse(argv)
         from renders.commandline.libraries import keep_libraries_apart
 
         keep_libraries_apart()
@@ -145,9 +154,7 @@ def _run(argv: Sequence[str], asked: list[int]) -> int:
     except Exception as error:
         if asked:  # whatever an interrupt has turned into
             raise KeyboardInterrupt from error
-        if not isinstance(error, TractError):
-            raise
-        return _fail(str(error), error.exit_status)
+        raise
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -164,6 +171,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             sys.stdout.flush()
     except KeyboardInterrupt:
         return _fail("interrupted; nothing was left half-written", 130)
+    except TractError as error:
+        return _fail(str(error), error.exit_status)
     except BrokenPipeError:
         _drop_stdout()
         return 0
@@ -171,9 +180,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         _drop_stdout()
         where = f": {error.filename}" if error.filename else ""
         return _fail(f"{error.strerror or error}{where}", SurroundingsError.exit_status)
-    except MemoryError:
-        return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
     except Exception as error:
+        if _says_no_memory(error):
+            return _fail("out of memory; a smaller --size needs less", SurroundingsError.exit_status)
         if sys.flags.dev_mode:
             raise
         fault = f"a fault of this program ({type(error).__name__}: {error})"

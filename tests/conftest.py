@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import gc
 import os
 import subprocess
 import sys
@@ -14,6 +15,8 @@ from hypothesis import settings
 
 from tests.browser import browser
 from vocaltract import speech
+
+gc.set_threshold(100_000)  # rubbish in circles is little here, and looking for it takes a tenth of the time
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -43,14 +46,22 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: item.get_closest_marker("long") is None)
 
 
+def pytest_collection_finish() -> None:
+    """The cases themselves stay to the end: they need not be looked through for rubbish."""
+    gc.freeze()
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Solved postures are kept in a folder of this run's own, for all its processes and the commands that they run."""
+    """Solved postures and bytecode are kept in a folder of this run's own, for its processes and their commands."""
     run = tmp_path_factory.getbasetemp()
     if os.environ.get("PYTEST_XDIST_WORKER"):
         run = run.parent  # a process of several has a folder of its own within that of the run
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("VOCALTRACT_CACHE", str(run / "solved"))
+        if os.environ.get("PYTHONDONTWRITEBYTECODE"):  # else every command would compile all modules anew
+            patch.delenv("PYTHONDONTWRITEBYTECODE")
+            patch.setenv("PYTHONPYCACHEPREFIX", str(run / "bytecode"))
         yield
 
 

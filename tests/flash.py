@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import functools
 import math
+from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -93,13 +94,15 @@ def _cells(frame: NDArray[np.uint8], columns: int) -> Floats:
     light = _light_table()[frame[: rows * size, : cols * size, :3]]
     # one axis after the other: both at once take more than twice as long
     down = light.reshape(rows, size, cols * size * 3).sum(axis=1, dtype=np.float64)
-    return down.reshape(rows, cols, size, 3).sum(axis=2) / size**2
+    across = down.reshape(rows, cols, size, 3)
+    return np.asarray(sum(across[:, :, k] for k in range(size))) / size**2
 
 
 def _chromaticity(light: Floats) -> Floats:
     """CIE 1976 u', v' (..., 2); black counts as white's."""
     xyz = light @ _TO_XYZ.T
-    dark = light.max(axis=-1) < 1e-3
+    red, green, blue = np.moveaxis(light, -1, 0)
+    dark = np.maximum(np.maximum(red, green), blue) < 1e-3
     xyz = np.where(dark[..., None], _WHITE, xyz)
     weight = xyz[..., 0] + 15.0 * xyz[..., 1] + 3.0 * xyz[..., 2]
     return np.stack([4.0 * xyz[..., 0] / weight, 9.0 * xyz[..., 1] / weight], axis=-1)
@@ -137,8 +140,9 @@ class _Red:
 
     @staticmethod
     def _is_red(light: Floats) -> NDArray[np.bool_]:
-        total = light.sum(axis=-1)
-        return (total > 1e-3) & (light[..., 0] >= _limits().red_share.value * total)
+        red, green, blue = np.moveaxis(light, -1, 0)  # far sooner than a sum along an axis of three
+        total = red + green + blue
+        return (total > 1e-3) & (red >= _limits().red_share.value * total)
 
     def step(self, light: Floats) -> NDArray[np.bool_]:
         place, red = _chromaticity(light), self._is_red(light)
@@ -170,7 +174,8 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
     worst = {"general": 0, "red": 0}
     worst_time, highest = 0.0, 0
     counters: dict[str, _General | _Red] = {}
-    recent: dict[str, list[NDArray[np.bool_]]] = {"general": [], "red": []}
+    recent: dict[str, deque[NDArray[np.bool_]]] = {"general": deque(), "red": deque()}
+    changes: dict[str, NDArray[np.int64]] = {}  # of each cell within the last second
     window = (1, 1)
     # changes within one second: frames i and i + fps are a second apart and both count
     span = math.floor(fps + 1e-9) + 1
@@ -179,6 +184,7 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
         light = _cells(frame, int(limits.grid_columns.value))
         if index == 0:
             counters = {"general": _General(light), "red": _Red(light)}
+            changes = {kind: np.zeros(light.shape[:2], dtype=np.int64) for kind in counters}
             high, wide = frame.shape[:2]
             shown = min(limits.screen_width.value, limits.screen_height.value * wide / high)
             per_px = light.shape[1] / shown
@@ -188,14 +194,15 @@ def count_flashes(frames: Iterable[NDArray[np.uint8]], fps: float) -> FlashRepor
             )
             continue
         for kind, counter in counters.items():
-            turns = recent[kind]
-            turns.append(counter.step(light))
-            del turns[:-span]
-            if not turns[-1].any():
+            turned = counter.step(light)
+            recent[kind].append(turned)
+            changes[kind] += turned
+            if len(recent[kind]) > span:
+                changes[kind] -= recent[kind].popleft()
+            if not turned.any():
                 continue
-            changes = np.sum(turns, axis=0, dtype=np.int64)
-            for count in range(int(changes.max()) // 2, worst[kind], -1):
-                if _largest_share(np.asarray(changes >= 2 * count), window) > limits.field_share.value:
+            for count in range(int(changes[kind].max()) // 2, worst[kind], -1):
+                if _largest_share(np.asarray(changes[kind] >= 2 * count), window) > limits.field_share.value:
                     worst[kind] = count
                     if worst[kind] > highest:
                         highest, worst_time = worst[kind], index / fps

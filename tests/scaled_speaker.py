@@ -14,10 +14,10 @@ from vocaltract.phonetics.speaker import Speaker, SpeakerTable, speaker_from
 
 # What a head's file holds that is no length: shares, directions, powers, numbers of points.
 NO_LENGTHS = frozenset({
-    "root_share", "modes", "curl_from", "curl_power", "strip_to_foot", "foot_follows_tip", "lean", "foot_arrival",
-    "hermite", "floor_gives", "hyoid_follows_larynx", "hyoid_follows_jaw", "epiglottis_share", "upper_moves",
-    "lower_moves", "upper_share", "vermilion_upper", "vermilion_lower", "chin_neck_follows_jaw",
-    "chin_neck_follows_lip", "chin_neck_follows_larynx", "velum_share",
+    "root_share", "modes", "strip_grows", "belly_share", "curl_from", "curl_power", "strip_to_foot",
+    "foot_follows_tip", "lean", "foot_arrival", "hermite", "floor_gives", "hyoid_follows_larynx",
+    "hyoid_follows_jaw", "epiglottis_share", "upper_moves", "lower_moves", "upper_share", "vermilion_upper",
+    "vermilion_lower", "chin_neck_follows_jaw", "chin_neck_follows_lip", "chin_neck_follows_larynx", "velum_share",
 })  # fmt: skip
 
 
@@ -27,9 +27,6 @@ def scaled_values(k: float) -> dict[str, Any]:
     own = tomllib.loads(text_of("vocaltract.phonetics", "speakers/man.toml"))
     made = {name: {key: _scaled(key, value, k) for key, value in rows.items()} for name, rows in head.items()}
     made["head_of"] |= {"name": f"man_{k:g}", "title": f"adult man, {k:g} times as large", "size": k, "throat": k}
-    thick, sharp, grow = head["tongue"]["strip_mm"]
-    made["tongue"]["strip_mm"] = [thick * k, sharp * k, grow]
-    made["tongue"]["belly"] = [[share, sag * k] for share, sag in head["tongue"]["belly"]]
     del own["speaker"]["head"]
     formants = own["vowels"]["formants_hz"]
     own["vowels"]["formants_hz"] = {vowel: [hz / k for hz in row] for vowel, row in formants.items()}
@@ -48,7 +45,8 @@ def _scaled(key: str, value: Any, k: float) -> Any:
 
 def as_toml(values: Mapping[str, Any]) -> str:
     """Tables as TOML text."""
-    return "\n".join(f"[{name}]\n" + "".join(f"{_key(k)} = {_value(v)}\n" for k, v in rows.items()) for name, rows in values.items())
+    tables = ("".join(f"{_key(k)} = {_value(v)}\n" for k, v in rows.items()) for rows in values.values())
+    return "\n".join(f"[{name}]\n{table}" for name, table in zip(values, tables, strict=True))
 
 
 def _key(name: str) -> str:

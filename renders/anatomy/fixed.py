@@ -2,40 +2,24 @@
 
 from __future__ import annotations
 
-from functools import cache, lru_cache
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 import shapely
 
-from articulators import outlines
+from articulators import contact, outlines
 from articulators.curves import Array, spline_matrix
 from articulators.head import Head
 from renders.anatomy.bone import bone, crown, tooth
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM, RIGHT_MM, TOP_MM, Shape, plate
+from renders.anatomy.plate import plate
 from renders.paper.picture import Op
 from renders.paper.strokes import band, calmed, eased, ends, length, shifted
 
-# between upper lip and floor of the nose, in front of the bone
-LIP_ROOT_MM = np.array(
-    [[-20.0, 24.6], [-15.0, 22.6], [-10.0, 19.6], [-1.2, 18.8], [-0.4, 20.2], [-2.2, 24.6], [0.0, 26.6]]
-)
 
-
-@cache
-def _curve(shape_mm: Shape, closed: bool) -> Array:
-    points = np.array(shape_mm, dtype=float)
+def _curve(points: Array, closed: bool) -> Array:
     return spline_matrix(points, 8, closed) @ points
-
-
-@lru_cache(maxsize=8)
-def upper_block(head: Head) -> Array:
-    """The lining over the hard palate, from the floor of the nose to the roof of the mouth (n, 2)."""
-    floor, palate = outlines.fixed(head, "nose_floor"), outlines.fixed(head, "palate")
-    vestibule = head.lips.upper_rest[-1]
-    front = np.array([palate[0] + [-1.6, 1.0], vestibule, [-10.0, 20.0], [-18.5, 22.3]])
-    return np.concatenate([floor, palate[::-1], front])
 
 
 def ground(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
@@ -59,12 +43,10 @@ def ground(pen: PlatePen, head: Head, shown: frozenset[str]) -> list[Op]:
 
 def _head(pen: PlatePen, head: Head) -> list[Op]:
     skin = outlines.fixed(head, "profile")
-    sill = [[-20.6, 23.9], [-16.8, 22.9], [-12, 20]]
-    back = [*sill, [6, 13], [50, 18], [76, 8], [78.5, -60], [66, -112], [66, BOTTOM_MM]]
-    ring = np.concatenate([skin, back, [[RIGHT_MM, BOTTOM_MM], [RIGHT_MM, TOP_MM], [-13, TOP_MM]]])
+    ring = np.concatenate([skin, head.profile.behind_skin])
     ops: list[Op] = [pen.area(ring, "head", name="head")]
     if pen.style.hatched:
-        air = shapely.union(shapely.Polygon(_air(head)).buffer(0), shapely.Polygon(upper_block(head)).buffer(0))
+        air = shapely.union(shapely.Polygon(_air(head)).buffer(0), shapely.Polygon(contact.upper_block(head)).buffer(0))
         ops += pen.hatch(shapely.difference(shapely.Polygon(ring).buffer(0), air))
     weights = eased(length(skin), 0, 4) * (1 - eased(length(skin), length(skin)[-1] - 5.0, length(skin)[-1]))
     ops.append(pen.area(band(skin, plate().lips.skin_mm * weights), "skin"))
@@ -76,10 +58,8 @@ def _air(head: Head) -> Array:
     """Air of nose, mouth and throat with nothing in it (n, 2): what moves is drawn on top."""
     roof, wall, gullet = (outlines.fixed(head, k) for k in ("nose_roof", "rear_wall", "gullet"))
     floor = outlines.fixed(head, "nose_floor")
-    # behind the skin of chin and neck whatever the jaw does: nothing is drawn on what would stand out before it
-    neck = [[84.0, BOTTOM_MM], [58.0, BOTTOM_MM], [53.0, -72.0], [46.0, -50.0], [20.0, -44.0], [6.0, -30.0]]
-    front = [*neck, [2.0, -24.0], [-3.0, -2.0], [-5.2, 1.0], [-5.2, 16.0]]
-    return np.concatenate([roof, wall[1:], gullet[1:], front, floor[3::-1]])
+    # nothing is drawn on what would stand out before the skin of chin and neck
+    return np.concatenate([roof, wall[1:], gullet[1:], head.air.empty_front, floor[3::-1]])
 
 
 def _spine(pen: PlatePen, head: Head) -> list[Op]:
@@ -116,23 +96,23 @@ def _throat(pen: PlatePen, head: Head) -> list[Op]:
 
 def _nose(pen: PlatePen, head: Head) -> list[Op]:
     roof, floor = outlines.fixed(head, "nose_roof"), outlines.fixed(head, "nose_floor")
-    choana = _curve(plate().nose.choana_mm, False)
+    choana, shell = _curve(head.nose.choana, False), _curve(head.nose.bone, True)
     rooms = []
     for shift in (-6.0, -3.5, -1.0, 1.5, 4.0, 6.5):
         way_out = choana + [shift, 0.0]
         top = roof[roof[:, 0] < way_out[-1, 0]][::-1]
         rooms.append(np.concatenate([floor, way_out, top]))
     ops: list[Op] = [
-        pen.area(_curve(plate().nose.bone_mm, True), "bone", 0.8),
-        pen.outline(_curve(plate().nose.bone_mm, True), "rule", "bone", 0.7, opacity=0.5),
-        pen.area(_curve(plate().nose.cartilage_mm, True), "cart", 0.55),
+        pen.area(shell, "bone", 0.8),
+        pen.outline(shell, "rule", "bone", 0.7, opacity=0.5),
+        pen.area(_curve(head.nose.cartilage, True), "cart", 0.55),
     ]
     # the way out at the back: a soft edge, for the wall goes on
     ops += [pen.area(room, "nasal", 0.28) for room in rooms]
     for organ in ("concha_low", "concha_middle", "concha_high"):
         ops += _turbinate(pen, outlines.fixed(head, organ))
     lining = 1.0
-    wing = _curve(plate().nose.wing_mm, False)
+    wing = _curve(head.nose.wing, False)
     ops += [
         pen.area(band(roof, lining * ends(roof, 5.0)), "lining"),
         pen.pressed(wing, "ink2", "airway", ends(wing, 6.0, 0.25), 0.6),
@@ -161,9 +141,9 @@ def _turbinate(pen: PlatePen, ring: Array) -> list[Op]:
 
 def _palate(pen: PlatePen, head: Head) -> list[Op]:
     palate, gum = outlines.fixed(head, "palate"), outlines.fixed(head, "upper_gum")
-    ops: list[Op] = [pen.area(upper_block(head), "lining")]
+    ops: list[Op] = [pen.area(contact.upper_block(head), "lining")]
     # in front of the bone lies the root of the lip
-    lip_root = np.concatenate([LIP_ROOT_MM, outlines.fixed(head, "nose_floor")[24::-1]])
+    lip_root = np.concatenate([head.lips.upper_root, outlines.fixed(head, "nose_floor")[24::-1]])
     ops.append(pen.area(lip_root, "head"))
     if pen.style.hatched:
         ops += pen.hatch(shapely.Polygon(lip_root).buffer(0))

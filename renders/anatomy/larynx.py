@@ -11,7 +11,6 @@ from articulators.posture import posture_of
 from articulators.section import Section
 from renders.anatomy.bone import bone
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.plate import BOTTOM_MM, plate
 from renders.paper.picture import Fill, Op, Path, Stroke
 from renders.paper.strokes import Edge, anticlockwise, calmed
 
@@ -46,8 +45,8 @@ def lines(sections: Section) -> dict[str, Array]:
     return {
         "larynx_side": np.concatenate([edge, above, lowest[:, None]], axis=1),
         "leaf": calm,
-        "gullet_foot": np.array([[76.6, BOTTOM_MM], [84.6, BOTTOM_MM]]),
-        "neck_foot": np.array([[46.0, BOTTOM_MM], [64.0, BOTTOM_MM]]),
+        "gullet_foot": sections.head.larynx.foot,
+        "neck_foot": sections.head.profile.neck_foot,
     }
 
 
@@ -87,7 +86,7 @@ def folds_and_rings(pen: PlatePen, head: Head) -> list[Op]:
 
 def _folds(pen: PlatePen, head: Head) -> list[Op]:
     """False folds, pocket and vocal folds of the larynx at rest."""
-    sizes, height = plate().larynx, head.larynx.vocal_fold_height
+    sizes, height = head.larynx, head.larynx.vocal_fold_height
     x = np.linspace(0, 1, 9)
     bow = 0.5 * np.sin(np.pi * x)
 
@@ -107,7 +106,7 @@ def _folds(pen: PlatePen, head: Head) -> list[Op]:
 
 def _rings(pen: PlatePen, head: Head) -> list[Op]:
     """Rings of the windpipe of the larynx at rest, cut through in front."""
-    sizes, (front, rear) = plate().larynx, _walls(head)
+    sizes, (front, rear) = head.larynx, _walls(head)
     angle = np.linspace(0, 2 * np.pi, 18, endpoint=False)
     half = np.array([sizes.ring_wide_mm, sizes.ring_high_mm]) / 2
     oval = half * np.stack([np.cos(angle), np.sin(angle)], axis=-1)

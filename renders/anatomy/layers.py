@@ -13,6 +13,7 @@ from articulators.head import Head
 from articulators.section import Section
 from renders.anatomy import fixed
 from renders.anatomy.emphasis import Emphasis
+from renders.anatomy.enlarged import drawn_head
 from renders.anatomy.ink import ink
 from renders.anatomy.lines import lines_of
 from renders.anatomy.moving import inked
@@ -31,8 +32,6 @@ EVERY_ORGAN = frozenset(DRAWN_ORGANS)
 EVEN = Emphasis(EVERY_ORGAN)
 """Every organ, none stronger than another."""
 CARD_RADIUS_PX = 14.0
-# where organs that move may reach, in mm: a corner of the picture beyond needs no round clip
-ORGANS_REACH_MM = (-32.0, -118.0, 84.0, 30.0)
 
 
 def parts_to_draw(show: Iterable[str] | None, hide: Iterable[str] = ()) -> frozenset[str]:
@@ -58,12 +57,14 @@ def card(view: View) -> Path:
 def fixed_layer(head: Head, canvas: Canvas, shown: frozenset[str] = EVERY_ORGAN) -> Layer:
     """What never moves and lies behind all else: upper head, palate, throat wall, spine, and the air."""
     pen = PlatePen(canvas)
-    return Layer("fixed parts", (pen.placed(fixed.ground(pen, head, shown), card(canvas.view)),), moves=False)
+    ground = fixed.ground(pen, drawn_head(head), shown)
+    return Layer("fixed parts", (pen.placed(ground, card(canvas.view)),), moves=False)
 
 
 def moving_layer(section: Section, airway: Airway, pen: PlatePen, emphasis: Emphasis = EVEN) -> Layer:
     """Every organ of one moment, ready to lie on `fixed_layer`. `pen`: the same for every frame of a film."""
-    return organs_layer(pen, organs_of(section, pen, emphasis)[0], tinted(pen, section, airway, emphasis))
+    tint = tinted(pen, section, airway, emphasis)
+    return organs_layer(pen, section.head, organs_of(section, pen, emphasis)[0], tint)
 
 
 class Organs(NamedTuple):
@@ -84,31 +85,31 @@ def tinted(pen: PlatePen, section: Section, airway: Airway, emphasis: Emphasis) 
     """The tint of the air that is held, and the edges of fixed tissue over it; none where no air is."""
     if emphasis.tint <= 0:
         return []
-    parts = [g for g in shapely.get_parts(inner_air(airway)) if g.geom_type == "Polygon"]
+    parts = [g for g in shapely.get_parts(inner_air(airway, section.head)) if g.geom_type == "Polygon"]
     rings: Sequence[Array] = [shapely.get_coordinates(r) for g in parts for r in (g.exterior, *g.interiors)]
     edges = pen.carried("surfaces", lambda: fixed.air_edges(pen, section.head, emphasis.shown))
     return [Fill(Path.polygons(rings), "airtint", emphasis.tint, name="pressure"), edges]
 
 
-def organs_layer(pen: PlatePen, organs: Organs, tint: Sequence[Op] = ()) -> Layer:
+def organs_layer(pen: PlatePen, head: Head, organs: Organs, tint: Sequence[Op] = ()) -> Layer:
     """Organs of one moment, ready to lie on `fixed_layer`."""
     ops = [*organs.front_air, *tint, *organs.tissue]
-    return Layer("organs", (pen.placed(ops, _clip(pen.canvas.view)),))
+    return Layer("organs", (pen.placed(ops, _clip(pen.canvas.view, head)),))
 
 
-def inner_air(airway: Airway) -> shapely.Geometry:
+def inner_air(airway: Airway, head: Head) -> shapely.Geometry:
     """The part of the air that the throat belongs to."""
-    throat = shapely.Point(72.0, -40.0)
+    throat = shapely.Point(head.air.throat)
     parts = [g for g in shapely.get_parts(airway.shapes) if g.geom_type == "Polygon"]
     return min(parts, key=lambda g: shapely.distance(g, throat))
 
 
-def _clip(view: View) -> Path:
-    """The view's box; with round corners only where something could reach into them."""
+def _clip(view: View, head: Head) -> Path:
+    """The view's box; with round corners only where an organ that moves could reach into them."""
     x, y, w, h = view.box
     half_w, half_h = w / 2 / view.scale, h / 2 / view.scale
     left, right = view.centre_mm[0] - half_w, view.centre_mm[0] + half_w
     low, high = view.centre_mm[1] - half_h, view.centre_mm[1] + half_h
-    x0, y0, x1, y1 = ORGANS_REACH_MM
+    (x0, y0), (x1, y1) = head.air.moves_within
     free = all(not (x0 < cx < x1 and y0 < cy < y1) for cx in (left, right) for cy in (low, high))
     return Path.rectangle(x, y, w, h) if free else card(view)

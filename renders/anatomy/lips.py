@@ -15,13 +15,9 @@ def gap_lines(sections: Section) -> dict[str, Array]:
     top, low = (red[np.arange(len(red)), np.argmin(red[..., 0], axis=1)][:, None] for red in (upper, lower))
     t = np.linspace(0.0, 1.0, 13)[:, None]
     apart = np.hypot(*np.moveaxis(low - top, -1, 0))[..., None]
+    air, root = sections.head.air, sections.head.lips.upper_inside[None]
     back = plate().front_air.bows_share * apart * np.sin(np.pi * t)
-    return {"lip_gap": top + t * (low - top) + back * [1.0, 0.0], "front_room": FRONT_ROOM_MM, "upper_lip_root": ROOT_MM}
-
-
-# behind the lips down to under the tongue, and up before the teeth
-FRONT_ROOM_MM = np.array([[3.0, -18.0], [3.0, -0.5], [-0.8, -0.4], [-1.9, 2.2], [-5.0, 8.0]])
-ROOT_MM = np.array([[-4.0, 21.6]])
+    return {"lip_gap": top + t * (low - top) + back * [1.0, 0.0], "front_room": air.behind_lips, "upper_lip_root": root}
 
 
 def lip_lines(sections: Section, side: str) -> tuple[dict[str, Array], dict[str, Indices]]:

@@ -50,6 +50,7 @@ def _floor(sections: Section, genial: Array) -> dict[str, Array]:
         "floor_bottom": arc(low + [-1.5, -2.5], back + [-3.0, -4.0], 2.4),
         "floor_fibres": np.stack(fibres, axis=1),
         "hyoid_middle": back[:, None],
+        "hyoid_under": back[:, None] - [0.0, sections.head.tongue.hyoid_radius_mm],
     }
 
 

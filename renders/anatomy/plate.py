@@ -4,18 +4,10 @@ from __future__ import annotations
 
 from articulators.records import Record, Row, table
 
-RIGHT_MM, TOP_MM, BOTTOM_MM = 140.0, 120.0, -118.0
-"""How far the plate reaches beyond the organs."""
-Shape = tuple[tuple[float, float], ...]
-
 
 class NoseHints(Row, frozen=True):
-    """Bone, cartilage, wing and rear opening of the nose; how far a turbinate's shadow falls."""
+    """How far a turbinate's shadow falls."""
 
-    wing_mm: Shape
-    bone_mm: Shape
-    cartilage_mm: Shape
-    choana_mm: Shape
     turbinate_shadow_mm: float
 
 
@@ -30,18 +22,6 @@ class BoneHints(Row, frozen=True):
     """How thick the firm rind of a bone is."""
 
     cortex_mm: float
-
-
-class LarynxHints(Row, frozen=True):
-    """Rings of the windpipe: height of the first, pitch, size. Folds and pocket: from and to, above the vocal folds."""
-
-    ring_first_mm: float
-    ring_pitch_mm: float
-    ring_high_mm: float
-    ring_wide_mm: float
-    fold_mm: tuple[float, float]
-    ventricle_mm: tuple[float, float]
-    vestibular_mm: tuple[float, float]
 
 
 class TongueHints(Row, frozen=True):
@@ -93,7 +73,6 @@ class PlateHints(Record, frozen=True):
     nose: NoseHints
     throat: ThroatHints
     bone: BoneHints
-    larynx: LarynxHints
     tongue: TongueHints
     floor: FloorHints
     front_air: FrontAirHints

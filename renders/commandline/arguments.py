@@ -13,6 +13,7 @@ from renders.wording.shipped import FIRST, known_language, languages
 
 # written out, since help must not load what reads the style files; a test compares
 STYLES_HELP = "light, dark, print, line, contrast or safe, or a .toml file, see `vocaltract styles` (default: light)"
+SPEAKERS_HELP = "who speaks: man, woman, child, or a .toml file, see `vocaltract speakers` (default: man)"
 PARTS_EXAMPLE = {"--show": "tongue,palate,teeth,lips", "--hide": "spine,nose,air"}
 
 
@@ -92,9 +93,7 @@ def add_look(parser: Parser, usual: tuple[int, int]) -> None:
 
 def add_speaker(parser: Parser) -> None:
     """--speaker; None where it was not typed."""
-    parser.add_argument(
-        "--speaker", type=typed(values.speaker), metavar="NAME", help="who speaks: man (default: man)"
-    )
+    parser.add_argument("--speaker", type=typed(values.speaker), metavar="NAME|FILE", help=SPEAKERS_HELP)
 
 
 def add_language(parser: Parser) -> None:

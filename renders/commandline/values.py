@@ -76,7 +76,7 @@ def style(text: str) -> str:
 
 
 def speaker(text: str) -> Speaker:
-    """The speaker of a name."""
+    """The speaker of a name or a file."""
     from vocaltract.phonetics.speakers import speaker_of
 
     return speaker_of(text)

@@ -40,4 +40,7 @@ def run(args: argparse.Namespace) -> Report:
     from vocaltract.sound.hearing import Hearing
 
     hearing = Hearing(args.pitch, args.loudness)
-    return {"text": text, **write_spoken(text, out, hearing, speech=speech, **arguments.given(args, "speed"))}
+    return {
+        "text": text,
+        **write_spoken(text, out, hearing, speech=speech, force=args.force, **arguments.given(args, "speed")),
+    }

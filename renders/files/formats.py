@@ -32,7 +32,7 @@ class Format:
     ending: str
     what: str
     transparent: bool
-    fps: tuple[int, ...] = ()
+    fps: tuple[float, ...] = ()
     sound: str = ""
 
 
@@ -41,8 +41,8 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
         f.ending: f
         for f in (
             Format(".mp4", "MP4 (H.264)", False, sound="aac"),
-            # its unit is the centisecond; browsers slow 1 cs to 10
-            Format(".gif", "GIF", False, fps=(5, 10, 20, 25, 50)),
+            # its unit is the centisecond, and what is whole in it has few decimals; browsers slow 1 cs to 10
+            Format(".gif", "GIF", False, fps=(5, 6.25, 10, 12.5, 20, 25, 50)),
             Format(".webm", "WebM (VP9)", True, sound="libopus"),
             Format(".mov", "MOV (ProRes 4444)", True, sound="pcm_s16le"),
             Format(".webp", "animated WebP", True),

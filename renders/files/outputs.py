@@ -11,7 +11,7 @@ from articulators.errors import BadInput, SurroundingsError
 from renders.files.formats import check_ending
 from renders.files.interrupts import held
 from renders.files.placing import NEW, OLD, check_real_folder, mode_for, put_into, put_new
-from renders.files.workplace import alone_in, clear, entries, workplace
+from renders.files.workplace import alone_in, clear, names_in, workplace
 
 Progress = Callable[[int, int], None]
 """Is called with how much is done and how much there is."""
@@ -68,7 +68,7 @@ def _exists(given: str | os.PathLike[str]) -> str:
 
 
 @contextlib.contextmanager
-def atomic_path(path: Path, force: bool = False) -> Iterator[Path]:
+def atomic_path(path: Path, force: bool) -> Iterator[Path]:
     """A path to write to; the file there takes the place of ``path`` when the block ends well, and goes otherwise.
 
     It has the ending of ``path``, so that writers which go by the ending work. With ``force`` what stands there is
@@ -84,16 +84,16 @@ def atomic_path(path: Path, force: bool = False) -> Iterator[Path]:
                 if force:
                     os.replace(part, path)
                 else:
-                    _put_new(part, path, _exists(path))
+                    _put_new(part, path)
     except OSError as error:
         raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from None
 
 
-def _put_new(made: Path, place: Path, refused: str) -> None:
+def _put_new(part: Path, path: Path) -> None:
     try:
-        put_new(made, place)
+        put_new(part, path)
     except FileExistsError:
-        raise BadInput(refused) from None
+        raise BadInput(_exists(path)) from None
 
 
 @contextlib.contextmanager
@@ -115,12 +115,17 @@ def fresh_folder(out: str | os.PathLike[str], force: bool = False, folders: Sequ
             for folder in (work / NEW, *(work / NEW / name for name in folders)):
                 folder.mkdir()
             yield work / NEW
+            try:
+                if not there:
+                    with held():
+                        put_new(work / NEW, target)
+            except FileExistsError:
+                if not force:
+                    refused = f"the folder {given} appeared while the work went on; give another --out"
+                    raise BadInput(refused) from None
+                there = True
             if there:
                 _put_into(work, target, given, force)
-            else:
-                refused = f"the folder {given} appeared while the work went on; give another --out"
-                with held():
-                    _put_new(work / NEW, target, refused)
     except OSError as error:
         raise SurroundingsError(f"cannot write the folder {given}: {error.strerror or error}") from None
 
@@ -146,7 +151,7 @@ def _prove_free(target: Path, given: str, force: bool) -> bool:
         if not target.is_dir():
             raise BadInput(f"cannot write the folder {given}: a file of that name exists")
         clear(target)
-        if entries(target) and not force:
+        if names_in(target) and not force:
             raise BadInput(f"the folder {given} is not empty; give --force to write into it or another --out")
     except OSError as error:  # a name too long, a folder that may not be read
         raise BadInput(f"cannot write the folder {given}: {error.strerror or error}") from None

@@ -16,8 +16,8 @@ from typing import Any
 from articulators.errors import BadInput
 
 NEW, OLD, READY = "new", "old", "ready.json"
-"""In a work folder: what is to be put into the folder around it, what it takes the place of, and, once this has begun,
-the list of it. Without `OLD` nothing may be replaced."""
+"""In a work folder: what is to be put into a folder, what it takes the place of, and, once this has begun, the list of
+it. Without `OLD` nothing may be replaced."""
 
 _HERE = -100  # AT_FDCWD of Linux
 _NO_REPLACE = {"linux": 1, "darwin": 4}  # RENAME_NOREPLACE of renameat2, RENAME_EXCL of renamex_np
@@ -67,7 +67,7 @@ def _taken_then_filled(made: Path, place: Path) -> None:
         raise
 
 
-def usual_mode() -> int:
+def _usual_mode() -> int:
     """The mode of a new file."""
     mask = os.umask(0)
     os.umask(mask)
@@ -79,17 +79,21 @@ def mode_for(place: Path) -> int:
     try:
         found = place.lstat()
     except OSError:
-        return usual_mode()
-    return stat.S_IMODE(found.st_mode) & 0o777 if stat.S_ISREG(found.st_mode) else usual_mode()
+        return _usual_mode()
+    return stat.S_IMODE(found.st_mode) & 0o777 if stat.S_ISREG(found.st_mode) else _usual_mode()
 
 
 def put_into(work: Path, target: Path) -> None:
-    """Moves every file below `NEW` of a work folder to its place in the folder around it: all of them, or none.
+    """Moves every file below `NEW` of a work folder to its place in the target, which is the folder around it or stands
+    beside it: all of them, or none.
 
     What is killed on the way is finished by whoever calls this again. BadInput where a folder is in the way of a file,
     or a link or a file in that of a folder, and where nothing may be replaced and something would be.
     """
-    files, folders = _planned(work, target)
+    if not (work / READY).exists():
+        _write_plan(work, target)
+    plan = _plan(work)
+    files, folders = ([Path(name) for name in plan[kind]] for kind in ("files", "folders"))
     try:
         for folder in sorted({part for file in files for part in file.parents if part.name}):
             check_real_folder(target / folder, target)
@@ -103,17 +107,26 @@ def put_into(work: Path, target: Path) -> None:
     (work / READY).unlink()
 
 
-def _planned(work: Path, target: Path) -> tuple[list[Path], list[Path]]:
-    """The files to be put, and the folders that are not there yet, as written down before the first is moved."""
-    new, ready, half = work / NEW, work / READY, work / f"half {READY}"
-    if not ready.exists():
-        inside = [path.relative_to(new) for path in sorted(new.rglob("*"))]
-        files = [path.as_posix() for path in inside if not (new / path).is_dir()]
-        folders = [path.as_posix() for path in inside if (new / path).is_dir() and not os.path.lexists(target / path)]
-        half.write_text(json.dumps({"files": files, "folders": folders}), encoding="utf-8")
-        half.rename(ready)
-    plan = json.loads(ready.read_text(encoding="utf-8"))
-    return [Path(name) for name in plan["files"]], [Path(name) for name in plan["folders"]]
+def begun_target(work: Path) -> Path:
+    """The folder that `put_into` had begun to put a work folder's files into. ValueError where its list is spoiled."""
+    return work.parent / _plan(work)["into"]
+
+
+def _write_plan(work: Path, target: Path) -> None:
+    """Writes down, before the first is moved, the files to be put and the folders that are not there yet."""
+    new, half = work / NEW, work / f"half {READY}"
+    inside = [path.relative_to(new) for path in sorted(new.rglob("*"))]
+    plan = {
+        "into": "" if work.parent == target else target.name,
+        "files": [path.as_posix() for path in inside if not (new / path).is_dir()],
+        "folders": [p.as_posix() for p in inside if (new / p).is_dir() and not os.path.lexists(target / p)],
+    }
+    half.write_text(json.dumps(plan), encoding="utf-8")
+    half.rename(work / READY)
+
+
+def _plan(work: Path) -> Any:
+    return json.loads((work / READY).read_text(encoding="utf-8"))
 
 
 def check_real_folder(folder: Path, target: Path) -> None:
@@ -144,7 +157,8 @@ def _take_back(work: Path, target: Path, files: list[Path], folders: list[Path])
     for file in files:
         made, place, old = work / NEW / file, target / file, work / OLD / file
         if not os.path.lexists(made):
-            os.replace(place, made)
+            with contextlib.suppress(FileNotFoundError):  # somebody has taken it away
+                os.replace(place, made)
         if os.path.lexists(old):
             os.replace(old, place)
     for folder in reversed(folders):

@@ -27,7 +27,7 @@ def pcm(samples: Array) -> np.ndarray:
 
 
 def write_spoken(
-    text: str, path: Path, hearing: Hearing, *, speed: float = 1.0, speech: Speech = USUAL
+    text: str, path: Path, hearing: Hearing, *, speed: float = 1.0, speech: Speech = USUAL, force: bool = False
 ) -> dict[str, Any]:
     """Write the sound of a text, natural or slowed at its own pitch; returns what was made.
 
@@ -36,7 +36,7 @@ def write_spoken(
     constant(1.0, speed)  # before the text is worked out
     timeline = say(text, speech)
     samples = heard(timeline, hearing, constant(timeline.duration_s, speed))
-    write_sound(samples, path, HEARD_RATE_HZ)
+    write_sound(samples, path, HEARD_RATE_HZ, force)
     return {
         "out": path,
         "transcription": timeline.utterance.transcription,
@@ -46,9 +46,12 @@ def write_spoken(
     }
 
 
-def write_sound(samples: Array, path: Path, rate_hz: int) -> None:
-    """Write one channel (n,), full scale 1, in the format of the ending of `path`. SurroundingsError where it fails."""
-    with atomic_path(path) as part:
+def write_sound(samples: Array, path: Path, rate_hz: int, force: bool = False) -> None:
+    """Write one channel (n,), full scale 1, in the format of the ending of `path`.
+
+    `force`: what stands there is replaced. SurroundingsError where it fails.
+    """
+    with atomic_path(path, force) as part:
         if path.suffix.lower() == ".wav":
             with wave.open(str(part), "wb") as file:
                 file.setnchannels(1)
@@ -70,7 +73,7 @@ def _encoded(samples: np.ndarray, path: Path, rate_hz: int, ending: str) -> None
     container, codec, kind = _CODECS[ending]
     with av.open(str(path), "w", format=container, options={"fflags": "+bitexact"}) as file:
         file.metadata["comment"] = COMPUTED
-        stream = file.add_stream(codec, rate=rate_hz, layout="mono")
+        stream: Any = file.add_stream(codec, rate=rate_hz, layout="mono")
         stream.codec_context.flags |= av.codec.context.Flags.bitexact
         if ending == ".mp3":
             stream.bit_rate = _MP3_BITS_S

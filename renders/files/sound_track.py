@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -21,7 +21,7 @@ class SoundTrack:
     def __init__(self, file: av.container.OutputContainer, codec: str, samples: Array) -> None:
         import av
 
-        stream = file.add_stream(codec, rate=HEARD_RATE_HZ, layout="mono")
+        stream: Any = file.add_stream(codec, rate=HEARD_RATE_HZ, layout="mono")
         stream.codec_context.thread_count = 1
         stream.codec_context.flags |= av.codec.context.Flags.bitexact
         if not codec.startswith("pcm"):

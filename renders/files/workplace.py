@@ -15,7 +15,7 @@ from pathlib import Path
 
 from articulators.errors import TractError
 from renders.files.interrupts import held
-from renders.files.placing import READY, put_into
+from renders.files.placing import READY, begun_target, put_into
 
 PREFIX = ".building-"
 LOCK = ".at-work"
@@ -53,7 +53,7 @@ def _begun(where: Path, at_work: contextlib.ExitStack) -> Path:
             return folder
 
 
-def entries(where: Path) -> set[str]:
+def names_in(where: Path) -> set[str]:
     """Names in a folder, without what commands have there while they are at work."""
     return {name for name in os.listdir(where) if name != LOCK and not name.startswith(PREFIX)}
 
@@ -80,10 +80,16 @@ def _clear_one(folder: Path, where: Path) -> None:
             with alone_in(folder):
                 if (folder / READY).exists():
                     with contextlib.suppress(OSError, ValueError, TractError):
-                        put_into(folder, where)
+                        _finish(folder, where)
                 if not (folder / READY).exists():
                     _empty(folder)
         folder.rmdir()  # without a lock it is ours only where it is empty: its maker got no further
+
+
+def _finish(folder: Path, where: Path) -> None:
+    target = begun_target(folder)
+    with contextlib.nullcontext() if target == where else alone_in(target):
+        put_into(folder, target)
 
 
 def _own(folder: Path) -> bool:

@@ -97,7 +97,8 @@ class FilmFrames:
             return _inset(layout.lips, lips_view(lips, _inner(layout.lips, small), style), small)
 
         def above() -> list[Op]:
-            return _inset(layout.folds, folds_view(*folds, _inner(layout.folds, small), style), small)
+            sizes = moment.section.head.folds_above
+            return _inset(layout.folds, folds_view(sizes, *folds, _inner(layout.folds, small), style), small)
 
         return [
             self._layer("lips inset", lips, front),

@@ -13,32 +13,12 @@ from typing import Any
 import numpy as np
 
 from articulators.curves import Array
-from articulators.records import Record, Row, table
+from articulators.landmarks import FoldsAbove
 from renders.insets.lines import Place, read_only
 from renders.paper.picture import Box, Dots, Fill, Op, Path, Stroke
 from renders.paper.style import Style
 from renders.wording import line as wording
 from vocaltract.motion.limits import folds_together, vibrates
-
-
-class Larynx(Row, frozen=True):
-    """Sizes of the folds and of the ring around them."""
-
-    fold_mm: float
-    cartilage_mm: float
-    ring_mm: tuple[float, float]
-    front_mm: float
-
-
-class FoldsView(Record, frozen=True):
-    """data/folds.toml."""
-
-    larynx: Larynx
-
-
-def larynx() -> Larynx:
-    """The numbers of the folds from above, with their source."""
-    return table("renders.insets", "folds.toml", FoldsView).larynx
 
 
 def folds_word(gap_mm: float, voice: float) -> wording.Line:
@@ -48,13 +28,13 @@ def folds_word(gap_mm: float, voice: float) -> wording.Line:
     return wording.Line("folds.together" if folds_together(gap_mm) else "folds.apart")
 
 
-def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:
-    """The vocal folds from above, front at the left.
+def folds_view(sizes: FoldsAbove, gap_mm: float, voice: float, wave: float, box: Box, style: Style) -> tuple[Op, ...]:
+    """The vocal folds of a head from above, front at the left.
 
     gap_mm  between the folds at their back end: 0 together, about 3 aspirated, 9 quiet breathing
     voice   0..1; the folds carry waves while they vibrate      wave  0..1, phase of their slow drift
     """
-    made = _larynx(float(gap_mm), box)
+    made = _larynx(sizes, float(gap_mm), box)
     scale = float(made.place.scale[1])
     line = style.line("cartilage", 4.0 * scale / 2.0)
     edge = max(1.0, style.line("tongue") * scale / 2.4)
@@ -69,9 +49,9 @@ def folds_view(gap_mm: float, voice: float, wave: float, box: Box, style: Style)
         Stroke(made.cartilages, "ink", line),
     ]
     if waving:
-        ops.append(Stroke(_waves(gap_mm, wave, made.place), "voice", 0.9 * edge))
+        ops.append(Stroke(_waves(sizes, gap_mm, wave, made.place), "voice", 0.9 * edge))
     elif not folds_together(gap_mm):
-        ops.append(_air_dots(gap_mm, made.place))
+        ops.append(_air_dots(sizes, gap_mm, made.place))
     # the ring comes last: it covers what reaches under it, which saves a clip
     return (*ops, Fill(made.ring, "cart"), Stroke(made.ring, "ink", line))
 
@@ -90,10 +70,14 @@ class _Larynx:
     cartilages: Path
 
 
+SHAPES_IN_MM = 26.0  # height of the ring that thicknesses and gaps are told for; in another they are in proportion
+
+
 @lru_cache(maxsize=8)
-def _larynx(gap_mm: float, box: Box) -> _Larynx:
+def _larynx(sizes: FoldsAbove, gap_mm: float, box: Box) -> _Larynx:
     x, y, w, h = box
-    wide_mm, high_mm = larynx().ring_mm
+    own = sizes.ring_mm[1] / SHAPES_IN_MM
+    wide_mm, high_mm = sizes.ring_mm[0] / own, SHAPES_IN_MM
     scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
     wide = min(w / (wide_mm + 2.0), 1.25 * scale)
     middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
@@ -103,7 +87,7 @@ def _larynx(gap_mm: float, box: Box) -> _Larynx:
     hole = Path.ellipse(middle[0] + 0.4 * wide, middle[1], (size[0] - 3.4) * wide, -(size[1] - 3.0) * scale)
     assert rim.codes is not None and hole.codes is not None
     ring = Path(np.concatenate([rim.vertices, hole.vertices]), np.concatenate([rim.codes, hole.codes]))
-    parts = _fold_parts()
+    parts = _fold_parts(sizes)
     medial, lateral, cartilages = (place.px(_both(part.x, 0.5 * gap_mm * part.share + part.away)) for part in parts)
     return _Larynx(
         place=place, hole=hole, ring=ring,
@@ -113,9 +97,9 @@ def _larynx(gap_mm: float, box: Box) -> _Larynx:
     )  # fmt: skip
 
 
-def _fold_x(share: Any) -> Any:
+def _fold_x(sizes: FoldsAbove, share: Any) -> Any:
     """Where a share of the folds' length lies, from their front end, in mm from the middle of the view."""
-    return larynx().front_mm + larynx().fold_mm * share
+    return (sizes.front_mm + sizes.fold_mm * share) * SHAPES_IN_MM / sizes.ring_mm[1]
 
 
 _SIDES = np.array([[-1.0], [1.0]])
@@ -137,24 +121,25 @@ class _Part:
     away: Array
 
 
-@cache
-def _fold_parts() -> tuple[_Part, _Part, _Part]:
+@lru_cache(maxsize=8)
+def _fold_parts(sizes: FoldsAbove) -> tuple[_Part, _Part, _Part]:
     """The free edge of a fold from front to back, its outer edge back again, and its cartilage."""
-    long = larynx().cartilage_mm
+    long = sizes.cartilage_mm * SHAPES_IN_MM / sizes.ring_mm[1]
     t, s = np.linspace(0.0, 1.0, 24), np.linspace(0.0, 1.0, 10)[1:]
-    x, end = _fold_x(1.0), _fold_x(1.0) + long
+    x, end = _fold_x(sizes, 1.0), _fold_x(sizes, 1.0) + long
     # the cartilages swing apart: widest where the fold ends, nearer together behind it
-    medial = np.concatenate([_fold_x(t), x + long * s]), np.concatenate([t, 1 - 0.45 * s**1.6]), np.full(33, 0.3)
+    medial = np.concatenate([_fold_x(sizes, t), x + long * s]), np.concatenate([t, 1 - 0.45 * s**1.6]), np.full(33, 0.3)
     t = t[::-1]
     body = 4.6 * np.sin(np.pi * np.clip(0.08 + 0.84 * t, 0, 1)) ** 0.6 + 0.6
     far = 0.55
     cartilage = np.array([
-        [x - 0.6, 1.0, 0.3], [x + 2.8, 1.0, 4.7], [x + 6.4, far, 5.3],
+        [x - 0.6, 1.0, 0.3], [x + 0.4 * long, 1.0, 4.7], [end - 0.6, far, 5.3],
         [end, far, 2.9], [end, far, 0.3],
-        [x + 3.4, 0.8 + 0.2 * far, 0.3],
+        [x + 0.5 * long - 0.1, 0.8 + 0.2 * far, 0.3],
     ]).T  # fmt: skip
     one, two, three = (
-        _Part(*(read_only(np.array(row)) for row in rows)) for rows in (medial, (_fold_x(t), t, 0.3 + body), cartilage)
+        _Part(*(read_only(np.array(row)) for row in rows))
+        for rows in (medial, (_fold_x(sizes, t), t, 0.3 + body), cartilage)
     )
     return one, two, three
 
@@ -169,20 +154,20 @@ def _wave_rows() -> tuple[Array, Array, Array]:
     return read_only(t), read_only(phase), read_only(high)
 
 
-def _waves(gap_mm: float, wave: float, place: Place) -> Path:
+def _waves(sizes: FoldsAbove, gap_mm: float, wave: float, place: Place) -> Path:
     """Two waves on each fold."""
     t, phase, high = _wave_rows()
     points = np.empty((*phase.shape, 2))
-    points[..., 0] = _fold_x(t)
+    points[..., 0] = _fold_x(sizes, t)
     rest = 0.5 * gap_mm * t + 0.3 + np.array([1.7, 3.7])[:, None, None]
     points[..., 1] = _SIDES * rest + high * np.sin(phase - 2 * np.pi * wave)
     return Path.bundle(place.px(points).reshape(4, -1, 2))
 
 
-def _air_dots(gap_mm: float, place: Place) -> Op:
+def _air_dots(sizes: FoldsAbove, gap_mm: float, place: Place) -> Op:
     x = np.array([0.45, 0.62, 0.79, 0.95, 1.14])
     room = 0.5 * gap_mm * np.minimum(x, 1.0) * np.where(x > 1.0, 0.8, 1.0) + 0.2
     radius = np.minimum(0.62 * room, 0.85) * place.scale[1]
     keep = radius > 0.55
-    points = np.stack([_fold_x(x), np.zeros(len(x))], axis=-1)
+    points = np.stack([_fold_x(sizes, x), np.zeros(len(x))], axis=-1)
     return Dots(place.px(points)[keep], radius[keep], "air")

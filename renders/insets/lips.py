@@ -6,12 +6,13 @@ not measured data.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
-from functools import cache
+from dataclasses import dataclass
+from functools import cache, lru_cache
 
 import numpy as np
 
 from articulators.curves import Array
+from articulators.landmarks import LipsFront
 from articulators.records import Record, Row, table
 from articulators.section import Section
 from renders.insets.lines import Place, line_of, read_only
@@ -26,7 +27,6 @@ class Front(Row, frozen=True):
 
     size_mm: tuple[float, float]
     shut_mm: float
-    tip_seen_mm: float
 
 
 class LipsView(Record, frozen=True):
@@ -40,12 +40,16 @@ def front() -> Front:
     return table("renders.insets", "lips.toml", LipsView).lips
 
 
+LIP_PARTS = ("aperture_mm", "rounded", "spread", "tucked", "jaw_mm")
+
+
 @dataclass(frozen=True)
 class LipShape:
     """What of a posture is seen of the lips from the front.
 
     aperture_mm  gap between the lips, negative when pressed (tucked: lower lip to upper teeth)
     rounded, spread, tucked  0..1                      jaw_mm  gap between the edges of the front teeth
+    sizes        of the mouth seen from the front
     """
 
     aperture_mm: float
@@ -53,11 +57,13 @@ class LipShape:
     spread: float
     tucked: float
     jaw_mm: float
+    sizes: LipsFront
 
 
 def lip_shape(section: Section) -> LipShape:
     """The lips of one section."""
-    return LipShape(*(float(section.posture[field.name]) for field in fields(LipShape)))
+    parts = {name: float(section.posture[name]) for name in LIP_PARTS}
+    return LipShape(**parts, sizes=section.head.lips_front)
 
 
 def lips_word(shape: LipShape) -> wording.Line:
@@ -118,18 +124,19 @@ class _Mouth:
 
     def __init__(self, shape: LipShape) -> None:
         aperture, rounded, tucked = max(shape.aperture_mm, 0.0), shape.rounded, shape.tucked
+        self.sizes = shape.sizes
         self.tucked, self.rounded = tucked, rounded
         self.spread = shape.spread * (1 - rounded)
         shown = 3.4 * tucked + aperture * (1 - 0.6 * tucked)
         self.open = shown > front().shut_mm
         # the corners come in as the lips round, and a little as the jaw opens
-        self.half = (25.0 - 0.22 * min(aperture, 16.0)) * (1 + 0.16 * self.spread) * (1 - 0.42 * rounded)
+        self.half = (self.sizes.half_mm - 0.22 * min(aperture, 16.0)) * (1 + 0.16 * self.spread) * (1 - 0.42 * rounded)
         self.half_in = self.half * (0.9 - 0.26 * rounded) - 0.6
         self.up, self.down = 0.42 * shown, 0.58 * shown
         pressed = min(max(-shape.aperture_mm, 0.0), 1.5)
         full = (1 - 0.24 * self.spread) * (1 + 0.1 * rounded)
-        self.upper = 6.6 * full - 1.4 * pressed
-        self.lower = 8.6 * full - 1.8 * pressed - 3.6 * tucked
+        self.upper = self.sizes.upper_mm * full - 1.4 * pressed
+        self.lower = self.sizes.lower_mm * full - 1.8 * pressed - 3.6 * tucked
         self.inner = {side: self._inner(side) for side in (-1, 1)}
         self.outer = {side: self._outer(side) for side in (-1, 1)}
 
@@ -184,16 +191,13 @@ def _inside(mouth: _Mouth, jaw_mm: float, place: Place, thin: float, tip_mm: flo
     return ops
 
 
-_WIDTHS_MM = {-1: (8.4, 6.6, 7.4, 7.0), 1: (5.4, 5.9, 6.8, 7.0)}
-
-
-@cache
-def _row(side: int) -> tuple[Array, Array]:
+@lru_cache(maxsize=16)
+def _row(sizes: LipsFront, side: int) -> tuple[Array, Array]:
     """x of a row of teeth in mm, and how far its edge lies behind that of the middle teeth; inf between two teeth."""
     x: list[Array] = []
     back: list[Array] = []
     at, turn = 0.0, np.linspace(0.0, 0.5 * np.pi, 6)
-    for number, width in enumerate(_WIDTHS_MM[side]):
+    for number, width in enumerate(sizes.lower_teeth_mm if side > 0 else sizes.upper_teeth_mm):
         # teeth farther from the middle are shorter and, on the curve of the row, look narrower
         seen = width * (1 - 0.12 * number)
         corner = min(1.5, 0.45 * seen)
@@ -208,7 +212,7 @@ def _row(side: int) -> tuple[Array, Array]:
 
 def _teeth(mouth: _Mouth, side: int, free_mm: float, place: Place, thin: float) -> list[Op]:
     """The upper row (-1) or the lower one (1), as far as the lips leave it free; its middle teeth end at `free_mm`."""
-    x, back = _row(side)
+    x, back = _row(mouth.sizes, side)
     x = np.minimum(np.maximum(x, -mouth.half_in), mouth.half_in)
     upper, lower = (np.interp(x, *mouth.inner[lip].T) for lip in (-1, 1))
     edge = place.px(line_of(x, np.minimum(np.maximum(free_mm + side * back, upper), lower)))
@@ -221,7 +225,7 @@ def tip_between_teeth(section: Section) -> float:
     """How far in mm the tongue's tip reaches forward to between the front teeth of a section; 0 behind them."""
     x, y = section.tip_mm()
     top, low = section["upper_incisor"][:, 1].min() + 1.0, section["lower_incisor"][:, 1].max() - 2.0
-    return float(max(0.0, front().tip_seen_mm - x)) if low < y < top else 0.0
+    return float(max(0.0, section.head.lips_front.tip_seen_mm - x)) if low < y < top else 0.0
 
 
 def _tip(place: Place, top: float, bottom: float, tip_mm: float, thin: float) -> list[Op]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 import shapely
 
 from articulators.curves import Array, Bools, spline_matrix
+from articulators.landmarks import ArchLandmarks
 from articulators.records import Record, Row, table
 from articulators.section import Section
 from renders.paper.picture import Box, Dots, Fill, Group, Op, Path, Stroke
@@ -21,33 +22,11 @@ DEPTH_STEP_MM = 0.75
 NO_TOUCH = Line("palate.no_touch")
 
 
-class Arch(Row, frozen=True):
-    """Where the middle of the row of teeth runs, and the edge of the gum inside it: (behind the incisors, aside)."""
-
-    row_mm: tuple[tuple[float, float], ...]
-    inside_mm: tuple[tuple[float, float], ...]
-
-
-class Teeth(Row, frozen=True):
-    """From the midline back: width along the row and depth across it."""
-
-    along_mm: tuple[float, ...]
-    across_mm: tuple[float, ...]
-
-
-class Palate(Row, frozen=True):
-    """How far back the hard palate reaches, and how far the roof is seen."""
-
-    hard_to_mm: float
-    seen_to_mm: float
-
-
 class Spread(Row, frozen=True):
     """The rule by which a posture's contact is spread sideways."""
 
     half_width_mm: float
     power: float
-    ridge_mm: float
     far_mm: float
     touches_mm: float
     lateral_share: float
@@ -57,18 +36,15 @@ class Spread(Row, frozen=True):
     wide_groove_mm: float
 
 
-class Roof(Record, frozen=True):
+class PalateView(Record, frozen=True):
     """data/palate.toml."""
 
-    arch: Arch
-    teeth: Teeth
-    palate: Palate
     contact: Spread
 
 
-def roof() -> Roof:
-    """The numbers of the roof of the mouth, with their sources."""
-    return table("renders.insets", "palate.toml", Roof)
+def spread() -> Spread:
+    """The rule, with its source."""
+    return table("renders.insets", "palate.toml", PalateView).contact
 
 
 @dataclass(frozen=True)
@@ -102,7 +78,7 @@ class PalateContact:
         """What of the roof is touched, as a row of the languages' table of the palate."""
         if self.across.any():
             return Line("palate.shut_all_round" if self.sealed() else "palate.sides_open")
-        rule = roof().contact
+        rule = spread()
         rails = self.to_mm - self.from_mm > rule.least_rail_mm
         if not rails.any():
             return Line("palate.at_the_teeth") if self.teeth else NO_TOUCH
@@ -114,20 +90,19 @@ class PalateContact:
         return Line("palate.wide_groove" if narrow < rule.wide_groove_mm else "palate.sides_touch")
 
 
-@cache
-def _inside() -> tuple[Array, Array]:
-    points = np.array(roof().arch.inside_mm, dtype=float)
-    line = spline_matrix(points, 8) @ points
+@lru_cache(maxsize=8)
+def _inside(arch: ArchLandmarks) -> tuple[Array, Array]:
+    line = spline_matrix(arch.inside, 8) @ arch.inside
     return line[:, 0], line[:, 1]
 
 
 def palate_contact(section: Section) -> PalateContact:
     """The contact of one section's tongue with the roof of its mouth."""
-    rule = roof().contact
-    depth = np.arange(4.6, roof().palate.seen_to_mm, DEPTH_STEP_MM)
+    rule, arch = spread(), section.head.arch
+    depth = np.arange(arch.contact_from_mm, arch.seen_to_mm, DEPTH_STEP_MM)
     gap = _gaps(section, depth)
-    half = np.interp(depth, *_inside())
-    wide = half / np.interp(rule.ridge_mm, *_inside())
+    half = np.interp(depth, *_inside(arch))
+    wide = half / np.interp(arch.ridge_mm, *_inside(arch))
     start = rule.half_width_mm * np.maximum(gap, 0.0) ** rule.power * wide
     touching = gap <= rule.touches_mm
     start = np.where(touching, 0.0, np.minimum(start, half))
@@ -136,7 +111,7 @@ def palate_contact(section: Section) -> PalateContact:
     if sides_open(section.posture["sides_open"]):
         end = np.where(touching, rule.lateral_share * half, 0.0)
     # the soft palate hangs free at its sides: what touches there does so over the midline
-    near = depth <= roof().palate.hard_to_mm + 1.0
+    near = depth <= arch.hard_to_mm + 1.0
     behind = ~near & bool(touching[~near].any())
     rail = (near | behind) & ((end - start > rule.least_rail_mm) | (touching & (end > 0)))
     end = np.where(rail, end, start)
@@ -172,7 +147,8 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
     `box` (x, y, width, height) in px; `flow`: arrows where air passes through the contact.
     """
     x, y, w, h = box
-    top, bottom = -4.0, roof().palate.seen_to_mm + 1.5
+    arch = section.head.arch
+    top, bottom = arch.seen_from_mm, arch.seen_to_mm + 1.5
     scale = min(w / 66.0, h / (bottom - top))
 
     def px(points: object) -> Array:
@@ -184,27 +160,24 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
 
     edge = max(1.0, style.line("tooth") * scale / 2.0)
     found = palate_contact(section)
-    return (*_roof(px, edge), *_touched(found, px, style, edge, scale), *_row(found, px, edge),
+    return (*_roof(arch, px, edge), *_touched(found, px, style, edge, scale), *_row(arch, found, px, edge),
             *(_through(found, px, style, edge, scale) if flow else ()))  # fmt: skip
 
 
-def _roof(px: Any, edge: float) -> list[Op]:
-    depth, half = _inside()
-    depth, half = depth[depth <= roof().palate.hard_to_mm], half[depth <= roof().palate.hard_to_mm]
+def _roof(arch: ArchLandmarks, px: Any, edge: float) -> list[Op]:
+    depth, half = _inside(arch)
+    depth, half = depth[depth <= arch.hard_to_mm], half[depth <= arch.hard_to_mm]
     both = np.concatenate([np.stack([depth, half], -1), np.stack([depth, -half], -1)[::-1]])
-    hard = roof().palate.hard_to_mm
-    low = roof().palate.seen_to_mm - 2.0
-    arch = np.array([[hard - 1, 20.8], [low - 6, 20.4], [low - 1.4, 13.0], [low, 4.0], [low + 2.2, 0.0]])
-    arch = spline_matrix(arch, 8) @ arch
-    soft = np.concatenate([arch, arch[::-1] * [1.0, -1.0]])
-    seam = np.array([[10.0, 0.0], [hard - 1, 0.0]])
+    edge_of = spline_matrix(arch.soft_edge, 8) @ arch.soft_edge
+    soft = np.concatenate([edge_of, edge_of[::-1] * [1.0, -1.0]])
+    seam = np.array([[arch.seam_from_mm, 0.0], [arch.soft_edge[0, 0], 0.0]])
     ops: list[Op] = [
         Fill(Path.polygon(px(soft)), "mover", 0.75),
         Fill(Path.polygon(px(both)), "lining", name="roof of the mouth"),
         Stroke(Path.polygon(px(both)), "mover_line", 0.6 * edge, opacity=0.6),
     ]
     ridges = []
-    for at, wide in ((8.2, 5.0), (10.6, 7.4), (13.2, 8.6), (16.0, 8.0)):
+    for at, wide in arch.rugae:
         z = np.linspace(1.2, wide, 9)
         for side in (-1, 1):
             ridges.append(px(np.stack([at + 0.05 * (z - 1) ** 2 - 0.5 * np.sin(z), side * z], -1)))
@@ -212,10 +185,9 @@ def _roof(px: Any, edge: float) -> list[Op]:
     return ops
 
 
-def _teeth() -> list[tuple[Array, bool]]:
+def _teeth(arch: ArchLandmarks) -> list[tuple[Array, bool]]:
     """Outlines (n, 2) of the teeth of both sides, and whether each is a front tooth."""
-    line = np.array(roof().arch.row_mm, dtype=float)
-    line = spline_matrix(line, 16) @ line
+    line = spline_matrix(arch.row, 16) @ arch.row
     run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
     made = []
     at = 0.0
@@ -223,7 +195,7 @@ def _teeth() -> list[tuple[Array, bool]]:
     # a rounded square: between an ellipse and a rectangle
     shape = np.stack([np.sign(np.cos(angle)) * np.abs(np.cos(angle)) ** 0.7,
                       np.sign(np.sin(angle)) * np.abs(np.sin(angle)) ** 0.7], -1)  # fmt: skip
-    for number, (along, across) in enumerate(zip(roof().teeth.along_mm, roof().teeth.across_mm, strict=True)):
+    for number, (along, across) in enumerate(zip(arch.tooth_along_mm, arch.tooth_across_mm, strict=True)):
         s = at + along / 2
         centre = np.array([np.interp(s, run, line[:, 0]), np.interp(s, run, line[:, 1])])
         ahead = np.array([np.interp(s + 1, run, line[:, 0]), np.interp(s + 1, run, line[:, 1])]) - centre
@@ -235,9 +207,9 @@ def _teeth() -> list[tuple[Array, bool]]:
     return made
 
 
-def _row(found: PalateContact, px: Any, edge: float) -> list[Op]:
+def _row(arch: ArchLandmarks, found: PalateContact, px: Any, edge: float) -> list[Op]:
     ops: list[Op] = []
-    for tooth, front in _teeth():
+    for tooth, front in _teeth(arch):
         path = Path.polygon(px(tooth))
         ops += [Fill(path, "tooth"), Stroke(path, "ink", edge)]
         centre = tooth.mean(axis=0)
@@ -245,8 +217,7 @@ def _row(found: PalateContact, px: Any, edge: float) -> list[Op]:
         if not front:
             ops.append(Stroke(Path.polygon(px(inner)), "rule", 0.6 * edge, opacity=0.6))
     if found.teeth:
-        rim = np.array([[4.4, -6.5], [3.9, 0.0], [4.4, 6.5]])
-        rim = spline_matrix(rim, 8) @ rim
+        rim = spline_matrix(arch.incisor_rim, 8) @ arch.incisor_rim
         path = Path.line(px(rim))
         ops += [Stroke(path, "contact_edge", 4.4 * edge), Stroke(path, "contact", 2.6 * edge)]
     return ops

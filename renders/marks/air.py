@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 import shapely
 
 from articulators.curves import Array, Bools, fraction
+from articulators.head import Head
 from renders.anatomy.larynx import fold_ends_mm, folds_height_mm
 from renders.anatomy.layers import inner_air
 from renders.marks.dimensions import dimensions
@@ -125,8 +126,9 @@ def _strength(flow_ml_s: float) -> float:
 
 @dataclass(frozen=True, eq=False)
 class HeldAir:
-    """Air that is held: its shape, where it is held (2,) in mm, and under which share 0..1 of the full pressure."""
+    """Air that is held in a head: its shape, where it is held (2,) in mm, and its share 0..1 of the full pressure."""
 
+    head: Head
     shape: shapely.Geometry
     held_at_mm: Array
     pressure: float
@@ -134,14 +136,16 @@ class HeldAir:
 
 def held_air(now: Moment, found: list[Flow]) -> HeldAir | None:
     """The air behind the tongue, the lips or the folds; `found` its flows. None where nothing holds any."""
+    head = now.section.head
     if now.instant.glottal_catch:
-        height = folds_height_mm(now.section)
-        below = shapely.intersection(inner_air(now.airway), shapely.box(0, -200, 140, height))
-        return HeldAir(below, np.array([sum(fold_ends_mm(now.section)) / 2, height]), 1.0)
+        height, air = folds_height_mm(now.section), inner_air(now.airway, head)
+        left, low, right, _ = air.bounds
+        below = shapely.intersection(air, shapely.box(left, low, right, height))
+        return HeldAir(head, below, np.array([sum(fold_ends_mm(now.section)) / 2, height]), 1.0)
     if not shut_in(now):
         return None
     where = found[0].lines.points[0, -1] if now.seam is None else now.channel.inner[now.seam]
-    return HeldAir(inner_air(now.airway), where, now.instant.pressure_share)
+    return HeldAir(head, inner_air(now.airway, head), where, now.instant.pressure_share)
 
 
 def leaving(flow: Flow, now: Moment, canvas: Canvas) -> list[Op]:
@@ -242,7 +246,7 @@ def _dots(points_mm: Array, canvas: Canvas) -> list[Op]:
 def dots_mm(air: HeldAir) -> Array:
     """Dots (n, 2) in the air that is held: they thicken towards the place that holds it."""
     held = dimensions().pressure
-    points, chance = scatter()
+    points, chance = scatter(air.head)
     near = np.exp(-np.hypot(*(points - air.held_at_mm).T) / held.reach_mm)
     points = points[chance < near * air.pressure * held.density]
     edge = air.shape.boundary
@@ -251,9 +255,10 @@ def dots_mm(air: HeldAir) -> Array:
     return np.asarray(chosen[~shapely.dwithin(edge, shapely.points(chosen), held.clear_share * held.dot_mm)])
 
 
-@cache
-def scatter() -> tuple[Array, Array]:
+@lru_cache(maxsize=8)
+def scatter(head: Head) -> tuple[Array, Array]:
     """Evenly strewn points (n, 2) in mm over the tract, and how late each is shown (n,) 0..1: always the same."""
     i = np.arange(1, 1400)
     across, up, chance = (i * share % 1 for share in (0.7548776662466927, 0.5698402909980532, 0.6180339887498949))
-    return np.stack([-5 + 90 * across, -100 + 125 * up], axis=-1), chance
+    low, high = head.air.strewn
+    return low + (high - low) * np.stack([across, up], axis=-1), chance

@@ -21,7 +21,7 @@ def contact_line(section: Section, organ: str) -> Array | None:
         teeth = shapely.Polygon(section["upper_incisor"])
         return lips if lips is not None else _touching(section["lower_lip"], [teeth])
     line, roof = section["tongue"], [tissue.maxilla_mass(section.head), section.polygons("velum")]
-    front = line[:, 0] < 20
+    front = line[:, 0] < section.head.air.front_to_mm
     if organ == "coronal":
         found = _touching(line, roof, front)
         return found if found is not None else _touching(line, [section.polygons("upper_lip")], front)

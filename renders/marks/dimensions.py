@@ -57,8 +57,6 @@ class NoseLook(Row, frozen=True):
     lines: tuple[float, ...]
     lift_mm: tuple[float, ...]
     below_tip_mm: float
-    port_top_mm: float
-    guide_mm: tuple[Offset, ...]
 
 
 class JetLook(Row, frozen=True):

@@ -11,10 +11,9 @@ from articulators.curves import Array, Bools, Indices
 from articulators.section import Section
 from renders.marks.dimensions import dimensions
 from renders.marks.tissue import Tissue, around, kept_inside, smooth
-from vocaltract.airway.channel import Channel
+from vocaltract.airway.channel import LEVELS, Channel
 from vocaltract.airway.limits import seam
 
-THROAT_LINES = 36  # gridlines up to this one may lie in the throat
 APART_MM = 1e4  # lines laid one after the other along one axis stand this far apart
 
 
@@ -174,13 +173,13 @@ def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> 
 
     They start in the windpipe, or just below the tip of the soft palate where the mouth has lines of its own.
     """
-    table = dimensions().nose
+    table, nose = dimensions().nose, section.head.nose
     velum, wall = section["velum"], section["rear_wall"]
     tip = velum[np.argmin(velum[:, 1])]
-    heights = np.arange(tip[1] - table.below_tip_mm, table.port_top_mm, 1.0)
+    heights = np.arange(tip[1] - table.below_tip_mm, nose.port_top_mm, 1.0)
     back = _rear_of(velum, heights)
     rear = np.interp(heights, wall[::-1, 1], wall[::-1, 0])
-    level = np.flatnonzero(np.isfinite(channel.width_mm[:THROAT_LINES]) & _is_level(channel))
+    level = np.flatnonzero(np.isfinite(channel.width_mm[: LEVELS + 1]) & _is_level(channel))
     throat_y = channel.inner[level, 1]
     beneath = np.clip((tip[1] - heights) / table.below_tip_mm, 0, 1)
     below = heights <= tip[1]
@@ -194,7 +193,7 @@ def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> 
         outer = channel.outer[low]
         front = np.concatenate([_behind_steps(channel.inner[low], outer), front])
         behind = np.concatenate([outer, behind])
-    guide, lift = np.array(table.guide_mm), np.array(table.lift_mm)[:, None]
+    guide, lift = nose.air_way, np.array(table.lift_mm)[:, None]
     floor = np.tile(guide, (len(lift), 1, 1))
     floor[..., 1] += lift * np.clip((np.arange(len(guide)) + 1) / 3, 0, 1)
     floor[:, -1, 0] -= lift[:, 0] * 0.8
@@ -209,7 +208,7 @@ def nose_lines(section: Section, channel: Channel, from_throat: bool = True) -> 
 
 def _is_level(channel: Channel) -> Bools:
     """Gridlines of the throat: both walls at one height."""
-    return np.abs(channel.inner[:THROAT_LINES, 1] - channel.outer[:THROAT_LINES, 1]) < 1e-6
+    return np.abs(channel.inner[: LEVELS + 1, 1] - channel.outer[: LEVELS + 1, 1]) < 1e-6
 
 
 def _rear_of(outline: Array, heights: Array) -> Array:

@@ -17,7 +17,6 @@ from vocaltract.airway.passage import walls
 
 TURNS = 4  # what is moved out of one organ may lie in another then, where the way is narrow
 SOFTENED = 3  # how often a line is softened that was moved; so many points to each side take part
-OUTSIDE_MM = 10.0  # before the lips a line is free below this height
 CELL_MM = 2.0
 CELLS_FROM_MM, CELLS_TO_MM = (-60.0, -130.0), (120.0, 80.0)  # more than air ever reaches
 
@@ -41,7 +40,7 @@ class Tissue:
         """Points (n, 2) that lie in an organ: their numbers (k,) and outlines of the organs (k,); what is before the
         lips is free."""
         x, y = np.ascontiguousarray(points.T)
-        bound = (x > self._front_mm) | (y > OUTSIDE_MM)
+        bound = (x > self._front_mm) | (y > self._head.air.before_lips_mm)
         x0, y0, x1, y1 = self._bounds
         near = np.flatnonzero((x > x0) & (x < x1) & (y > y0) & (y < y1) & bound)
         still = np.flatnonzero(_near_fixed(self._head, x, y) & bound)

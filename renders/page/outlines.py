@@ -15,6 +15,7 @@ from articulators.head import Head
 from articulators.posture import posture_of
 from articulators.section import LIP_POINTS, Section, section
 from renders.anatomy.bone import crown, lower_marrow
+from renders.anatomy.enlarged import drawn_section
 from renders.marks.contact_lines import contact_line
 from renders.marks.moment import travel_mm
 from renders.page.pack import Table, kept_points
@@ -39,7 +40,7 @@ Kept = Mapping[str, "np.ndarray[Any, Any]"]
 
 @dataclass(frozen=True)
 class Outlines:
-    """One timeline at a rate: its sections, and what goes with them (frames, ...).
+    """One timeline at a rate: its sections in the size in which they are drawn, and what goes with them (frames, ...).
 
     times_s   moments of the frames, from at most one frame before 0
     """
@@ -48,6 +49,11 @@ class Outlines:
     times_s: Array
     parts: tuple[Section, ...]
     rate_hz: float
+
+    @property
+    def head(self) -> Head:
+        """The head in the size in which it is drawn."""
+        return self.parts[0].head
 
     def line(self, organ: str) -> Array:
         """Outline (frames, points, 2) in mm of a part that moves."""
@@ -67,7 +73,7 @@ def sampled_outlines(timeline: Timeline, through_s: float | None, rate: float) -
     count = int(np.ceil((timeline.duration_s - first) * rate)) + 1
     times = first + np.arange(count) / rate
     some = (times[i : i + SECTIONS_AT_ONCE] for i in range(0, count, SECTIONS_AT_ONCE))
-    parts = [section(timeline.head, timeline.posture(at_s)) for at_s in some]
+    parts = [drawn_section(section(timeline.head, timeline.posture(at_s))) for at_s in some]
     return Outlines(timeline, times, tuple(parts), rate)
 
 
@@ -117,7 +123,7 @@ def _red_ends(lips: Array, reds: Array) -> Array:
 
 
 def _walls(sampled: Outlines, prefix: str) -> list[Table]:
-    lines, step_mm = gridlines(), settings().outlines.wall_step_mm
+    lines, step_mm = gridlines(sampled.head), settings().outlines.wall_step_mm
     start, along = lines.start, lines.along
     inner, outer = [], []
     for part in sampled.parts:
@@ -164,7 +170,7 @@ def _near_closure(sampled: Outlines, organ: str, frame: int, sides: Bools) -> bo
 def _signals(timeline: Timeline, prefix: str) -> list[Table]:
     rate, steps = settings().outlines.signal_hz, settings().steps
     times = np.arange(int(np.ceil(timeline.duration_s * rate)) + 1) / rate
-    found, posture = instants(Course(timeline), times), timeline.posture(times)
+    found, posture, size = instants(Course(timeline), times), timeline.posture(times), timeline.head.size
     rows = {
         "pressure": [now.pressure_share for now in found],
         "mouth": [now.mouth_ml_s for now in found],
@@ -181,13 +187,13 @@ def _signals(timeline: Timeline, prefix: str) -> list[Table]:
         "tip_gap": [now.coronal_mm for now in found],
         "body_gap": [now.dorsal_mm for now in found],
         "port": [now.port_mm for now in found],
-        "aperture": posture["aperture_mm"],
+        "aperture": posture["aperture_mm"] / size,
         "rounded": posture["rounded"],
         "spread": posture["spread"],
         "tucked": posture["tucked"],
-        "jaw": posture["jaw_mm"],
+        "jaw": posture["jaw_mm"] / size,
         "sides": posture["sides_open"],
-        "larynx": posture["larynx_mm"],
+        "larynx": posture["larynx_mm"] / size,
     }
     tables = []
     for name, row in rows.items():
@@ -205,7 +211,7 @@ def still_tables(head: Head) -> list[Table]:
     lines |= {organ: at_rest[organ] for organ in (*CARRIED_BY_JAW, *CARRIED_BY_LARYNX)}
     lines["lower_crown"], lines["lower_root"] = crown(head, "lower_incisor", "lower_gum")
     lines["lower_marrow"] = lower_marrow(head)
-    across, look = gridlines(), settings().outlines
+    across, look = gridlines(head), settings().outlines
     tables = [_still(f"still_{name}", line) for name, line in lines.items()]
     tables.append(Table("grid_start", across.start.reshape(1, -1), look.still_step_mm))
     tables.append(Table("grid_along", across.along.reshape(1, -1), look.grid_step))
@@ -226,7 +232,7 @@ def rig(head: Head) -> dict[str, Any]:
         "radians_per_mm": float(jaw.opening_angle_rad(head, np.array(1.0))),
         "folds_height": head.larynx.vocal_fold_height,
         "genial": [float(v) for end in (head.tongue.genial_upper, head.tongue.genial_lower) for v in end],
-        "hyoid_radius": 4.6,
+        "hyoid_radius": head.tongue.hyoid_radius_mm,
     }
 
 

@@ -49,7 +49,7 @@ def page_data(content: Content) -> dict[str, Any]:
     for row, frames in zip(rows, sampled, strict=True):
         row["offset"] = float(frames.times_s[0])
     kept = outlines.points_kept(sampled)
-    head = items[0].timeline.head
+    head = sampled[0].head
     still, lines = plate.plate_drawing(head)
     tables = [*outlines.still_tables(head), lines]
     for prefix, frames in zip(PREFIXES, sampled, strict=False):

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from articulators.section import Section, section
+from renders.anatomy.enlarged import drawn_section
 from renders.insets import palate
 from renders.page.display_list import Scale, lines_of, rows_of, table_of
 from renders.page.outlines import Outlines
@@ -56,7 +57,7 @@ def palatogram_drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
     the back, one line after the other.
     """
     look = settings().palatogram
-    bottom = palate.roof().palate.seen_to_mm + look.beyond_mm
+    bottom = sampled.head.arch.seen_to_mm + look.beyond_mm
     size = (look.wide_mm * look.px_per_mm, (bottom - look.top_mm) * look.px_per_mm)
     now = sampled.parts[0].at(0)
     scale = Scale(look.within_mm, 1 / look.px_per_mm, look.px_per_mm, (size[0] / 2, size[1] / 2))
@@ -90,7 +91,7 @@ def _middle_s(item: Item) -> float:
 
 
 def _section(timeline: Timeline, time_s: float) -> Section:
-    return section(timeline.head, timeline.posture(np.array([time_s]))).at(0)
+    return drawn_section(section(timeline.head, timeline.posture(np.array([time_s])))).at(0)
 
 
 def _of_contact(op: Op) -> bool:

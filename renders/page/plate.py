@@ -9,7 +9,6 @@ from renders.anatomy import fixed
 from renders.anatomy.layers import EVERY_ORGAN
 from renders.anatomy.pen import PlatePen
 from renders.anatomy.plate import plate
-from renders.insets.folds import larynx
 from renders.page.display_list import DisplayLine, Scale, lines_of, rows_of, table_of
 from renders.page.pack import Table
 from renders.page.settings import settings
@@ -18,6 +17,9 @@ from renders.paper.style import load
 from renders.paper.view import View
 
 WIDTHS = ("profile", "tongue", "lips", "soft_palate", "tooth", "cartilage", "bone", "airway", "fibre")
+LARYNX_SIZES = (
+    "ring_first_mm", "ring_pitch_mm", "ring_high_mm", "ring_wide_mm", "fold_mm", "ventricle_mm", "vestibular_mm",
+)  # fmt: skip
 AIR = "air spaces"  # the last of what lies behind the air
 
 
@@ -38,7 +40,8 @@ def plate_drawing(head: Head) -> tuple[dict[str, Any], Table]:
         if getattr(op, "name", "") == AIR:
             behind = len(lines)
     widths = {part: load("light").line(part) for part in WIDTHS}
-    hints = {part: getattr(plate(), part).values() for part in ("tongue", "floor", "lips", "larynx")}
-    hints["folds_view"] = larynx().values()
+    hints = {part: getattr(plate(), part).values() for part in ("tongue", "floor", "lips")}
+    hints["larynx"] = {name: getattr(head.larynx, name) for name in LARYNX_SIZES}
+    hints["folds_view"] = head.folds_above.values()
     made = {"behind": behind, "lines": rows_of(lines), "widths": widths, "hints": hints}
     return made, table_of("plate_lines", lines, look.step_mm)

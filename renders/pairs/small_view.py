@@ -40,4 +40,4 @@ def _view(kind: Kind, now: Moment, box: Box, style: Style) -> tuple[Line, tuple[
         shape = lip_shape(now.section)
         return lips_word(shape), lips_view(shape, box, style)
     word = folds_word(instant.folds_mm, instant.voice)
-    return word, folds_view(instant.folds_mm, instant.voice, now.drift, box, style)
+    return word, folds_view(now.section.head.folds_above, instant.folds_mm, instant.voice, now.drift, box, style)

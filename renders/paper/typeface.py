@@ -8,17 +8,18 @@ glyph by glyph, comes from a second face, cut by `renders.paper.make_typeface` (
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterator
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from articulators.curves import Array
-from articulators.errors import BadInput, nearest
+from articulators.errors import BadInput, SurroundingsError, nearest
 from renders.paper.picture import Codes
 
 if TYPE_CHECKING:
-    from matplotlib.font_manager import FontProperties
+    from matplotlib.ft2font import FT2Font
 
 _FILES = {"regular": "Andika-Regular.ttf", "bold": "Andika-Bold.ttf"}
 _SECOND = {"regular": "VocaltractHan-Regular.otf", "bold": "VocaltractHan-Bold.otf"}
@@ -47,18 +48,18 @@ def font_files(weight: str = "regular") -> tuple[str, str]:
     return str(folder.joinpath(_FILES[weight])), str(folder.joinpath(_SECOND[weight]))
 
 
-@functools.cache
-def _properties(file: str) -> FontProperties:
-    from matplotlib.font_manager import FontProperties
+def _font(file: str) -> FT2Font:
+    """A font set to _UNIT px."""
+    from matplotlib.ft2font import FT2Font
 
-    return FontProperties(fname=file, size=_UNIT)
+    font = FT2Font(file)
+    font.set_size(_UNIT, 72)
+    return font
 
 
 @functools.cache
 def _characters(file: str) -> frozenset[int]:
-    from matplotlib.ft2font import FT2Font
-
-    return frozenset(FT2Font(file).get_charmap())
+    return frozenset(_font(file).get_charmap())
 
 
 def lacking(string: str, weight: str = "regular") -> str:
@@ -94,12 +95,11 @@ def _parts(string: str, weight: str) -> list[tuple[str, str]]:
 
 @functools.lru_cache(maxsize=4096)
 def _advance(string: str, weight: str) -> float:
-    from matplotlib.ft2font import FT2Font, LoadFlags
+    from matplotlib.ft2font import LoadFlags
 
     total = 0.0
     for file, part in _parts(string, weight):
-        font = FT2Font(file)
-        font.set_size(_UNIT, 72)
+        font = _font(file)
         font.set_text(part, flags=LoadFlags.NO_HINTING, features=_FEATURES)
         total += float(font.get_width_height()[0]) / 64.0
     return total
@@ -130,15 +130,28 @@ def capital_height(size: float, weight: str = "regular") -> float:
     return _capital_height(weight) * size
 
 
+def _glyphs(file: str, part: str) -> Iterator[tuple[Array, Codes]]:
+    """Outlines of the glyphs of a text, each at its place: what matplotlib.textpath gives, whose import takes longer
+    than all texts of a picture. SurroundingsError where matplotlib lays out text otherwise.
+    """
+    from matplotlib.ft2font import LoadFlags
+
+    font: Any = _font(file)  # must outlive its glyphs
+    if not hasattr(font, "_layout"):
+        raise SurroundingsError("this matplotlib lays out no text as matplotlib 3.11 does: install that release")
+    for glyph in font._layout(part, LoadFlags.NO_HINTING, features=_FEATURES):
+        glyph.ft_object.load_glyph(glyph.glyph_index, flags=LoadFlags.NO_HINTING)
+        vertices, codes = glyph.ft_object.get_path()
+        yield vertices + (glyph.x, glyph.y), codes
+
+
 @functools.lru_cache(maxsize=256)  # a clock shows a new string in every frame, of the same few characters
 def _outline(string: str, weight: str) -> tuple[Array, Codes]:
-    from matplotlib.textpath import text_to_path
-
     points, kinds, at = [np.empty((0, 2))], [np.empty(0, dtype=np.uint8)], 0.0
     for file, part in _parts(string, weight):
-        vertices, codes = text_to_path.get_text_path(_properties(file), part, features=_FEATURES)
-        points.append(np.array(vertices, dtype=np.float64).reshape(-1, 2) + (at, 0.0))
-        kinds.append(np.array(codes, dtype=np.uint8))
+        for vertices, codes in _glyphs(file, part):
+            points.append(np.asarray(vertices + (at, 0.0)))
+            kinds.append(codes)
         at += _advance(part, weight)
     outline = np.concatenate(points), np.concatenate(kinds)
     for array in outline:

@@ -62,7 +62,8 @@ def focus(now: Moment, free: frozenset[str]) -> Array | None:
         places += [now.section[f"{side}_red"].mean(axis=0) for side in ("upper", "lower")]
     if "tongue" not in free:
         inner, outer, width = now.channel.inner, now.channel.outer, now.channel.width_mm
-        mouth = np.isfinite(width) & (inner[:, 1] > -25.0) & (inner[:, 0] > 2.0)
+        least_x, least_y = now.section.head.air.mouth_from
+        mouth = np.isfinite(width) & (inner[:, 1] > least_y) & (inner[:, 0] > least_x)
         if mouth.any():
             at = int(np.argmin(np.where(mouth, width, np.inf)))
             if width[at] < acting().near_mm:

@@ -59,7 +59,7 @@ class Organs:
         if self._made_for != (now.number, tint):
             emphasis = replace(anatomy.EVEN, tint=tint)
             over = anatomy.tinted(self._pen, now.section, now.airway, emphasis)
-            self._layer = anatomy.organs_layer(self._pen, self._drawn[now.number], over)
+            self._layer = anatomy.organs_layer(self._pen, now.section.head, self._drawn[now.number], over)
             self._made_for = now.number, tint
         return self._layer
 

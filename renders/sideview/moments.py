@@ -11,6 +11,7 @@ from articulators.contact import Shapes
 from articulators.curves import Array, Bools
 from articulators.posture import Posture
 from articulators.section import Section, section
+from renders.anatomy.enlarged import drawn_section
 from renders.marks.moment import Moment, drift, travel_mm
 from vocaltract.airway.channel import Channel, channel
 from vocaltract.airway.passage import Airway, air_between, passages
@@ -56,7 +57,7 @@ def moments(timeline: Timeline, times_s: Array, film_s: Array | None = None) -> 
         changes[0] = before is None or bool(np.any(postures.values[0] != before))
         before = postures.values[-1]
         if changes.any():
-            shown = section(timeline.head, Posture(postures.values[changes]))
+            shown = drawn_section(section(timeline.head, Posture(postures.values[changes])))
             way = channel(shown)
         number = -1
         for i, (changed, instant) in enumerate(zip(changes, instants(course, times_s[at]), strict=True)):

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TypeAlias
 
 from articulators.errors import BadInput
-from articulators.section import section
 from renders.anatomy import layers as anatomy
 from renders.files.names import unique_slugs
 from renders.files.outputs import Progress, fresh_folder
@@ -24,6 +23,7 @@ from renders.paper.view import View
 from renders.sideview.composed import WHOLE, Scope, side_view
 from renders.sideview.moments import moment
 from renders.sideview.overlay import second_stroke
+from renders.stills.glide import end_section
 from renders.stills.layout import still_layout
 from renders.stills.look import StillLook
 from renders.stills.still import key_time_s, still_picture
@@ -178,8 +178,7 @@ def _cell(found: list[SoundEntry], box: Box, style: Style, language: Language, s
     canvas = Canvas(view, style)
     side = side_view(now, canvas, Scope(WHOLE - {"air", "voice"}))
     if len(found[0].posture) > 1 and found[0].kind == "vowel":
-        end = section(alone.head, alone.spans[0].postures[1])
-        line_of_end = second_stroke(Shape.line(view.px(end["tongue"])), canvas)
+        line_of_end = second_stroke(Shape.line(view.px(end_section(alone)["tongue"])), canvas)
         side.append(Layer("end of glide", (Group((line_of_end,), clip=anatomy.card(view)),)))
     return [Layer("ground", (Fill(card, "panel"),)), *side, Layer("symbols", tuple(text))]
 

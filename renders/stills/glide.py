@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from articulators.section import section
+from articulators.section import Section, section
+from renders.anatomy.enlarged import drawn_section
 from renders.marks.moment import Moment
 from renders.paper.picture import Layer, Op, Stroke
 from renders.paper.picture import Path as Shape
 from renders.paper.style import Style
 from renders.paper.view import View
 from renders.stills.layout import still_layout
-from vocaltract.motion.schedule import Span
+from vocaltract.motion.timeline import Timeline
 from vocaltract.phonetics.inventory import SoundEntry
 
 
@@ -20,9 +21,14 @@ def glides(entry: SoundEntry) -> bool:
     return entry.kind == "vowel" and len(entry.posture) == 2
 
 
-def end_layer(span: Span, now: Moment, view: View, style: Style) -> Layer:
+def end_section(timeline: Timeline) -> Section:
+    """The section, as it is drawn, that the first sound of a timeline ends in."""
+    return drawn_section(section(timeline.head, timeline.spans[0].postures[1]))
+
+
+def end_layer(timeline: Timeline, now: Moment, view: View, style: Style) -> Layer:
     """Where a vowel that moves ends: tongue and lips in dashes, and an arrow from the start to the end."""
-    end = section(now.section.head, span.postures[1])
+    end = end_section(timeline)
     start_line, end_line = now.section["tongue"], end["tongue"]
     look = still_layout().glide
     wide = view.line(style.line("tongue")) * look.line_share

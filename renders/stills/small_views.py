@@ -32,7 +32,7 @@ def small_views_layer(entry: SoundEntry, now: Moment, look: StillLook, view: Vie
         (Line("view.lips"), lips_word(lips),
          lambda box: lips_view(lips, box, style, tip)),
         (Line("view.folds"), folds_word(state.folds_mm, state.voice),
-         lambda box: folds_view(state.folds_mm, state.voice, now.drift, box, style)),
+         lambda box: folds_view(now.section.head.folds_above, state.folds_mm, state.voice, now.drift, box, style)),
     ]  # fmt: skip
     word = palate.palate_word(now.section)
     if word != palate.NO_TOUCH and _palate_matters(entry):

@@ -100,7 +100,7 @@ def still_picture(entry: SoundEntry, timeline: Timeline, look: StillLook) -> Pic
         layers.append(_rim(drawn, now, view, look.parts))
     layers += drawn
     if glides(entry) and "tongue" in look.parts:
-        layers.append(end_layer(timeline.spans[0], now, view, style))
+        layers.append(end_layer(timeline, now, view, style))
     layers.append(Layer("card edge", (Stroke(anatomy.card(view), "rule", style.line("rule")),)))
     layers.append(small_views_layer(entry, now, look, view))
     if look.labels != "none":

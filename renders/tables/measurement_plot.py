@@ -11,6 +11,7 @@ import numpy as np
 
 from articulators.curves import Array
 from renders.anatomy import layers as anatomy
+from renders.anatomy.enlarged import drawn_section
 from renders.anatomy.pen import PlatePen
 from renders.ink import painter
 from renders.paper.canvas import Canvas
@@ -56,11 +57,11 @@ def write_plot(
 def plot_picture(measurement: Measurement, style: Style, title: str = "") -> Picture:
     """The figure at 1800 x 760 px."""
     page = measurement_layout().figure
-    canvas = Canvas(page.view, style)
+    canvas, shown = Canvas(page.view, style), drawn_section(measurement.shown)
     layers = [
         Layer("ground", (Fill(anatomy.card(page.view), "panel"),)),
-        anatomy.fixed_layer(measurement.shown.head, canvas),
-        anatomy.moving_layer(measurement.shown, airway(measurement.shown), PlatePen(canvas)),
+        anatomy.fixed_layer(shown.head, canvas),
+        anatomy.moving_layer(shown, airway(shown), PlatePen(canvas)),
         _midline(measurement, style),
         _areas(measurement, style),
         _response(measurement, style),
@@ -79,10 +80,11 @@ def _described(measurement: Measurement) -> str:
 
 def _midline(measurement: Measurement, style: Style) -> Layer:
     view = measurement_layout().figure.view
-    line = view.px(tract_areas(measurement.shown).midline_mm)
+    size = measurement.shown.head.size
+    line = view.px(tract_areas(measurement.shown).midline_mm / size)
     thin = style.line("air")
     narrow = measurement.constriction
-    spot = view.px(np.array([[narrow.x_mm, narrow.y_mm]]))
+    spot = view.px(np.array([[narrow.x_mm, narrow.y_mm]]) / size)
     ops = (
         Stroke(Shape.line(line), "air", thin, dash=(7.0, 5.0), casing=("airway", thin + 3)),
         *_dots(spot),

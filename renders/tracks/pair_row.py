@@ -15,8 +15,9 @@ from renders.paper.typeface import width
 from renders.tracks.layout import tracks_layout
 from renders.wording.languages import Language
 from renders.wording.line import Lines
+from vocaltract.airway.limits import narrow
 from vocaltract.motion.closures import runs
-from vocaltract.motion.limits import narrow, vibrates
+from vocaltract.motion.limits import vibrates
 from vocaltract.motion.stops import STEP_S
 from vocaltract.motion.timeline import Signals, Timeline
 from vocaltract.pairs.event import contacts

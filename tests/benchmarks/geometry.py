@@ -59,9 +59,10 @@ def _measured() -> dict[str, float]:
     from articulators.section import section
     from vocaltract.airway.areas import tract_areas
     from vocaltract.phonetics import build
+    from vocaltract.phonetics.speaker import man
 
     head = adult_male()
-    solve_s = _seconds(build.solved_targets)
+    solve_s = _seconds(lambda: build.solved_targets(man()))
 
     # between any two sounds of the inventory, as in running speech
     values = np.stack([p.values for p in loaded])

@@ -48,7 +48,9 @@ def peaks(text: str, head: Head | None = None) -> Peaks:
     """The peaks of a text, a phrase in running speech, as pictures and films say it."""
     utterance = read(text)
     plan = schedule(utterance, "citation" if len(utterance.words) == 1 else "connected")
-    posture = Posture(mouth_tracks(plan, np.arange(0.0, plan.duration_s, STEP_S)))
+    times = np.arange(0.0, plan.duration_s, STEP_S)
+    posture = Posture(mouth_tracks(plan, times))
+    spoken = (times >= plan.speech_s[0]) & (times <= plan.speech_s[1])
     paths = points(head or adult_male(), posture)
     apart = posture["aperture_mm"] > APART_MM
     return Peaks(
@@ -56,7 +58,7 @@ def peaks(text: str, head: Head | None = None) -> Peaks:
         {name: float(speeds(path).max()) for name, path in paths.items()},
         peak_acceleration_m_s2(paths["lower_lip"], apart),
         movements(paths["tip"]),
-        movements(paths["palate"]),
+        movements(paths["palate"][spoken]),
     )
 
 

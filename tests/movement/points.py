@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -18,7 +19,7 @@ from vocaltract.motion.closures import runs
 
 STEP_S = 0.002
 BEHIND_TIP_MM = {"tip": 10.0, "back": 50.0}  # along the surface at rest: where pellets and coils are glued
-LEAST_WAY_MM = 2.0  # less is no movement of its own
+LEAST_WAY_MM = 3.0  # less is no movement of its own
 STILL_SHARE = 0.1  # a movement begins and ends where its speed is this share of its peak
 APART_MM = 0.3
 
@@ -63,7 +64,7 @@ def movements(path: Array) -> tuple[Movement, ...]:
     slowest = np.flatnonzero((speed[1:-1] <= speed[:-2]) & (speed[1:-1] < speed[2:])) + 1
     edges = [0, *slowest.tolist(), len(speed) - 1]
     found = []
-    for first, last in zip(edges, edges[1:], strict=False):
+    for first, last in pairwise(edges):
         piece = speed[first : last + 1]
         way = float(piece.sum() * STEP_S)
         if way < LEAST_WAY_MM:

@@ -12,7 +12,8 @@ from articulators.posture import Parts
 from articulators.records import Record
 from tests.data_faults import DataFile, Fault, faults, unsourced
 
-FILES = (DataFile("articulators", "adult_male.toml", Head), DataFile("articulators", "posture.toml", Parts))
+HEADS = ("adult_male.toml", "adult_female.toml", "child.toml")
+FILES = (*(DataFile("articulators", name, Head) for name in HEADS), DataFile("articulators", "posture.toml", Parts))
 
 
 def test_every_file_is_looked_at() -> None:

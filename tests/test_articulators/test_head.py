@@ -15,8 +15,9 @@ from articulators import jaw
 from articulators.curves import arc_length
 from articulators.errors import BadInput
 from articulators.head import Head, adult_male, load_head
+from articulators.landmarks import SIZE_RANGE, Landmarks
 from articulators.posture import posture_of
-from articulators.records import record
+from articulators.records import Row, record
 from articulators.section import section
 from tests.reference.published import size
 from tests.test_articulators.tissues import turning_deg
@@ -62,6 +63,7 @@ BAD = [
     (("tongue", "modes"), [{"name": "root", "bel": [0.5, 0.1], "direction": [1.0, 0.0]}], "nearest: bell"),
     (("profile", "chin_neck_follows_jaw"), [1.0, 1.0], "2 entries for the 13 points of 'chin_neck'"),
     (("lips", "upper_rounded"), [[0.0, 0.0], [1.0, 1.0]], "2 entries for the 17 points of 'upper_rest'"),
+    (("arch", "tooth_across_mm"), [7.0, 6.0], "'tooth_across_mm' has 2 entries for 7 teeth"),
     (("velum", "lowered"), [[0.0, 0.0], [1.0, 1.0]], "2 entries for the 18 points of 'raised'"),
 ]
 
@@ -77,6 +79,28 @@ def test_loader_refuses_a_bad_table_in_one_line(path: tuple[str, ...], value: ob
 
 def test_loader_takes_the_unspoiled_tables() -> None:
     assert record(_tables(), Head, "planted.toml").name == "adult_male"
+
+
+@pytest.mark.parametrize("name", ["size", "throat"])
+def test_a_head_of_no_human_size_is_refused(name: str) -> None:
+    """Tracts are 8 cm long in the newborn and up to 19 cm in men, whose mean is 17 (Goldstein 1980, from memory)."""
+    low, high = SIZE_RANGE
+    assert low <= 8 / 17 and high >= 19 / 17
+    for beyond in (low / 2, high * 2, float("nan")):
+        with pytest.raises(BadInput, match=f"head_of: {name} .* is out of range; allowed: 0.4 to 1.4"):
+            record(_spoiled(("head_of", name), beyond), Head, "planted.toml")
+
+
+def test_every_table_says_what_its_landmarks_are_worth() -> None:
+    """Rule 8 of the project's style: unit, source and status stand beside every number."""
+    tables = [getattr(adult_male(), name) for name in Head.__struct_fields__]
+    assert all(isinstance(table, Row) and table.unit == "mm" and table.source for table in tables)
+
+
+def test_every_table_of_an_organ_is_landmarks() -> None:
+    # the places of articulation are stretches, no points
+    tables = {name: getattr(adult_male(), name) for name in Head.__struct_fields__}
+    assert [name for name, table in tables.items() if not isinstance(table, Landmarks)] == ["places"]
 
 
 def test_loader_names_a_missing_or_broken_file(tmp_path: Path) -> None:

@@ -47,7 +47,7 @@ def test_only_the_lower_border_gives() -> None:
     far = posture_of(back_mm=24.0)
     stiff, soft = tongue.unyielding(head(), far), tongue.mass(head(), far)
     moved = np.flatnonzero(np.any(stiff != soft, axis=-1))
-    assert len(moved) == len(head().tongue.belly)
+    assert len(moved) == len(head().tongue.belly_share)
     assert np.array_equal(stiff[: tongue.SURFACE_POINTS], soft[: tongue.SURFACE_POINTS])
 
 

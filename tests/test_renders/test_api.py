@@ -22,6 +22,7 @@ import pytest
 import renders
 import vocaltract as vt
 from renders import cli
+from tests.scaled_speaker import scaled_speaker
 
 SMALL = (320, 180)
 
@@ -130,6 +131,13 @@ WRONG: list[tuple[list[str], Callable[[Path], Any]]] = [
     (["strip", "[qx7]"], lambda _: vt.say("[qx7]")),
     (["strip", "towel", "--rate", "9"], lambda _: vt.say("towel", rate=9)),
     (["strip", "towel", "--emphasis", "desk"], lambda _: vt.say("towel", emphasis=["desk"])),
+    (["still", "t", "--speaker", "mann"], lambda _: renders.still("t", speaker="mann")),
+    (["strip", "towel", "--speaker", "mann"], lambda _: renders.strip("towel", speaker="mann")),
+    (["film", "towel", "--speaker", "mann"], lambda _: renders.film("towel", speaker="mann")),
+    (["pair", "t", "d", "--speaker", "mann"], lambda _: renders.pair("t", "d", speaker="mann")),
+    (["page", "towel", "--speaker", "mann"], lambda _: renders.learner_page("towel", speaker="mann")),
+    (["lesson", "t", "d", "--speaker", "mann"], lambda _: renders.lesson("t", "d", speaker="mann")),
+    (["measure", "t", "--speaker", "mann"], lambda _: vt.measure("t", speaker="mann")),
     (["film", "towel", "--speed", "3"], lambda _: renders.film("towel", speed=3)),
     (["film", "towel", "--fps", "61"], lambda _: renders.film("towel", fps=61)),
     (["film", "towel", "--size", "64x62"], lambda _: renders.film("towel", size=(64, 62))),
@@ -206,3 +214,17 @@ def test_a_name_means_one_thing(package: Any) -> None:
     assert importlib.util.find_spec("renders.films") is not None, "the check can fail"
     with pytest.raises(AttributeError, match="has no attribute 'movie'"):
         _ = package.movie
+
+
+@pytest.mark.parametrize("make", [renders.strip, renders.film, renders.pair, renders.learner_page])
+def test_what_is_said_already_is_not_said_again_by_another(make: Callable[..., object]) -> None:
+    said = vt.compare("t", "d") if make is renders.pair else vt.say("key")
+    with pytest.raises(vt.BadInput, match="speaker 'man' cannot say again what is said; give a text"):
+        make(said, speaker="man")
+
+
+def test_a_picture_is_of_the_speaker_that_is_asked_for() -> None:
+    other = scaled_speaker(0.85)
+    drawn = [renders.still("t", speaker=speaker)._repr_svg_() for speaker in (None, "man", other)]
+    assert drawn[0] == drawn[1] != drawn[2]
+    assert vt.measure("m", speaker=other).section_length_cm[0] < vt.measure("m").section_length_cm[0]

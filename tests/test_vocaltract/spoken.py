@@ -15,7 +15,9 @@ from articulators.curves import Array, arc_length
 from articulators.section import Section, section
 from vocaltract.airway.gaps import gaps
 from vocaltract.airway.passage import airway
-from vocaltract.motion.timeline import Timeline, alone, timeline
+from vocaltract.motion.timeline import Timeline, timeline
+from vocaltract.phonetics.inventory import entry_of
+from vocaltract.speech import say, say_alone
 from vocaltract.words.text.transcribe import read
 
 TOUCH_MM = 0.1
@@ -27,14 +29,13 @@ BLADE_MM = 20.0  # tip and blade: what lies under the ridge at rest, about 2 cm 
 
 @cache
 def said(text: str, style: str = "citation") -> Timeline:
-    """The timeline of a text, made once."""
-    return timeline(read(text), style=style)
+    """The timeline of a text, made once; of a word in the usual style, the one that pictures show."""
+    return say(text) if text.isalpha() and style == "citation" else timeline(read(text), style=style)
 
 
-@cache
 def by_itself(symbol: str) -> Timeline:
-    """The timeline of one sound alone, made once."""
-    return timeline(alone(symbol), by_itself=True)
+    """The timeline of one sound alone, the one that pictures show."""
+    return say_alone(entry_of(symbol))
 
 
 def mid_hold(symbol: str) -> Section:
@@ -60,7 +61,7 @@ def place(one: Section) -> Place:
     touching = np.flatnonzero(away <= max(float(away.min()), TOUCH_MM))
     at = int(touching[len(touching) // 2])
     on_roof = shapely.get_coordinates(shapely.shortest_line(roof, shapely.Point(tongue[at])))[0]
-    tip = int(np.argmin(np.where(tongue[:, 1] > -25, tongue[:, 0], np.inf)))
+    tip = int(np.argmin(np.where(tongue[:, 1] > -25 * one.head.size, tongue[:, 0], np.inf)))
     run = arc_length(tongue)
     return Place(float(away[at]), float(on_roof[0]), float(abs(run[tip] - run[at])))
 
@@ -81,13 +82,13 @@ def _roof(one: Section) -> shapely.Geometry:
 
 def features(one: Section) -> dict[str, bool]:
     """Nasal, labial, coronal and continuant as they are on the outlines and in the air of one moment."""
-    gap, air, near = gaps(one), airway(one), place(one)
+    gap, air, near, size = gaps(one), airway(one), place(one), one.head.size
     lips = min(float(gap.lips), float(gap.teeth)) < STRICTURE_MM
-    tongue = near.gap_mm < STRICTURE_MM
+    tongue = near.gap_mm < STRICTURE_MM * size
     return {
         "nas": bool(air.nose),
         "lab": lips,
-        "cor": tongue and near.behind_tip_mm < BLADE_MM and (not lips or float(gap.lips) > 0),
+        "cor": tongue and near.behind_tip_mm < BLADE_MM * size and (not lips or float(gap.lips) > 0),
         "cont": bool(air.mouth),
     }
 

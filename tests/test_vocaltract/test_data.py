@@ -14,16 +14,20 @@ from vocaltract.airway.air import SpeechAir
 from vocaltract.airway.area_rules import AreaRules
 from vocaltract.airway.losses import Acoustics
 from vocaltract.motion import limits as motion
+from vocaltract.motion.effort import Effort
 from vocaltract.motion.timing import Timing
 from vocaltract.pairs.least import LeastDifference
 from vocaltract.phonetics.inventory import Inventory
 from vocaltract.phonetics.places import Places
 from vocaltract.phonetics.rule_table import RuleTable
 from vocaltract.phonetics.shipped import SolvedPostures, StartingPostures
-from vocaltract.phonetics.speaker import SpeakerTable
+from vocaltract.phonetics.speaker import SPEAKERS, SpeakerTable
 from vocaltract.phonetics.targets import Targets
-from vocaltract.phonetics.vowels import VowelTargets
+from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
+from vocaltract.sound.hearing import Levels
+from vocaltract.sound.loudness import LoudnessRules
+from vocaltract.sound.sound_rules import SoundRules
 
 FILES = (
     DataFile("vocaltract.airway", "air.toml", SpeechAir),
@@ -31,17 +35,21 @@ FILES = (
     DataFile("vocaltract.airway", "acoustics.toml", Acoustics),
     DataFile("vocaltract.airway", "limits.toml", airway.AirwayLimits),
     DataFile("vocaltract.motion", "timing.toml", Timing),
+    DataFile("vocaltract.motion", "effort.toml", Effort),
     DataFile("vocaltract.motion", "limits.toml", motion.MotionLimits),
     DataFile("vocaltract.pairs", "difference.toml", LeastDifference),
     DataFile("vocaltract.phonetics", "inventory.toml", Inventory),
     DataFile("vocaltract.phonetics", "places.toml", Places),
     DataFile("vocaltract.phonetics", "rules.toml", RuleTable),
-    DataFile("vocaltract.phonetics", "solved.toml", SolvedPostures),
+    *(DataFile("vocaltract.phonetics", f"solved/{name}.toml", SolvedPostures) for name in SPEAKERS),
     DataFile("vocaltract.phonetics", "solver.toml", Wishes),
-    DataFile("vocaltract.phonetics", "speakers/man.toml", SpeakerTable),
+    *(DataFile("vocaltract.phonetics", f"speakers/{name}.toml", SpeakerTable) for name in SPEAKERS),
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
     DataFile("vocaltract.phonetics", "targets.toml", Targets),
     DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
+    DataFile("vocaltract.sound", "levels.toml", Levels),
+    DataFile("vocaltract.sound", "loudness.toml", LoudnessRules),
+    DataFile("vocaltract.sound", "sound.toml", SoundRules),
 )
 
 

@@ -86,16 +86,15 @@ class _Grid:
 
 @lru_cache(maxsize=8)
 def _grid(head: Head) -> _Grid:
-    own = area_rules().grid
-    bx, by = channel.BEND_MM
-    fold = head.larynx.vocal_fold_height
-    level = np.arange(fold - 14, by - 1, own.level_step_mm)
+    own, air, size = area_rules().grid, head.air, head.size
+    bx, by = air.bend
+    level = np.arange(head.larynx.vocal_fold_height - air.windpipe_mm, by - size, own.level_step_mm * size)
     angle = np.arange(0, 90, own.fan_step_deg)
-    across = np.arange(bx, -30.0, -own.across_step_mm)
-    lines = channel.grid(level, angle, across)
+    across = np.arange(bx, air.upright_from[0], -own.across_step_mm * size)
+    lines = channel.grid(head, level, angle, across)
     hard_end, tip = head.palate.surface[-1], head.velum.raised
     tip_at = tip[np.argmin(tip[:, 1])]
-    radius = np.hypot(*(hard_end - channel.BEND_MM))
+    radius = np.hypot(*(hard_end - air.bend))
 
     def unrolled(point: Array) -> float:
         """Running place along the roof: rises from the windpipe to the lips."""
@@ -104,7 +103,7 @@ def _grid(head: Head) -> _Grid:
     place = np.concatenate([level - by, np.deg2rad(angle) * radius, np.pi / 2 * radius + bx - across])
     ridge_x = hard_end[0] * area_rules().front.reach
     borders = np.array([unrolled(tip_at), unrolled(hard_end), np.pi / 2 * radius + bx - ridge_x])
-    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm) + 0.5, 0, 1)
+    past = np.clip((place[:, None] - borders) / (2 * own.blend_mm * size) + 0.5, 0, 1)
     weights = np.stack([1 - past[:, 0], past[:, 0] - past[:, 1], past[:, 1] - past[:, 2], past[:, 2]], axis=-1)
     in_mouth, behind = place > borders[1], (borders[0] < place) & (place <= borders[1])
     return _Grid(lines, weights, in_mouth, behind, np.arange(len(place)) >= len(level) + len(angle))
@@ -167,7 +166,7 @@ def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Ar
 def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
     """How far up upright gridlines (..., n) the straight way from the tip to the lower incisor lies; else -inf."""
     x = grid.start[:, 0]
-    tongue = tongue_wall + channel.LOWEST_MM
+    tongue = tongue_wall + grid.lines.lowest_mm
     foot = section["mouth_floor"][..., -1, 1]
     above = grid.upright & (tongue > foot[..., None] + FOOT_MM)
     tip = above.shape[-1] - 1 - np.argmax(above[..., ::-1], axis=-1)[..., None]
@@ -176,7 +175,7 @@ def _under_tip(section: Section, grid: _Grid, tongue_wall: Array) -> Array:
     edge_x, edge_y = edge[..., :1], edge[..., 1:]
     between = np.any(above, axis=-1, keepdims=True) & grid.upright & (x > edge_x) & (x < tip_x)
     share = (x - edge_x) / np.maximum(tip_x - edge_x, 1e-6)
-    return np.where(between, edge_y + share * (tip_y - edge_y) - channel.LOWEST_MM, -np.inf)
+    return np.where(between, edge_y + share * (tip_y - edge_y) - grid.lines.lowest_mm, -np.inf)
 
 
 def _lower_edge(section: Section) -> Array:

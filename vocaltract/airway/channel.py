@@ -17,9 +17,7 @@ from articulators.curves import Array, Indices
 from articulators.head import Head
 from articulators.section import Section
 
-BEND_MM = (36.0, -18.0)  # a point that always lies inside the tongue
-# where upright gridlines start; how far walls are looked for
-LOWEST_MM, ORAL_REACH_MM, THROAT_REACH_MM = -40.0, 75.0, 60.0
+LEVELS, FAN_STEP_DEG, UPRIGHTS = 26, 6.0, 44  # gridlines of pictures: level, from degree to degree, upright
 INNER = ("tongue", "epiglottis", "larynx_front", "lower_incisor", "lower_gum", "lower_lip")
 OUTER = ("palate", "velum", "upper_incisor", "upper_gum", "upper_lip", "rear_wall", "larynx_rear")
 OPEN_LINES = ("palate", "rear_wall", "larynx_rear", "larynx_front")
@@ -48,43 +46,52 @@ class Channel:
 class Gridlines:
     """Lines across the passage, from the windpipe to the lips: level in the throat, a fan at the bend, then upright.
 
+    head       whose they are
     level_mm   (l,) heights, rising             angle_deg  (f,) of the fan, rising from 0 to less than 90
     across_mm  (u,) x of the upright, falling   start, along  (n, 2) start points and unit directions of all of them
     """
 
+    head: Head
     level_mm: Array
     angle_deg: Array
     across_mm: Array
     start: Array
     along: Array
 
+    @property
+    def lowest_mm(self) -> float:
+        """The y at which upright gridlines start."""
+        return float(self.head.air.upright_from[1])
 
-def grid(level_mm: Array, angle_deg: Array, across_mm: Array) -> Gridlines:
-    """Gridlines: level at those heights, a fan at those angles, upright at those x."""
-    angle = np.deg2rad(angle_deg)
+
+def grid(head: Head, level_mm: Array, angle_deg: Array, across_mm: Array) -> Gridlines:
+    """Gridlines of a head: level at those heights, a fan at those angles, upright at those x."""
+    angle, air = np.deg2rad(angle_deg), head.air
     starts = [
-        np.stack([np.full(len(level_mm), 30.0), level_mm], axis=-1),
-        np.tile(BEND_MM, (len(angle), 1)),
-        np.stack([across_mm, np.full(len(across_mm), LOWEST_MM)], axis=-1),
+        np.stack([np.full(len(level_mm), air.level_from[0]), level_mm], axis=-1),
+        np.tile(air.bend, (len(angle), 1)),
+        np.stack([across_mm, np.full(len(across_mm), air.upright_from[1])], axis=-1),
     ]
     directions = [
         np.tile([1.0, 0.0], (len(level_mm), 1)),
         np.stack([np.cos(angle), np.sin(angle)], axis=-1),
         np.tile([0.0, 1.0], (len(across_mm), 1)),
     ]
-    return Gridlines(level_mm, angle_deg, across_mm, np.concatenate(starts), np.concatenate(directions))
+    return Gridlines(head, level_mm, angle_deg, across_mm, np.concatenate(starts), np.concatenate(directions))
 
 
-@lru_cache(maxsize=1)
-def gridlines() -> Gridlines:
-    """The gridlines that pictures use."""
-    bx, by = BEND_MM
-    return grid(np.arange(-109.0, by - 1, 3.5), np.arange(0, 90, 6.0), np.arange(bx, -30.0, -1.5))
+@lru_cache(maxsize=8)
+def gridlines(head: Head) -> Gridlines:
+    """The gridlines that pictures of a head use: as many for every head."""
+    air = head.air
+    level = air.level_from[1] + air.level_step_mm * np.arange(LEVELS)
+    across = air.bend[0] - air.upright_step_mm * np.arange(UPRIGHTS)
+    return grid(head, level, np.arange(0, 90, FAN_STEP_DEG), across)
 
 
 def channel(section: Section) -> Channel:
     """Walls of the channel of a section or a batch of sections."""
-    lines = gridlines()
+    lines = gridlines(section.head)
     inner = innermost(section, lines, INNER)
     outer = outermost(section, lines, OUTER, inner)
     known = np.isfinite(inner) & np.isfinite(outer)
@@ -96,7 +103,8 @@ def channel(section: Section) -> Channel:
 def innermost(section: Section, lines: Gridlines, organs: Sequence[str]) -> Array:
     """How far along each gridline (..., n) the farthest wall of these organs lies, in mm; -inf where there is none."""
     count = len(lines.start)
-    limit = np.where(lines.start[:, 1] == LOWEST_MM, ORAL_REACH_MM, THROAT_REACH_MM)
+    air = lines.head.air
+    limit = np.where(lines.start[:, 1] == lines.lowest_mm, air.mouth_reach_mm, air.throat_reach_mm)
     found = np.full((int(np.prod(section.posture.shape)), count), -np.inf)
     for organ in organs:
         for moment, line, at in _hits(section, organ, lines):
@@ -160,14 +168,14 @@ def _crossings(outline: Array, lines: Gridlines, closed: bool) -> Hits:
     x, y = np.ascontiguousarray(outline[..., 0]), np.ascontiguousarray(outline[..., 1])
     levels, fan = len(lines.level_mm), len(lines.angle_deg)
     left, right, low, high = x.min(), x.max(), y.min(), y.max()
-    found = []
+    found, (bend_x, bend_y) = [], lines.head.air.bend
     if right >= lines.start[0, 0] and low <= lines.level_mm[-1] and high >= lines.level_mm[0]:
         found.append(_steps_across(np.searchsorted(lines.level_mm, y), 0))
-    if right >= BEND_MM[0] and high >= BEND_MM[1]:
-        turn = np.degrees(np.arctan2(y - BEND_MM[1], x - BEND_MM[0]))
+    if right >= bend_x and high >= bend_y:
+        turn = np.degrees(np.arctan2(y - bend_y, x - bend_x))
         turn[turn < FAN_BEHIND_DEG - 360] += 360
         found.append(_steps_across(np.searchsorted(lines.angle_deg, turn), levels))
-    if left <= lines.across_mm[0] and right >= lines.across_mm[-1] and high >= LOWEST_MM:
+    if left <= lines.across_mm[0] and right >= lines.across_mm[-1] and high >= lines.lowest_mm:
         place = len(lines.across_mm) - np.searchsorted(lines.across_mm[::-1], x, side="right")
         found.append(_steps_across(place, levels + fan))
     if not found:

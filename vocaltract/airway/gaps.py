@@ -20,9 +20,7 @@ from articulators.section import Section
 from vocaltract.airway.limits import sealed, sides_open
 
 FACES_TEETH = 0.9  # a lip drawn in by this share faces the teeth
-PUT_OUT_MM = -4.0  # a tip in front of this x is outside the teeth
 NEAR_MM = 12.0  # gaps of speech seldom are wider
-FRONT_MM = 18.0  # the roof before this x is met by tip and blade, behind it by front and back of the tongue
 
 
 @dataclass(frozen=True)
@@ -61,22 +59,23 @@ class Gaps:
 
 
 @lru_cache(maxsize=8)
-def _roofs(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
+def roofs(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
+    """What tip and blade can meet above them, and what front and back of the tongue can."""
     mass = contact.maxilla_mass(head)
+    left, low, right, high = mass.bounds
     return (
-        shapely.intersection(mass, shapely.box(-30, -20, FRONT_MM, 60)),
-        shapely.intersection(mass, shapely.box(FRONT_MM, -20, 80, 60)),
+        shapely.intersection(mass, shapely.box(left, low, head.air.front_to_mm, high)),
+        shapely.intersection(mass, shapely.box(head.air.front_to_mm, low, right, high)),
     )
 
 
 @lru_cache(maxsize=8)
 def _throat_wall(head: Head) -> tuple[shapely.Geometry, shapely.Geometry]:
     """What root and epiglottis can come near, and what the soft palate can: few points, so that distances are quick."""
-    mass = contact.rear_mass(head)
-    return (
-        shapely.intersection(mass, shapely.box(40, -120, 130, 25)),
-        shapely.intersection(mass, shapely.box(20, -120, 130, 60)),
-    )
+    mass, air = contact.rear_mass(head), head.air
+    _, low, right, _ = mass.bounds
+    root, palate = (shapely.box(x, low, right, y) for x, y in (air.root_meets, air.palate_meets))
+    return shapely.intersection(mass, root), shapely.intersection(mass, palate)
 
 
 @lru_cache(maxsize=8)
@@ -109,7 +108,7 @@ def least_near(a: object, b: object) -> Array:
 
 def gaps(section: Section) -> Gaps:
     """Gaps of every moment of a section."""
-    front, back = _roofs(section.head)
+    front, back = roofs(section.head)
     wall, behind_palate = _throat_wall(section.head)
     tongue, velum = section.polygons("tongue"), section.polygons("velum")
     lower = section.polygons("lower_lip")
@@ -129,7 +128,7 @@ def gaps(section: Section) -> Gaps:
 
 def tip_to_lip_mm(section: Section) -> Array:
     """From a tongue that is put out to the upper lip (...); inf where the tip stays behind the teeth."""
-    out = np.asarray(section.tip_mm()[..., 0] < PUT_OUT_MM)
+    out = np.asarray(section.tip_mm()[..., 0] < section.head.air.put_out_mm)
     if not out.any():
         return np.full(out.shape, np.inf)
     return np.where(out, least(section.polygons("tongue"), section.polygons("upper_lip")), np.inf)

@@ -22,10 +22,17 @@ class Seam(Row, frozen=True):
     above_gridline: int
 
 
+class HissGap(Row, frozen=True):
+    """The widest narrowing through which air can hiss."""
+
+    gap_mm: float
+
+
 class AirwayLimits(Record, frozen=True):
     """data/limits.toml."""
 
     sides: Sides
+    hiss: HissGap
     seam: Seam
 
 
@@ -42,6 +49,11 @@ def sides_open(lowered: Array | float) -> Bools:
 def sealed(gap_mm: Array | float) -> Bools:
     """Where (...) a gap is so narrow that it is shut."""
     return np.asarray(gap_mm) < airway_limits().seam.width_mm
+
+
+def narrow(gap_mm: Array | float) -> Bools:
+    """Whether (...) a gap is as narrow as that of a hiss; a gap of 0 is shut."""
+    return (np.asarray(gap_mm) > 0) & (np.asarray(gap_mm) < airway_limits().hiss.gap_mm)
 
 
 def seam(channel: Channel) -> int | None:

@@ -49,8 +49,9 @@ def nasal_tract(port_area_cm2: float, size: float = 1.0) -> tuple[Array, Array]:
 def branched(
     length_cm: ArrayLike, area_cm2: ArrayLike, port_cm: float, port_area_cm2: float, size: float = 1.0
 ) -> Branched:
-    """A tract (n,) of two sections or more with a port to the nose about `port_cm` above the glottis, in a size of head.
+    """A tract (n,) of two sections or more with a port to the nose about `port_cm` above the glottis.
 
+    size: of the head beside the adult man's, by which the nose is larger.
     The port lies at the nearest end of a section. Where the mouth is shut (area 0) its part in front of the
     closure is left out. BadInput where the tract is shut below the port, the port is shut, or `port_cm` lies
     outside the tract.

@@ -67,7 +67,7 @@ def _narrowed(air: Shapes) -> Shapes:
 
 def passages(section: Section, air: Shapes) -> tuple[Bools, Bools]:
     """Whether the throat's part of the air (...) reaches the lips and the nostrils, each (...)."""
-    throat = shapely.Point(72.0, -40.0)
+    throat = shapely.Point(section.head.air.throat)
     shape = section.posture.shape
     lips = np.reshape(_lip_gate(section), (-1, 2, 2))
     roof = section["nose_roof"][0]
@@ -137,7 +137,7 @@ def _lower_ring(section: Section) -> Array:
     )
     # by way of the middle of the tongue, so that a raised floor of the mouth leaves no air beneath it
     inside = section["tongue"].mean(axis=-2, keepdims=True)
-    bottom = np.broadcast_to(np.array([[46.0, -112.0]]), (*section.posture.shape, 1, 2))
+    bottom = np.broadcast_to(section.head.tissue.neck_foot, (*section.posture.shape, 1, 2))
     ring = [
         lip[..., -1:, :],
         chin,
@@ -157,17 +157,16 @@ def _larynx_mass(section: Section) -> Shapes:
 
 def _larynx_ring(section: Section) -> Array:
     rear = section["larynx_rear"]
-    back = np.broadcast_to(np.array([[96.0, -110.0], [96.0, -74.0]]), (*section.posture.shape, 2, 2))
+    behind = section.head.tissue.behind_larynx
+    back = np.broadcast_to(behind, (*section.posture.shape, *behind.shape))
     return np.concatenate([rear, back], axis=-2)
 
 
 def hull(section: Section) -> Array:
     """A ring (..., n, 2) that holds the whole airway and runs inside tissue but for lips, nostril and windpipe."""
-    gate = _lip_gate(section)
-    shape = section.posture.shape
-
-    def still(*points: tuple[float, float]) -> Array:
-        return np.broadcast_to(np.array(points), (*shape, len(points), 2))
+    gate, tissue = _lip_gate(section), section.head.tissue
+    front = [tissue.under_sill, section["nose_floor"][0], section["nose_roof"][0]]
+    still = np.concatenate([front, tissue.around_air])
 
     inner_upper = (
         section["upper_lip"].mean(axis=-2, keepdims=True) * 0.5
@@ -177,20 +176,10 @@ def hull(section: Section) -> Array:
         section["lower_lip"].mean(axis=-2, keepdims=True) * 0.5
         + section["lower_red"].mean(axis=-2, keepdims=True) * 0.5
     )
-    sill, nostril = section["nose_floor"][0], section["nose_roof"][0]
     ring = [
         gate[..., :1, :],
         inner_upper,
-        still(
-            (-13.0, 21.0),
-            tuple(sill),
-            tuple(nostril),
-            (-31.0, 29.0),
-            (-16.0, 61.0),
-            (0.0, 73.0),
-            (32.0, 72.0),
-        ),
-        still((50.0, 56.0), (78.0, 42.0), (84.0, 20.0), (84.0, -110.0), (50.0, -110.0)),
+        np.broadcast_to(still, (*section.posture.shape, *still.shape)),
         section["hyoid"].mean(axis=-2, keepdims=True),
         section["mandible"].mean(axis=-2, keepdims=True),
         section["lower_lip"][..., -1:, :] * 0.5 + section["lower_lip"][..., :1, :] * 0.5,

@@ -143,7 +143,7 @@ def instants(course: Course, times_s: Array) -> list[Instant]:
     unvoiced, blown = 1 - now.voice / row.voice_below, now.mouth_ml_s / row.full_ml_s
     breath = np.clip(unvoiced, 0, 1) * np.clip(blown, 0, 1)
     fast = decided.hisses(now.mouth_ml_s)
-    least = decided.narrow(np.minimum.reduce([now.lips_mm, now.coronal_mm, now.dorsal_mm]))
+    least = airway.narrow(np.minimum.reduce([now.lips_mm, now.coronal_mm, now.dorsal_mm]))
     stops = [s for s in timeline.spans if s.entry.is_stop and s.release == "oral" and s.release_s is not None]
     found = []
     for i, time_s in enumerate(times_s.tolist()):
@@ -152,7 +152,7 @@ def instants(course: Course, times_s: Array) -> list[Instant]:
         said = timeline.span_at(time_s)
         narrow = bool(least[i])
         if making is not None and making.entry.place in FRICTION_IN_THROAT:
-            narrow = bool(decided.narrow(throat_gap_mm(timeline.head, tuple(posture.values[i]))))
+            narrow = bool(airway.narrow(throat_gap_mm(timeline.head, tuple(posture.values[i]))))
         released = max(
             (s for s in stops if float(s.release_s or 0.0) <= time_s), key=lambda s: s.release_s or 0.0, default=None
         )

@@ -40,7 +40,6 @@ class FlowLimits(Row, frozen=True):
 class HissLimits(Row, frozen=True):
     """Of a narrowing through which air hisses."""
 
-    gap_mm: float
     flow_ml_s: float
 
 
@@ -163,11 +162,6 @@ def folds_together(gap_mm: Array | float) -> Bools:
 def port_open(gap_mm: Array | float) -> Bools:
     """Whether (...) the way to the nose is open."""
     return np.asarray(gap_mm) >= motion_limits().port.open_mm
-
-
-def narrow(gap_mm: Array | float) -> Bools:
-    """Whether (...) a gap is as narrow as that of a hiss; a gap of 0 is shut."""
-    return (np.asarray(gap_mm) > 0) & (np.asarray(gap_mm) < motion_limits().hiss.gap_mm)
 
 
 def hisses(flow_ml_s: Array | float) -> Bools:

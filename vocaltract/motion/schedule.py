@@ -56,6 +56,7 @@ class Schedule:
     speech_s: tuple[float, float]
     duration_s: float
     alone: bool
+    style: str = "citation"
 
     @property
     def groups(self) -> tuple[tuple[Span, ...], ...]:
@@ -137,9 +138,8 @@ def schedule(
     end = t
     pace, speaker = max(at_tempo(timing().tempo.movement, rate), 1.0), speaker or man()
     spans = [replace(span, pace=pace, postures=_postures(span.entry, speaker)) for span in spans]
-    return Schedule(
-        speaker, tuple(spans), (begin, end), end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1, alone
-    )
+    duration = end + timing().frame.rest_after_s + timing().movement.rest_s + 0.1
+    return Schedule(speaker, tuple(spans), (begin, end), duration, alone, style)
 
 
 def _postures(entry: SoundEntry, speaker: Speaker) -> tuple[Posture, ...]:

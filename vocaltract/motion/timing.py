@@ -28,7 +28,7 @@ def _in_ms(field: str) -> str | None:
     return f"{field[:-2]}_ms" if field.endswith("_s") else None
 
 
-class _Times(Row, frozen=True, rename=_in_ms):
+class Times(Row, frozen=True, rename=_in_ms):
     """A table in which every `..._ms` of the file is read as seconds, `..._s`."""
 
 
@@ -70,7 +70,7 @@ class Tempo(Row, frozen=True):
     movement: float
 
 
-class VoiceOnset(_Times, frozen=True):
+class VoiceOnset(Times, frozen=True):
     """Voice onset times after the release, by symbol, and what changes them."""
 
     lag_ms: Mapping[Literal["citation", "connected"], Mapping[str, float]]
@@ -84,32 +84,21 @@ class VoiceOnset(_Times, frozen=True):
     voiced_end_s: Seconds
 
 
-class Movement(_Times, frozen=True):
-    """How long articulators take to reach and to leave a target."""
+class Movement(Times, frozen=True):
+    """Times of movements that have one of their own."""
 
-    to_target_s: Mapping[Literal["lips", "coronal", "dorsal", "approximant"], Seconds]
-    flap_s: Seconds
     velum_s: Seconds
     rest_s: Seconds
-    contact_lead_share: float
     overlap_share: float
-    velum_anticipation_s: Seconds
 
 
-class Tap(Row, frozen=True):
-    """The way up to which a tap takes its usual time, and the most that it takes of it."""
-
-    reach_mm: float
-    most: float
-
-
-class Score(_Times, frozen=True):
+class Score(Times, frozen=True):
     """How long before and after a hold the movement to it and away from it is looked for."""
 
     approach_s: Seconds
 
 
-class RestTimes(_Times, frozen=True):
+class RestTimes(Times, frozen=True):
     """Rest around an utterance, pauses, and a sound said alone."""
 
     rest_before_s: Seconds
@@ -120,7 +109,7 @@ class RestTimes(_Times, frozen=True):
     final_release_s: Seconds
 
 
-class Lungs(_Times, frozen=True):
+class Lungs(Times, frozen=True):
     """When lung pressure comes up before speech and goes down after it."""
 
     rise_s: Seconds
@@ -132,7 +121,7 @@ class Lungs(_Times, frozen=True):
     over_hiss_s: Seconds
 
 
-class FoldTimes(_Times, frozen=True):
+class FoldTimes(Times, frozen=True):
     """How the vocal folds part and close; see the file for each."""
 
     close_s: Seconds
@@ -165,26 +154,10 @@ class FoldTimes(_Times, frozen=True):
     dies_s: Seconds
 
 
-class SoftPalate(Row, frozen=True):
-    """How a nasal ends: share of the usual movement time, and of that the share that lies before the boundary."""
-
-    before_obstruent: Pair
-    before_vowel: Pair
-
-
 class Enlarge(Row, frozen=True):
     """Factor on the give of the walls of a cavity that is enlarged on purpose."""
 
     voiced_stop: float
-
-
-class Claim(Row, frozen=True):
-    """How much of jaw, tongue and lips a consonant claims, 0 to 1."""
-
-    jaw_labial: float
-    tongue_labial_nasal: float
-    lips_spread: float
-    lips_rounded: float
 
 
 class Like(Row, frozen=True):
@@ -203,14 +176,11 @@ class Timing(Record, frozen=True):
     tempo: Tempo
     voice_onset: VoiceOnset
     movement: Movement
-    tap: Tap
     score: Score
     frame: RestTimes
     lungs: Lungs
     folds: FoldTimes
-    soft_palate: SoftPalate
     enlarge: Enlarge
-    claim: Claim
     like: Like
 
 

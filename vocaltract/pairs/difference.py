@@ -8,12 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from articulators import contact
 from articulators.curves import Array
 from articulators.section import Section, section
-from vocaltract.airway.gaps import FRONT_MM, gaps
-from vocaltract.airway.limits import sealed, sides_open
-from vocaltract.motion.limits import flows, folds_together, motion_limits, narrow, vibrates
+from vocaltract.airway.gaps import gaps, roofs
+from vocaltract.airway.limits import narrow, sealed, sides_open
+from vocaltract.motion.limits import flows, folds_together, motion_limits, vibrates
 from vocaltract.motion.schedule import Span
 from vocaltract.motion.timeline import TRACK_STEP_S, Timeline
 from vocaltract.pairs.least import ComparedOrgan, least_difference
@@ -362,15 +361,14 @@ def _place(shape: Section, active: str) -> tuple[tuple[float, float] | None, flo
     """Middle of where an organ touches or comes nearest to what it works against, and the gap left there."""
     if not active:
         return None, float("inf")
-    maxilla = contact.maxilla_mass(shape.head)
-    front = shapely.box(-30, -20, FRONT_MM, 60)
+    front, back = roofs(shape.head)
     line = shape["lower_lip"] if active == "lips" else shape["tongue"]
     if active == "lips":
         against = shapely.union(shape.polygons("upper_lip"), shapely.Polygon(shape["upper_incisor"]))
     elif active == "coronal":
-        against = shapely.intersection(maxilla, front)
+        against = front
     else:
-        against = shapely.union(shapely.difference(maxilla, front), shape.polygons("velum"))
+        against = shapely.union(back, shape.polygons("velum"))
     away = np.asarray(shapely.distance(shapely.points(line), against))
     least = float(away.min())
     near = line[away <= least + least_difference().place.within_mm]

@@ -78,7 +78,7 @@ def key(target: Target, head: Head) -> str:
 
     digest = hashlib.sha256(f"solver {SOLVER_VERSION} format {FORMAT}\n".encode())
     digest.update(msgspec.json.encode(_nameless(target)))
-    digest.update(_head_hash(head))
+    digest.update(head_hash(head))
     digest.update(_tables_hash(FOR_CONSONANTS))
     return digest.hexdigest()
 
@@ -89,14 +89,18 @@ def vowel_key(target: VowelTarget, speaker: Speaker, start: Posture) -> str:
 
     digest = hashlib.sha256(f"vowels {VOWELS_VERSION} format {FORMAT}\n".encode())
     digest.update(msgspec.json.encode((target, speaker.formants_hz[target.symbol], start.values.tolist())))
-    digest.update(_head_hash(speaker.head))
+    digest.update(head_hash(speaker.head))
     digest.update(_tables_hash(FOR_VOWELS))
     return digest.hexdigest()
 
 
 @lru_cache(maxsize=8)
-def _head_hash(head: Head) -> bytes:
-    return hashlib.sha256(msgspec.json.encode(head, enc_hook=_plain)).digest()
+def head_hash(head: Head) -> bytes:
+    """SHA-256 of the numbers of a head; what it is called and where they are from changes nothing."""
+    numbers = {name: getattr(head, name).values() for name in head.__struct_fields__}
+    for name in ("name", "title"):
+        del numbers["head_of"][name]
+    return hashlib.sha256(msgspec.json.encode(numbers, enc_hook=_plain)).digest()
 
 
 def _plain(value: Any) -> Any:

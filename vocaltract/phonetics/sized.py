@@ -2,8 +2,8 @@
 
 Lengths grow with the mouth and, for heights in the throat, with the throat; a wish that is so much per mm weighs less
 in a larger mouth, so that heads of one shape and different sizes find postures of one shape. On the man's head
-everything is as it is said. What air decides (the gap of a hiss) does not grow: see `places.degree_mm` and
-`places.lip_posture`.
+everything is as it is said. What air decides does not grow: the gap of a hiss, and the least area that does not hiss
+(see `places.degree_mm` and `places.lip_posture`).
 """
 
 from __future__ import annotations
@@ -18,8 +18,6 @@ from articulators.posture import parts
 from vocaltract.phonetics.targets import Target
 from vocaltract.phonetics.vowel_targets import VowelTarget
 from vocaltract.phonetics.wishes import ConsonantWishes, ThroatWish, VowelWishes, wishes
-
-LARYNX = "larynx_mm"
 
 
 def target_on(target: Target, head: Head) -> Target:
@@ -43,7 +41,7 @@ def vowel_on(target: VowelTarget, head: Head) -> VowelTarget:
         target,
         jaw_mm=target.jaw_mm * size,
         aperture_mm=target.aperture_mm * size,
-        throat_cm2=target.throat_cm2 * size**2,
+        throat_cm2=_without_hiss(target.throat_cm2 * size**2),
         gap_mm=target.gap_mm * size,
     )
 
@@ -51,7 +49,7 @@ def vowel_on(target: VowelTarget, head: Head) -> VowelTarget:
 def parts_on(named: Mapping[str, float], head: Head) -> dict[str, float]:
     """Parts of a posture of the man's, those in mm for a head."""
     grows = {part.name: head.size if part.unit == "mm" else 1.0 for part in parts()}
-    grows[LARYNX] = head.head_of.throat
+    grows["larynx_mm"] = head.head_of.throat
     return {name: value * grows[name] for name, value in named.items()}
 
 
@@ -94,12 +92,16 @@ def vowel_wishes(head: Head) -> VowelWishes:
         tip_behind_rim_mm=own.tip_behind_rim_mm * size,
         tip_below_rim_mm=own.tip_below_rim_mm * size,
         narrow=own.narrow / size**2,
-        least_mouth_cm2=own.least_mouth_cm2 * size**2,
         gap=own.gap / size,
         gap_mm=own.gap_mm * size,
         uvula=own.uvula / size,
         uvula_mm=own.uvula_mm * size,
     )
+
+
+def _without_hiss(area_cm2: float) -> float:
+    """An area, or the least that the mouth of a vowel may have where that is more."""
+    return max(area_cm2, wishes().vowel.least_mouth_cm2)
 
 
 def _throat(wish: ThroatWish, head: Head) -> ThroatWish:

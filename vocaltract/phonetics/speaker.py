@@ -12,9 +12,17 @@ from articulators.posture import PartValues
 from articulators.records import Record, Row, table
 from vocaltract.phonetics.shipped import solved_parts
 
-SPEAKERS = ("man",)
+SPEAKERS = ("man", "woman", "child")
 """Names of the speakers that come with the package; the first speaks where no other is asked for."""
 FirstFormants: TypeAlias = tuple[float, float, float]
+PITCH_HZ, RATES, FORMANTS_HZ = (50.0, 600.0), (0.5, 2.0), (100.0, 6000.0)
+"""What a speaker's voice, tempo and formants may be: from the deepest of men to a small child, with some room."""
+
+
+def check_range(name: str, value: float, allowed: tuple[float, float]) -> None:
+    """ValueError where a value lies outside what is allowed."""
+    if not allowed[0] <= value <= allowed[1]:
+        raise ValueError(f"{name} {value:g} is out of range; allowed: {allowed[0]:g} to {allowed[1]:g}")
 
 
 class Voice(Row, frozen=True):
@@ -22,19 +30,36 @@ class Voice(Row, frozen=True):
 
     pitch_hz: float
 
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        check_range("pitch_hz", self.pitch_hz, PITCH_HZ)
+
 
 class SpeakerRow(Row, frozen=True):
     """What a speaker is made of, in this format: the name of a head, and a tempo; 1 is as timing.toml says."""
 
     format: Literal[1]
-    head: str
     rate: float
+    head: str = ""
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        check_range("rate", self.rate, RATES)
 
 
-class Vowels(Row, frozen=True):
+class SpeakerVowels(Row, frozen=True):
     """F1, F2 and F3 that the vowels of a speaker are fitted to."""
 
     formants_hz: Mapping[str, FirstFormants]
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        for symbol, row in self.formants_hz.items():
+            for hz in row:
+                check_range(f"formants_hz.{symbol}", hz, FORMANTS_HZ)
+            if not row[0] < row[1] < row[2]:
+                shown = ", ".join(f"{hz:g}" for hz in row)
+                raise ValueError(f"formants_hz.{symbol} is {shown}; allowed: F1 below F2 below F3")
 
 
 class SpeakerTable(Record, frozen=True):
@@ -42,7 +67,7 @@ class SpeakerTable(Record, frozen=True):
 
     speaker: SpeakerRow
     voice: Voice
-    vowels: Vowels
+    vowels: SpeakerVowels
 
 
 @dataclass(frozen=True, eq=False)

@@ -55,8 +55,7 @@ def surfaces(head: Head, velum: float) -> Surfaces:
     step_mm, throat = STATION_MM * head.size, head.head_of.throat
     soft, palate, wall = at_rest["velum"], at_rest["palate"], at_rest["rear_wall"]
     tip = int(np.argmin(soft[:, 1]))
-    edge = np.array([[0.4, 0.2], [2.2, 1.5], [4.3, 4.6]])
-    line = np.concatenate([edge, palate[1:], soft[1:tip]])
+    line = np.concatenate([head.palate.incisor_behind, palate[1:], soft[1:tip]])
     roof = resample(line, int(arc_length(line)[-1] / step_mm))
     turn = int(np.argmax(roof[:, 0])) + 1
     x = np.where(np.arange(len(roof)) < turn, roof[:, 0], np.nan)

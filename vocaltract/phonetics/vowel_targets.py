@@ -31,9 +31,16 @@ class VowelPlaces(Row, frozen=True):
     lies: Mapping[str, tuple[float, float]]
 
 
+class Reach(Row, frozen=True):
+    """How near to its formants a vowel has to come."""
+
+    within_share: float
+
+
 class VowelTargets(Row, frozen=True):
     """data/vowels.toml."""
 
+    reach: Reach
     place: VowelPlaces
     vowel: tuple[VowelTarget, ...]
 

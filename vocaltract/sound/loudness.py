@@ -32,7 +32,7 @@ class Gating(Row, frozen=True):
     offset_db: float
 
 
-class Target(Row, frozen=True):
+class LoudnessTarget(Row, frozen=True):
     """How loud things are made, and how high they may peak."""
 
     usual_lufs: float
@@ -48,7 +48,7 @@ class LoudnessRules(Record, frozen=True):
     head: Filter
     low_cut: Filter
     gating: Gating
-    target: Target
+    target: LoudnessTarget
 
 
 @cache

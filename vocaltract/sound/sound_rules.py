@@ -7,7 +7,7 @@ from functools import cache
 from articulators.records import Pair, Record, Row, table
 
 
-class Sampling(Row, frozen=True):
+class WaveSampling(Row, frozen=True):
     """Samples of the wave, and of the response of one shape."""
 
     rate_hz: int
@@ -114,7 +114,7 @@ class Pace(Row, frozen=True):
 class SoundRules(Record, frozen=True):
     """data/sound.toml."""
 
-    sampling: Sampling
+    sampling: WaveSampling
     moments: Moments
     tube: Tube
     below: Below

@@ -1,6 +1,6 @@
 """What makes the sound: pulses of the folds, breath through them, hiss at the narrowest place, pressure let go.
 
-Tracks are arrays (n,) at the times of a `Tracks`; what is heard is an array of samples, made for any stretch of them.
+Strengths are arrays (n,) at the times of a `Strengths`; what is heard is an array of samples, made for any stretch of them.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ DYN_CM2_PER_PA = 10.0
 
 
 @dataclass(frozen=True)
-class Air:
+class AirTracks:
     """What the sources are made from, each (n,) at TRACK_RATE_HZ.
 
     voicing     True where the folds vibrate           pitch_hz   of their vibration
@@ -47,7 +47,7 @@ class Air:
 
 
 @dataclass(frozen=True)
-class Tracks:
+class Strengths:
     """Strengths of the sources, each (n,) at TRACK_RATE_HZ.
 
     phase       periods of the folds gone through      open_share   of a period in which they are apart
@@ -77,7 +77,7 @@ class Sources:
     let_go: Array
 
 
-def tracks(air: Air, seed: int) -> Tracks:
+def strengths(air: AirTracks, seed: int) -> Strengths:
     """Strengths of the sources."""
     own, folds = sound_rules().folds, speech_air().glottis
     strength = air.heard * steadied(air.voicing)
@@ -88,7 +88,7 @@ def tracks(air: Air, seed: int) -> Tracks:
     groove_cm = np.sqrt(4 * air.mouth_cm2 / np.pi)
     just_shut = minimum_filter1d(air.mouth_cm2, 2 * round(own.lets_go_s * TRACK_RATE_HZ) + 1) <= 0
     rises = np.maximum(np.diff(air.mouth_ml_s, prepend=0.0), 0) * TRACK_RATE_HZ * just_shut
-    return Tracks(
+    return Strengths(
         phase(pitch, air.voicing),
         open_share,
         strength * own.peak_to_mean * flow * pitch,
@@ -100,7 +100,7 @@ def tracks(air: Air, seed: int) -> Tracks:
     )
 
 
-def sounding(made: Tracks, first: int, count: int, seed: int) -> Sources:
+def sounding(made: Strengths, first: int, count: int, seed: int) -> Sources:
     """`count` samples of the sources from sample `first` on; the same wherever a stretch begins."""
     rate = sound_rules().sampling.rate_hz
     numbers = np.arange(first - LEAD_SAMPLES, first + count)

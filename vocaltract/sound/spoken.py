@@ -7,6 +7,7 @@ with the wave that comes out and nothing else.
 from __future__ import annotations
 
 from collections.abc import Iterator
+
 import numpy as np
 
 from articulators.curves import Array, Indices
@@ -18,8 +19,8 @@ from vocaltract.sound import overlap_add
 from vocaltract.sound.melody import declining_hz
 from vocaltract.sound.pace import heard_share, transients_s, with_transients
 from vocaltract.sound.sound_rules import sound_rules
-from vocaltract.sound.sources import TRACK_RATE_HZ, Air, Sources, Tracks, sounding, tracks
-from vocaltract.sound.tract import Tract, responses, met_share
+from vocaltract.sound.sources import TRACK_RATE_HZ, AirTracks, Sources, Strengths, sounding, strengths
+from vocaltract.sound.tract import Tract, met_share, responses
 from vocaltract.sound.tube import tract_at
 
 AT_ONCE = 48  # moments worked out in one call: what bounds the memory a long text takes
@@ -49,7 +50,7 @@ def spoken(
         pitch = declining_hz(timeline, pitch_hz or timeline.speaker.voice.pitch_hz, at)
     else:
         pitch = np.interp(at, np.arange(len(melody_hz)) / TRACK_RATE_HZ, melody_hz)
-    made = tracks(_air(timeline, pace, at, pitch), seed)
+    made = strengths(_air(timeline, pace, at, pitch), seed)
     count = round(pace.duration_s * rate)
     out = np.zeros(count + 2 * rate)
     for moments in _runs(timeline, pace):
@@ -61,10 +62,10 @@ def spoken(
     return out[lead : lead + count] * medium().density / (4 * np.pi * sound_rules().sampling.heard_from_cm)
 
 
-def _air(timeline: Timeline, pace: Playback, at: Array, pitch_hz: Array) -> Air:
+def _air(timeline: Timeline, pace: Playback, at: Array, pitch_hz: Array) -> AirTracks:
     """What the sources are made from, at times of speech (n,) that a film shows one millisecond after the other."""
     signals, gap = timeline.moment(at), timeline.posture(at)["glottis_mm"]
-    return Air(
+    return AirTracks(
         voicing=signals.voicing > 0,
         pitch_hz=pitch_hz,
         across_pa=signals.across_folds_pa,
@@ -96,7 +97,7 @@ def _runs(timeline: Timeline, pace: Playback) -> Iterator[Indices]:
             yield np.concatenate([[max(run[0] - step, 0)], run[run > 0], [run[-1] + step]])
 
 
-def _pieces(timeline: Timeline, pace: Playback, made: Tracks, moments: Indices, seed: int) -> tuple[Indices, Array]:
+def _pieces(timeline: Timeline, pace: Playback, made: Strengths, moments: Indices, seed: int) -> tuple[Indices, Array]:
     """Where pieces of the wave begin, and the pieces (m - 2, response_samples), for all moments but the outer two."""
     times = moments[1:-1] / sound_rules().sampling.rate_hz
     tract = tract_at(timeline, pace.speech_time_s(times))

@@ -19,7 +19,6 @@ from vocaltract.sound.sound_rules import sound_rules
 from vocaltract.sound.sources import DYN_CM2_PER_PA
 
 
-
 @dataclass(frozen=True)
 class Tract:
     """The tract at moments (m,), in n sections of equal length from the folds to the lips.
@@ -43,8 +42,7 @@ class Tract:
 
 @dataclass(frozen=True)
 class Responses:
-    """Flow outside (m, k) for one unit of flow of the folds, of pressure at the folds, and of pressure and of flow at the
-    place of the hiss."""
+    """Flow outside (m, k) for one unit of flow at the folds, of pressure there, of pressure and of flow at the hiss."""
 
     voice: Complex
     breath: Complex

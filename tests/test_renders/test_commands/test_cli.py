@@ -15,13 +15,15 @@ from typing import Any
 import pytest
 
 from renders import cli
-from renders.commands import film, lesson, measure, page, pair, sounds, still, strip, styles, timing, words
+from renders.commandline import arguments
+from renders.commands import film, lesson, measure, page, pair, sounds, speakers, still, strip, styles, timing, words
 from renders.films.shot import Hold, Shot
 from renders.pairs.layout import pair_layout
 from renders.paper import style
 from renders.stills.layout import still_layout
 from renders.tracks.layout import tracks_layout
 from tests.test_renders.test_commands.makers import Makers
+from vocaltract.phonetics.speaker import SPEAKERS
 from vocaltract.speech import USUAL, Speech
 
 # A smallest good use of every command.
@@ -37,16 +39,23 @@ GOOD = {
     words.NAME: ["words", "t"],
     measure.NAME: ["measure", "ee"],
     styles.NAME: ["styles"],
+    speakers.NAME: ["speakers"],
 }
 
 # The whole picture, as the speaker of a still faces left.
 WHOLE = {
-    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None, "force": False,
+    "show": None, "hide": (), "mirrored": False, "transparent": False, "language": "en", "speaker": None,
+    "force": False,
 }  # fmt: skip
 
 
 def test_table_has_every_command() -> None:
     assert set(GOOD) == set(cli.build_parser().commands)
+
+
+def test_help_names_every_speaker() -> None:
+    """Help must not load what reads the speakers; no outside reference."""
+    assert f"who speaks: {', '.join(SPEAKERS)}, or a .toml file" in arguments.SPEAKERS_HELP
 
 
 def test_what_is_printed_as_the_usual_size_is_that_of_the_picture() -> None:

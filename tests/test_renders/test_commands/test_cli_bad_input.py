@@ -5,6 +5,7 @@ Exit status 2: common practice of command shells, no source.
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from renders import cli
 from renders.paper import style
 from tests.test_renders.test_commands.makers import Makers, one_line
+from vocaltract.phonetics.speaker import man
 
 
 @pytest.mark.parametrize(
@@ -93,6 +95,15 @@ from tests.test_renders.test_commands.makers import Makers, one_line
         (["still", "t", "--show", "tongue", "--hide", "tongue"], "no organ is left to draw"),
         (["still", "t", "--style", "none.toml"], "style file none.toml: no such file"),
         (["film", "towel", "--style", "a\0b.toml"], "no name of a file holds a NUL"),
+        (["speakers", "mann"], "speaker 'mann' is unknown; allowed: man"),
+        (["speakers", "--out", "x.toml"], "which speaker? Name one: man"),
+        (["speakers", "--solve"], "which speaker? Name one: man"),
+        (["speakers", "man", "--out", "x.toml", "--solve"], "leave one out"),
+        (["speakers", "man", "--out", "x.css"], "allowed: .toml"),
+        (["speakers", "mann", "--out", "x.toml"], "speaker 'mann' is unknown; allowed: man"),
+        (["still", "t", "--speaker", "mann"], "speaker 'mann' is unknown; allowed: man"),
+        (["strip", "towel", "--speaker", "none.toml"], "speaker file none.toml: no such file"),
+        (["measure", "--areas", "none.csv", "--speaker", "man"], "--plot and --speaker out"),
         (["styles", "lihgt"], "style 'lihgt' is unknown"),
         (["styles", "--out", "x.toml"], "Name one: light, dark"),
         (["styles", "light", "--out", "x.css"], "allowed: .toml"),
@@ -166,3 +177,37 @@ def test_a_faint_style_is_told_in_full_when_checked(
     assert cli.main(["styles", "own.toml"]) == 0
     shown = capsys.readouterr().out
     assert "ink2 on paper reaches" in shown and "deutan" in shown
+
+
+BAD_SPEAKERS = {
+    "pitch_hz = 20": ("pitch_hz", "guest.toml: voice: pitch_hz 20 is out of range; allowed: 50 to 600"),
+    "format = 2": ("format", "guest.toml: speaker.format: 2 is unknown; allowed: 1"),
+    "hinges = [88.0, 42.0]": ("hinge", "guest.toml: jaw: key 'hinges' is unknown; allowed: "),
+    "[voice": ("[voice]", "guest.toml: not TOML: "),
+}
+
+
+@pytest.mark.parametrize("line", BAD_SPEAKERS)
+@pytest.mark.parametrize("command", [["still", "t"], ["film", "towel"], ["page", "towel"], ["lesson", "t", "d"]])
+def test_a_bad_speaker_file_ends_with_2_and_one_line(
+    command: list[str], line: str, makers: Makers, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["speakers", "man", "--out", "guest.toml"]) == 0
+    file = tmp_path / "guest.toml"
+    start, said = BAD_SPEAKERS[line]
+    good = file.read_text(encoding="utf-8").splitlines()
+    at = next(i for i, text in enumerate(good) if text.split(" =")[0] == start)
+    file.write_text("\n".join([*good[:at], line, *good[at + 1 :]]), encoding="utf-8")
+    capsys.readouterr()
+    assert cli.main([*command, "--speaker", "guest.toml"]) == 2
+    assert said in one_line(capsys)
+    assert makers.calls == []
+
+
+def test_a_copied_speaker_is_that_speaker(makers: Makers, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["speakers", "man", "--out", "guest.toml"]) == 0
+    assert cli.main(["still", "t", "--speaker", "guest.toml"]) == 0
+    assert makers.calls[-1][2]["speaker"].solved is man().solved
+    capsys.readouterr()
+    assert cli.main(["speakers", "guest.toml", "--solve", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["speakers"][0]["pitch_hz"] == man().voice.pitch_hz

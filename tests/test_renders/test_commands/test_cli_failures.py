@@ -35,6 +35,11 @@ def _raise(error: BaseException) -> Callable[[], dict[str, Any] | None]:
         (SurroundingsError("the disk is gone"), 1, "the disk is gone"),
         (OSError(errno.ENOSPC, "No space left on device", "x.png"), 1, "No space left on device: x.png"),
         (MemoryError(), 1, "out of memory"),
+        (ImportError("cannot import name 'x'"), 1, "a fault of this program (ImportError: cannot import name 'x')"),
+        # as GEOS (C++ standard library), the loader of glibc and errno 12 of POSIX say it
+        (RuntimeError("std::bad_alloc"), 1, "out of memory"),
+        (ImportError("libavcodec.so: failed to map segment from shared object"), 1, "out of memory"),
+        (ImportError("libx.so: cannot allocate memory"), 1, "out of memory"),
         (KeyboardInterrupt(), 130, "interrupted"),
         (ZeroDivisionError("division\nby zero"), 1, "ZeroDivisionError: division\\nby zero"),
     ],

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -113,6 +114,14 @@ def test_a_request_in_an_import_is_told_as_one(
 
 
 @posix
+def test_bad_input_is_told_when_no_request_can_add_a_second_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    handlers = []
+    monkeypatch.setattr(cli, "_fail", lambda *_: handlers.append(signal.getsignal(signal.SIGTERM)) or 2)
+    assert cli.main(["still", "tt"]) == 2
+    assert handlers == [signal.SIG_DFL]
+
+
+@posix
 @pytest.mark.parametrize(
     ("redirected", "argv", "status"),
     [
@@ -210,9 +219,63 @@ def test_a_folder_filled_meanwhile_is_kept(tmp_path: Path) -> None:
     assert (out / "index.html").read_text() == "theirs"
 
 
+@pytest.mark.parametrize(
+    "argv",
+    [
+        "still t --size 320x240 --out a.svg",
+        "strip towel --size 640x264 --out a.svg",
+        "film t --size 64x64 --speed 2 --fps 5 --out a.mp4",
+        "film t --size 64x64 --speed 2 --fps 5 --out a.gif",
+        "pair t d --size 320x220 --out a.svg",
+        "pair t d --strip --size 320x220 --out a.svg",
+        "pair t d --size 64x64 --speed 2 --fps 5 --out a.mp4",
+        "page t --out a.html",
+        "timing towel --plot a.svg",
+        "measure t --plot a.svg",
+        "words t --count 1 --out a.csv",
+        "sounds --out a.csv",
+        "styles dark --out a.toml",
+        "speakers woman --out a.toml",
+    ],
+)
+@pytest.mark.parametrize("force", [False, True])
+def test_a_file_that_appears_meanwhile_is_replaced_only_where_asked(
+    argv: str, force: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    checked = outputs.choose_path
+
+    def and_then_appears(*args: Any, **settings: Any) -> Path:
+        path = checked(*args, **settings)
+        path.write_text("theirs")
+        return path
+
+    monkeypatch.setattr(outputs, "choose_path", and_then_appears)
+    status = cli.main([*argv.split(), *(["--force"] if force else [])])
+    (file,) = tmp_path.iterdir()
+    err = capsys.readouterr().err
+    assert (status, file.read_bytes() == b"theirs") == ((0, False) if force else (2, True)), err
+    assert err == ("" if force else f"vocaltract: {file.name} exists; give --force to replace it or another --out\n")
+
+
+@posix
+@pytest.mark.parametrize("kilobytes", [200_000, 300_000])
+@pytest.mark.parametrize("argv", ["still t --out t.png", "film t --size 320x180 --speed 2 --out t.mp4"])
+def test_too_little_memory_is_told_in_one_line(argv: str, kilobytes: int, root: Path, tmp_path: Path) -> None:
+    """A limit on address space (ulimit -v, bash and dash), met while libraries are loaded or at work."""
+    line = f'ulimit -v {kilobytes} && exec "$0" -m renders {argv}'
+    done = subprocess.run(
+        ["/bin/sh", "-c", line, sys.executable],
+        capture_output=True, text=True, cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(root)}, timeout=120,
+    )  # fmt: skip
+    assert done.returncode in (0, 1)
+    assert done.stderr.count("\n") == done.returncode, done.stderr
+    assert "fault" not in done.stderr
+
+
 def test_a_full_disk_is_named_with_the_file(tmp_path: Path) -> None:
     with pytest.raises(SurroundingsError, match=r"cannot write .*sounds\.csv: No space left"):  # noqa: SIM117
-        with outputs.atomic_path(tmp_path / "sounds.csv"):
+        with outputs.atomic_path(tmp_path / "sounds.csv", force=False):
             raise OSError(28, "No space left on device")
     assert list(tmp_path.iterdir()) == []
 

@@ -20,7 +20,8 @@ from renders.paper.style import load
 from renders.wording.languages import language_of
 from tests.planted import Planted, planted
 from tests.test_renders.test_course.page_reader import Page
-from vocaltract.speech import USUAL, say
+from vocaltract.phonetics.speakers import speaker_of
+from vocaltract.speech import USUAL, Speech, say
 
 TEXT = text_of("renders.course", "lesson.toml")
 ENGLISH = language_of("en")
@@ -97,3 +98,9 @@ def test_pictures_for_a_telephone_are_narrow_and_hold_every_card() -> None:
     pair = narrow.tall_pair(wide)
     assert pair.width < 600 and pair.height > 3 * page.card_px[1]
     assert (pair.title, pair.description) == ("title", "about")
+
+
+def test_a_part_is_said_by_the_speaker_of_the_lesson() -> None:
+    plan, woman = plan_lesson("t", "d", ["two"]), Speech(speaker=speaker_of("woman"))
+    said = [parts.part_of(item, Shot(size=(320, 180), fps=10), woman) for item in (plan.sounds[0], plan.words[0])]
+    assert [part.shown.speaker.name for part in said] == ["woman", "woman"]

@@ -36,7 +36,7 @@ def write(
     path: Path, made: Iterable[np.ndarray], *, size: tuple[int, int] = SIZE, fps: float = 30,
     transparent: bool = False, **more: Any,
 ) -> encode.FilmFile:  # fmt: skip
-    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **{"force": True, **more})
+    return encode.encode(made, path, formats.encoding(path.name, size, fps, transparent), **more)
 
 
 def read_mp4(path: Path) -> tuple[list[np.ndarray], float]:
@@ -102,7 +102,7 @@ COLOURS = [(0, 103, 154), (184, 70, 0), (246, 211, 43), (188, 134, 172), (255, 2
 
 
 def shown(path: Path, colour: tuple[int, int, int]) -> np.ndarray:
-    write(path, solid(colour), fps=30)
+    write(path, solid(colour), fps=30, force=True)
     return read_mp4(path)[0][1][45, 80].astype(int)
 
 
@@ -238,7 +238,7 @@ def test_progress_counts_to_the_end(tmp_path: Path) -> None:
         ({"fps": 61}, r"frame rate 61 is out of range"),
         ({"fps": float("nan")}, r"frame rate nan is out of range"),
         ({"path": "a.avi"}, r"output ending of 'a.avi' is .avi; allowed: .mp4, .gif, .webm, .mov, .webp, .png"),
-        ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 5, 10, 20, 25 or 50"),
+        ({"path": "a.gif"}, r"a GIF film .* cannot keep 30 frames a second; allowed: 5, 6.25, 10, 12.5, 20, 25 or 50"),
         ({"transparent": True}, r"a MP4 \(H.264\) film cannot be transparent; allowed: .webm, .mov, .webp, .png"),
         ({"path": "a"}, r"ending of 'a' is none"),
         ({"made": ()}, r"one frame at least"),

@@ -268,9 +268,9 @@ def test_a_film_that_is_interrupted_says_one_line(tmp_path: Path, ending: str, r
     )  # fmt: skip
     try:
         deadline = time.monotonic() + 60
-        while not any(tmp_path.iterdir()) and time.monotonic() < deadline:
+        while not any(tmp_path.glob(".building-*/new*")) and time.monotonic() < deadline:
             time.sleep(0.05)
-        assert any(tmp_path.iterdir()), "the film never began"
+        assert any(tmp_path.glob(".building-*/new*")), "the film never began"
         time.sleep(0.4)
         running.send_signal(getattr(signal, request_))
         _, said = running.communicate(timeout=60)
@@ -285,13 +285,26 @@ def test_a_film_that_is_interrupted_says_one_line(tmp_path: Path, ending: str, r
 def test_gif_refuses_rates_it_cannot_keep(fps: int) -> None:
     """Delays are whole centiseconds (GIF89a, graphic control extension): 100 / fps must be whole."""
     assert 100 % fps
-    with pytest.raises(BadInput, match=f"cannot keep {fps} frames a second; allowed: 5, 10, 20, 25 or 50"):
+    with pytest.raises(BadInput, match=f"cannot keep {fps} frames a second; allowed: 5, 6.25, 10, 12.5, 20, 25 or 50"):
         formats.check_fps(fps, formats.FORMATS[".gif"])
 
 
 def test_gif_takes_every_rate_in_range_that_is_whole_in_centiseconds() -> None:
     low, high = formats.FPS_RANGE
-    assert formats.FORMATS[".gif"].fps == tuple(fps for fps in range(low, high + 1) if 100 % fps == 0)
+    hundredths = range(100 * low, 100 * high + 1)
+    assert formats.FORMATS[".gif"].fps == tuple(fps / 100 for fps in hundredths if 100 * 100 % fps == 0)
+
+
+@pytest.mark.parametrize(("fps", "delay_ms"), [(12.5, 80), (6.25, 160)])
+def test_gif_keeps_a_rate_with_decimals(fps: float, delay_ms: int, tmp_path: Path) -> None:
+    """100 / 12.5 is 8 centiseconds; read back by Pillow."""
+    write(tmp_path / "a.gif", frames(3), fps=fps)
+    with Image.open(tmp_path / "a.gif") as seen:
+        delays = []
+        for index in range(seen.n_frames):
+            seen.seek(index)
+            delays.append(seen.info["duration"])
+    assert delays == [delay_ms] * 3
 
 
 def test_every_format_has_a_usual_rate_and_a_name() -> None:

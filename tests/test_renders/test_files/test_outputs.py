@@ -55,7 +55,7 @@ def test_a_folder_that_refuses_files(tmp_path: Path, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr("tempfile.mkdtemp", refuse)
     with pytest.raises(BadInput, match=r"refuses files \(Read-only file system"):
         outputs.choose_path(tmp_path / "a.mp4", "x.mp4", ENDINGS)
-    with pytest.raises(SurroundingsError, match="Read-only"), outputs.atomic_path(tmp_path / "a.mp4"):
+    with pytest.raises(SurroundingsError, match="Read-only"), outputs.atomic_path(tmp_path / "a.mp4", False):
         raise AssertionError("the block must not run")
 
 
@@ -105,7 +105,10 @@ def test_atomic_path_tells_a_failed_rename(tmp_path: Path, monkeypatch: pytest.M
 
 def test_a_file_that_appears_while_the_work_goes_on_is_kept(tmp_path: Path) -> None:
     target = tmp_path / "a.mp4"
-    with pytest.raises(BadInput, match=r"a\.mp4 exists; give --force"), outputs.atomic_path(target) as part:
+    with (
+        pytest.raises(BadInput, match=r"a\.mp4 exists; give --force"),
+        outputs.atomic_path(target, force=False) as part,
+    ):
         part.write_bytes(b"ours")
         target.write_bytes(b"theirs")
     assert target.read_bytes() == b"theirs"
@@ -216,7 +219,7 @@ def test_a_folder_that_is_a_mount_is_written_into(tmp_path: Path) -> None:
         assert (target / "films" / "t.mp4").read_text() == "new"
         assert {path.name for path in target.iterdir()} == {"films", "lesson.txt"}
         film, there = target / "a.mp4", tmp_path / "there.mp4"
-        with outputs.atomic_path(film) as part:
+        with outputs.atomic_path(film, force=False) as part:
             part.write_bytes(b"new")
         there.touch()
         subprocess.run(["mount", "--bind", film, there], check=True)

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.files import outputs, placing, workplace
+from renders.files import interrupts, outputs, placing, workplace
 
 posix = pytest.mark.skipif(sys.platform == "win32", reason="processes are split and killed otherwise there")
 
@@ -125,6 +125,17 @@ def test_a_move_that_fails_takes_all_back(number: int, target: Path, monkeypatch
     assert contents(target) == OLD
 
 
+@posix
+@pytest.mark.parametrize("number", range(MOVES))
+def test_a_request_to_end_waits_until_all_are_in_their_place(
+    number: int, target: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    on_each_move(monkeypatch, lambda now: signal.raise_signal(signal.SIGTERM) if now == number else None)
+    with pytest.raises(KeyboardInterrupt), interrupts.as_interrupts():
+        write(target)
+    assert contents(target) == OLD | NEW
+
+
 @pytest.mark.parametrize("place", ["films/u.mp4", "strips"])
 def test_what_is_in_the_way_takes_all_back(place: str, target: Path) -> None:
     if place == "strips":
@@ -146,6 +157,23 @@ def killed(work: Callable[[], None]) -> bool:
         finally:
             os._exit(0)
     return os.WIFSIGNALED(os.waitpid(process, 0)[1])
+
+
+@posix
+@pytest.mark.parametrize("dies_at", range(MOVES + 1))
+def test_a_folder_that_appears_meanwhile_is_written_into_where_asked(dies_at: int, tmp_path: Path) -> None:
+    """What is built beside it comes into it, also where it is killed on the way."""
+    target = tmp_path / "front-desk"
+
+    def work() -> None:
+        with pytest.MonkeyPatch.context() as patch, outputs.fresh_folder(target, force=True) as build:
+            fill(build, NEW)
+            fill(target, OLD)
+            on_each_move(patch, lambda now: os.kill(os.getpid(), signal.SIGKILL) if now == dies_at else None)
+
+    assert killed(work) == (dies_at < MOVES)
+    workplace.clear(tmp_path)
+    assert contents(tmp_path) == {f"front-desk/{name}": text for name, text in (OLD | NEW).items()}
 
 
 @posix
@@ -181,7 +209,7 @@ def test_what_was_killed_while_it_was_built_is_cleared_away(target: Path) -> Non
 
     assert killed(work)
     assert contents(target) != OLD
-    with outputs.atomic_path(target / "a.mp4") as part:  # any command that writes into the folder
+    with outputs.atomic_path(target / "a.mp4", force=False) as part:  # any command that writes into the folder
         part.write_text("new")
     assert contents(target) == OLD | {"a.mp4": "new"}
 

@@ -44,7 +44,7 @@ def test_what_others_are_at_work_in_stays_until_they_are_gone(root: Path, tmp_pa
                 assert {ours, folder} == set(tmp_path.glob(f"{workplace.PREFIX}*"))
             assert list(tmp_path.iterdir()) == [folder]
         assert (folder / "new" / "t.mp4").read_text() == "half"
-        assert workplace.entries(tmp_path) == set()
+        assert workplace.names_in(tmp_path) == set()
     finally:
         running.send_signal(signal.SIGKILL)
         running.communicate()
@@ -108,7 +108,7 @@ def test_a_disk_without_locks_is_written_to_and_not_cleared(tmp_path: Path, monk
         raise OSError(errno.ENOLCK, "No locks available")
 
     monkeypatch.setattr("fcntl.flock", none)
-    with outputs.atomic_path(tmp_path / "a.mp4") as part:
+    with outputs.atomic_path(tmp_path / "a.mp4", force=False) as part:
         part.write_text("new")
     assert {path.name for path in tmp_path.iterdir()} == {"a.mp4", left.name}
 

@@ -51,7 +51,7 @@ def test_a_rate_that_is_not_asked_for_suits_the_format(name: str, fps: int) -> N
 @pytest.mark.parametrize(
     ("shot", "name", "said"),
     [
-        (Shot(fps=30), "a.gif", "cannot keep 30 frames a second; allowed: 5, 10, 20, 25 or 50"),
+        (Shot(fps=30), "a.gif", "cannot keep 30 frames a second; allowed: 5, 6.25, 10, 12.5, 20, 25 or 50"),
         (Shot(transparent=True), "a.mp4", "a MP4 (H.264) film cannot be transparent; allowed: .webm, .mov"),
         (Shot(), "a.avi", "output ending of 'a.avi' is .avi; allowed: .mp4, .gif, .webm, .mov, .webp, .png"),
         (Shot(), "film", "output ending of 'film' is none"),

@@ -6,6 +6,8 @@ right of the midline, joined in front: any anatomy of the larynx, e.g. Gray's An
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -13,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from articulators.errors import BadInput
+from articulators.head import adult_male
 from renders.ink.recording import recorded_calls
 from renders.insets.folds import folds_view, folds_word
 from renders.insets.lips import LipShape, lips_view, lips_word
@@ -23,15 +26,16 @@ from renders.wording.line import Line
 
 LIGHT, PRINT = style.load("light"), style.load("print")
 BOX = (20.0, 30.0, 150.0, 90.0)
-OPEN = {"aperture_mm": 6.0, "rounded": 0.0, "spread": 0.0, "tucked": 0.0, "jaw_mm": 6.0}
+FRONT = adult_male().lips_front
+OPEN = LipShape(6.0, 0.0, 0.0, 0.0, 6.0, FRONT)
 
 
 def folds(gap_mm: float, voice: float, wave: float = 0.0) -> tuple[Op, ...]:
-    return folds_view(gap_mm, voice, wave, BOX, LIGHT)
+    return folds_view(adult_male().folds_above, gap_mm, voice, wave, BOX, LIGHT)
 
 
 def lips(**change: float) -> tuple[Op, ...]:
-    return lips_view(LipShape(**{**OPEN, **change}), BOX, LIGHT)
+    return lips_view(replace(OPEN, **change), BOX, LIGHT)
 
 
 def flat(ops: tuple[Op, ...]) -> list[Op]:
@@ -123,7 +127,7 @@ def test_waves_drift_without_a_jump() -> None:
     ],
 )
 def test_lips_words(change: dict[str, float], word: str) -> None:
-    assert language_of().say(lips_word(LipShape(**{**OPEN, **change}))) == word
+    assert language_of().say(lips_word(replace(OPEN, **change))) == word
 
 
 def rim(ops: tuple[Op, ...]) -> np.ndarray:
@@ -183,7 +187,7 @@ def beyond_lips(ops: tuple[Op, ...]) -> float:
 def test_what_is_seen_in_the_mouth_ends_under_the_lips(
     aperture: float, rounded: float, spread: float, tucked: float, jaw: float
 ) -> None:
-    assert beyond_lips(lips_view(LipShape(aperture, rounded, spread, tucked, jaw), BOX, LIGHT)) < 1e-6
+    assert beyond_lips(lips_view(LipShape(aperture, rounded, spread, tucked, jaw, FRONT), BOX, LIGHT)) < 1e-6
 
 
 def test_teeth_beyond_the_lips_are_found() -> None:
@@ -217,7 +221,7 @@ def test_folds_beyond_the_ring_are_found() -> None:
 @settings(max_examples=150, deadline=None)
 def test_lips_stay_in_their_box(aperture: float, rounded: float, spread: float, tucked: float, jaw: float) -> None:
     # the whole range of a posture, articulators/data/posture.toml
-    ops = lips_view(LipShape(aperture, rounded, spread, tucked, jaw), BOX, LIGHT)
+    ops = lips_view(LipShape(aperture, rounded, spread, tucked, jaw, FRONT), BOX, LIGHT)
     points = rim(ops)
     assert np.isfinite(points).all()
     assert points[:, 0].min() >= BOX[0] and points[:, 0].max() <= BOX[0] + BOX[2]

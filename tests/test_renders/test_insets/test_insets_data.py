@@ -7,14 +7,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-from renders.insets.folds import FoldsView
 from renders.insets.lines import Place, line_of, read_only
 from renders.insets.lips import LipsView
-from renders.insets.palate import Roof
+from renders.insets.palate import PalateView
 from tests.planted import refuses_planted_faults
 
 
-@pytest.mark.parametrize(("file", "kind"), [("folds.toml", FoldsView), ("lips.toml", LipsView), ("palate.toml", Roof)])
+@pytest.mark.parametrize(("file", "kind"), [("lips.toml", LipsView), ("palate.toml", PalateView)])
 def test_a_fault_in_a_table_is_told(file: str, kind: type[Any]) -> None:
     refuses_planted_faults("renders.insets", file, kind)
 

@@ -7,6 +7,8 @@ import pytest
 from articulators.errors import BadInput
 from renders.page.settings import settings
 from renders.page.subject import subject_of
+from vocaltract.phonetics.speakers import speaker_of
+from vocaltract.speech import Speech
 
 
 def test_a_sound_is_shown_by_itself_and_a_text_as_it_is_said() -> None:
@@ -37,3 +39,9 @@ def test_the_limit_itself_is_allowed_and_one_letter_more_is_not() -> None:
     with pytest.raises(BadInput) as caught:
         subject_of(("a" * most,))
     assert "letters; a page takes" not in str(caught.value)
+
+
+@pytest.mark.parametrize("texts", [("t",), ("ticket",), ("t", "d"), ("ticket", "desk"), ("t", "desk")])
+def test_all_of_a_page_is_said_by_the_speaker_asked_for(texts: tuple[str, ...]) -> None:
+    woman = speaker_of("woman")
+    assert all(item.timeline.speaker is woman for item in subject_of(texts, Speech(speaker=woman)).items)

@@ -272,7 +272,7 @@ def test_both_layouts_keep_their_texts_apart(a: str, b: str) -> None:
         (["...", "desk"], "has no word in it"),
         (["[tə", "desk"], "no matching"),
         (["t", "d", "--align", "vowl"], "event 'vowl' is unknown; allowed: closure, release, vowel (nearest: vowel)"),
-        (["t", "d", "--out", "x.gif", "--fps", "30"], "allowed: 5, 10, 20, 25 or 50"),
+        (["t", "d", "--out", "x.gif", "--fps", "30"], "allowed: 5, 6.25, 10, 12.5, 20, 25 or 50"),
         (["t", "d", "--emphasis", "desk"], "emphasis 'desk'"),
     ],
 )

@@ -1,6 +1,7 @@
 """Two faces as one: what the first lacks comes from the second, glyph by glyph.
 
-Outside: advances of the font files as fontTools reads them; the naming terms of the SIL Open Font License 1.1.
+Outside: advances of the font files as fontTools reads them; outlines as matplotlib.textpath gives them; the naming
+terms of the SIL Open Font License 1.1.
 """
 
 from __future__ import annotations
@@ -36,6 +37,20 @@ def test_outlines_of_both_faces_follow_one_another(weight: str) -> None:
     both = typeface.outline("H舌", weight).vertices
     np.testing.assert_allclose(both[: len(latin)], latin)
     np.testing.assert_allclose(both[len(latin) :] - han, han * 0.0 + (typeface.width("H", 1.0, weight), 0.0), atol=1e-9)
+
+
+@pytest.mark.parametrize("weight", WEIGHTS)
+@pytest.mark.parametrize("text", ["front desk", "t̪ʰ ɹ̺ k͡p", "0.25 s", "fi fl", "two  towels", "", " "])
+def test_outlines_are_those_of_the_library_s_own_function(text: str, weight: str) -> None:
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import text_to_path
+
+    size = 100.0  # what the function gives them in
+    font = FontProperties(fname=typeface.font_file(weight), size=size)
+    vertices, codes = text_to_path.get_text_path(font, text, features=("ss13", "-liga"))
+    found = typeface.outline(text, weight)
+    np.testing.assert_array_equal(found.vertices, np.reshape(vertices, (-1, 2)) / size)
+    np.testing.assert_array_equal([] if found.codes is None else found.codes, codes)
 
 
 def test_what_neither_face_has_is_told() -> None:

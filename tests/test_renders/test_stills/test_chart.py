@@ -18,6 +18,7 @@ from renders.stills.still import still_picture
 from renders.wording.languages import language_of
 from tests.picture_text import collisions, outside, text_boxes
 from vocaltract.phonetics.inventory import entries, narrow_variants
+from vocaltract.phonetics.speakers import speaker_of
 from vocaltract.speech import say_alone
 
 ENGLISH = language_of()
@@ -115,3 +116,9 @@ def test_stills_and_sheets_of_all_sounds_are_written_and_counted(
     assert made == {"stills": 1, "sheets": 1}
     assert sorted(file.name for file in (tmp_path / "all").iterdir()) == ["sheet-consonants.svg", "still-t.svg"]
     assert counts == [(1, 2), (2, 2)]
+
+
+def test_a_sheet_is_drawn_of_the_speaker_asked_for() -> None:
+    woman = chart.sheet("vowels", load("light"), ENGLISH, speaker_of("woman"))
+    assert {layer.name for layer in woman.layers} == {layer.name for layer in drawn("vowels").layers}
+    assert recorded_calls(woman, load("light")) != recorded_calls(drawn("vowels"), load("light"))

@@ -47,7 +47,7 @@ def test_the_arrow_goes_from_the_start_to_the_end() -> None:
     # the tongue of aɪ rises to its front; source: Ladefoged & Johnson, A Course in Phonetics, from memory
     entry = sound("aɪ")
     now = moment(say_alone(entry), still.key_time_s(say_alone(entry)))
-    ops = end_layer(say_alone(entry).spans[0], now, still.view_of(entry), load()).ops
+    ops = end_layer(say_alone(entry), now, still.view_of(entry), load()).ops
     shaft = next(op for op in ops if isinstance(op, Stroke) and op.name == "from start to end").path.vertices
     assert shaft[1][1] < shaft[0][1] and shaft[1][0] < shaft[0][0]
 

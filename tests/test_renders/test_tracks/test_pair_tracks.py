@@ -12,7 +12,8 @@ from renders.tracks.pair_tracks import MarkedSpan, PairTracks, axis_of, tracks_l
 from renders.wording.languages import language_of
 from renders.wording.line import line
 from tests.spoken import said
-from vocaltract.motion.limits import narrow, vibrates
+from vocaltract.airway.limits import narrow
+from vocaltract.motion.limits import vibrates
 
 BOX, WINDOW = (0.0, 0.0, 1200.0, 326.0), (0.25, 0.25)
 PLACE = (line("organ.coronal"),)

@@ -13,7 +13,7 @@ from tests.planted import refuses_planted_faults
 from vocaltract.airway.breath import beside_tongue_cm2
 from vocaltract.airway.channel import Channel, channel
 from vocaltract.airway.gaps import gaps
-from vocaltract.airway.limits import AirwayLimits, airway_limits, seam, sides_open
+from vocaltract.airway.limits import AirwayLimits, airway_limits, narrow, seam, sides_open
 from vocaltract.phonetics.postures import posture
 
 
@@ -53,3 +53,17 @@ def test_seams_come_in_the_order_of_the_places() -> None:
 def test_a_channel_that_is_wide_everywhere_has_no_seam() -> None:
     found = way("t")
     assert seam(replace(found, width_mm=np.full_like(found.width_mm, 5.0))) is None
+
+
+def test_a_gap_that_is_shut_is_not_narrow() -> None:
+    assert narrow(0.5) and not narrow(0.0) and not narrow(5.0)
+
+
+def test_the_narrowing_of_a_hiss_has_an_area_that_makes_noise() -> None:
+    # 0.03 to 0.2 cm2 (Stevens 1971; Catford 1977), with a groove as wide as the air's rules have it: 0.8 cm
+    assert 0.03 <= airway_limits().hiss.gap_mm / 10 * 0.8 <= 0.2
+
+
+def test_an_array_of_gaps_is_decided_as_its_numbers_are() -> None:
+    values = np.array([0.0, 0.05, 0.9, 1.69, 1.7, 3.0])
+    assert narrow(values).tolist() == [bool(narrow(float(value))) for value in values]

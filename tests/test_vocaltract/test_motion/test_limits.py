@@ -8,7 +8,7 @@ import pytest
 from tests.planted import refuses_planted_faults
 from tests.spoken import said
 from vocaltract.motion import limits as decided
-from vocaltract.motion.limits import MotionLimits, motion_limits
+from vocaltract.motion.limits import MotionLimits
 
 
 def test_a_fault_in_the_table_is_told() -> None:
@@ -20,20 +20,11 @@ def test_a_reader_that_takes_any_key_does_not_pass() -> None:
         refuses_planted_faults("vocaltract.motion", "limits.toml", dict[str, dict[str, float | str]])
 
 
-@pytest.mark.parametrize("name", ["flows", "vibrates", "folds_together", "port_open", "narrow", "hisses"])
+@pytest.mark.parametrize("name", ["flows", "vibrates", "folds_together", "port_open", "hisses"])
 def test_an_array_is_decided_as_its_numbers_are(name: str) -> None:
     decide = getattr(decided, name)
     values = np.array([0.0, 0.05, 0.49, 0.5, 0.9, 1.0, 1.69, 1.7, 24.9, 25.0, 59.0, 60.0, 300.0])
     assert decide(values).tolist() == [bool(decide(float(value))) for value in values]
-
-
-def test_a_gap_that_is_shut_is_not_narrow() -> None:
-    assert decided.narrow(0.5) and not decided.narrow(0.0) and not decided.narrow(5.0)
-
-
-def test_the_narrowing_of_a_hiss_has_an_area_that_makes_noise() -> None:
-    # 0.03 to 0.2 cm2 (Stevens 1971; Catford 1977), with a groove as wide as the air's rules have it: 0.8 cm
-    assert 0.03 <= motion_limits().hiss.gap_mm / 10 * 0.8 <= 0.2
 
 
 def test_folds_vibrate_only_together() -> None:

@@ -5,7 +5,6 @@ Measured on closures, air and voice of the simulated mouth, not read from the pl
 
 from __future__ import annotations
 
-from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -19,6 +18,7 @@ from vocaltract.airway.gaps import gaps
 from vocaltract.motion.durations import durations_s
 from vocaltract.motion.timeline import Timeline, timeline
 from vocaltract.motion.timing import timing
+from vocaltract.speech import say
 from vocaltract.words.text.transcribe import read
 
 RATES = (0.5, 0.7, 1.0, 1.4, 2.0)
@@ -36,9 +36,8 @@ PHRASES = (
 )
 
 
-@cache
 def at_rate(text: str, rate: float) -> Timeline:
-    return timeline(read(text), style="connected" if " " in text else "citation", rate=rate)
+    return say(text, rate=rate)
 
 
 def speech_s(made: Timeline) -> float:

@@ -8,6 +8,7 @@ from articulators.errors import BadInput
 from tests.spoken import said
 from vocaltract.pairs.occurrences import compare, example_occurrences, position_of
 from vocaltract.phonetics.inventory import entries
+from vocaltract.phonetics.speakers import speaker_of
 
 
 @pytest.mark.parametrize(
@@ -44,3 +45,9 @@ def test_a_sound_that_one_text_alone_has_is_told_apart() -> None:
 def test_what_is_said_the_same_is_refused(a: str, b: str) -> None:
     with pytest.raises(BadInput):
         compare(a, b)
+
+
+@pytest.mark.parametrize(("a", "b"), [("l", "r"), ("t", "n"), ("ticket", "desk"), ("h", "[ʔ]"), ("l", "desk")])
+def test_both_are_said_by_the_speaker_asked_for(a: str, b: str) -> None:
+    found = compare(a, b, speaker="woman")
+    assert found.first.timeline.speaker is found.second.timeline.speaker is speaker_of("woman")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import os
 import subprocess
@@ -16,9 +17,12 @@ from msgspec.structs import replace
 from articulators.head import adult_male
 from articulators.posture import Posture, posture_of
 from tests.conftest import ROOT
+from tests.scaled_speaker import scaled_speaker
 from vocaltract.ipa.symbol import parse
 from vocaltract.phonetics import cache, cache_folder, rules
+from vocaltract.phonetics.speaker import man
 from vocaltract.phonetics.targets import Target
+from vocaltract.phonetics.vowel_targets import vowel_target
 
 HEAD = adult_male()
 TARGET = rules.target(parse("ʈ"))
@@ -148,8 +152,23 @@ def test_key_follows_target_head_solver_and_tables(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr("vocaltract.phonetics.solver.SOLVER_VERSION", -1)
     assert one != cache.key(TARGET, HEAD)
     monkeypatch.undo()
-    monkeypatch.setattr("vocaltract.phonetics.cache._tables_hash", lambda: b"other")
+    monkeypatch.setattr("vocaltract.phonetics.cache._tables_hash", lambda tables: b"other")
     assert one != cache.key(TARGET, HEAD)
+
+
+def test_key_of_a_vowel_follows_formants_start_and_head() -> None:
+    vowel, start = vowel_target("ɛ"), posture_of()
+    one = cache.vowel_key(vowel, man(), start)
+    assert one == cache.vowel_key(vowel, dataclasses.replace(man(), name="other", rate=1.2), start)
+    assert one != cache.vowel_key(vowel, man(), start.with_parts(jaw_mm=7.0))
+    higher = {**man().formants_hz, "ɛ": (540.0, 1840.0, 2480.0)}
+    assert one != cache.vowel_key(vowel, dataclasses.replace(man(), formants_hz=higher), start)
+    assert one != cache.vowel_key(vowel, scaled_speaker(0.85), start)
+
+
+def test_words_of_a_head_change_nothing_in_the_mouth() -> None:
+    named = replace(HEAD, head_of=replace(HEAD.head_of, name="guest", title="a guest", source="elsewhere"))
+    assert cache.key(TARGET, named) == cache.key(TARGET, HEAD)
 
 
 def test_a_folder_that_cannot_be_made_falls_back_to_memory(

@@ -15,9 +15,11 @@ from articulators.section import rest_tongue_area_mm2, section
 from tests.reference.published import HERE
 from vocaltract.airway.measure import measure_sound
 from vocaltract.airway.passage import airway
+from vocaltract.phonetics.anchors import sized_shape
 from vocaltract.phonetics.postures import posture
-from vocaltract.phonetics.shipped import starting
-from vocaltract.phonetics.vowels import fit, formants_of, vowel_target, vowel_targets
+from vocaltract.phonetics.speaker import man
+from vocaltract.phonetics.vowel_targets import vowel_target, vowel_targets
+from vocaltract.phonetics.vowels import fit, formants_of
 
 TABLE = HERE / "vowels_formants.csv"
 VOWELS = ("i", "ɪ", "ɛ", "æ", "ɑ", "ɔ", "ʊ", "u", "ʌ", "ɝ")
@@ -137,12 +139,12 @@ def test_protruding_the_lips_lowers_the_formants(symbol: str) -> None:
 
 def test_fitting_is_repeatable_and_reaches_what_is_shipped() -> None:
     target = vowel_target("ɛ")
-    one = fit(target, adult_male(), starting("ɛ"))
+    one = fit(target, man(), sized_shape("ɛ", man()))
     assert isinstance(one, Posture)
     # what was found before is kept if it is as good, and only then
     near, far = (one.with_parts(root_mm=one["root_mm"] + mm) for mm in (0.002, 2.0))
-    assert np.array_equal(fit(target, adult_male(), starting("ɛ"), near).values, near.values)
-    assert np.array_equal(fit(target, adult_male(), starting("ɛ"), far).values, one.values)
+    assert np.array_equal(fit(target, man(), sized_shape("ɛ", man()), near).values, near.values)
+    assert np.array_equal(fit(target, man(), sized_shape("ɛ", man()), far).values, one.values)
     # to 0.02 mm: what rounding of the shipped table and another build of the numeric libraries may move
     assert np.abs(one.values - posture("ɛ").values).max() <= 0.02
 
@@ -151,5 +153,5 @@ def test_bad_input() -> None:
     with pytest.raises(BadInput, match="'y' is not fitted; there are i ɪ"):
         vowel_target("y")
     with pytest.raises(BadInput, match="no starting posture"):
-        starting("ʘ")
+        sized_shape("ʘ", man())
     assert {t.symbol for t in vowel_targets()} == set(VOWELS)

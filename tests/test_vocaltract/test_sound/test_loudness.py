@@ -1,4 +1,4 @@
-"""Loudness and true peak against what the standard says of known signals, and against another meter where there is one."""
+"""Loudness and true peak against what the standard says of known signals, and against another meter."""
 
 from __future__ import annotations
 
@@ -31,7 +31,9 @@ def test_the_weighting_is_that_of_the_standard() -> None:
 def test_pauses_do_not_count() -> None:
     """EBU Tech 3341, case of the relative gate: what lies more than 10 LU under the mean is left out."""
     loud, faint = tone(997, -20), tone(997, -50)
-    assert loudness_lufs(np.concatenate([faint, loud, faint])) == pytest.approx(loudness_lufs(loud), abs=0.5)  # ungated: 4.8 less
+    assert loudness_lufs(np.concatenate([faint, loud, faint])) == pytest.approx(
+        loudness_lufs(loud), abs=0.5
+    )  # ungated: 4.8 less
 
 
 def test_what_is_too_short_or_silent_has_no_loudness() -> None:
@@ -39,7 +41,7 @@ def test_what_is_too_short_or_silent_has_no_loudness() -> None:
 
 
 def test_a_true_peak_lies_between_samples() -> None:
-    """BS.1770 annex 2: a tone at a quarter of the rate, sampled 45 degrees off its peaks, peaks 3 dB above its samples."""
+    """BS.1770 annex 2: a tone at a quarter of the rate, sampled 45 degrees off its peaks, peaks 3 dB above them."""
     samples = np.sin(2 * np.pi * 12000 * TIMES_S + np.pi / 4)
     assert 20 * np.log10(np.abs(samples).max()) == pytest.approx(-3.01, abs=0.01)
     assert true_peak_dbtp(samples[:4800] * np.hanning(4800)) == pytest.approx(0, abs=0.3)

@@ -10,7 +10,7 @@ from vocaltract.sound.sound_rules import sound_rules
 
 
 def test_pulses_are_the_change_of_a_flow_that_rises_slowly_and_stops_at_once() -> None:
-    """Klatt & Klatt (1990): flow a x^2 - b x^3; its change is steepest at the end of the open part, and adds up to 0."""
+    """Klatt & Klatt (1990): flow a x^2 - b x^3; its change is steepest where it ends, and adds up to 0."""
     phases = (np.arange(10000) + 0.5) / 10000
     change, flow = sources.pulses(phases, np.full(10000, 0.6)), sources.flow_shape(phases, np.full(10000, 0.6))
     assert change.mean() == pytest.approx(0, abs=1e-3)

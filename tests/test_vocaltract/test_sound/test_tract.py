@@ -17,7 +17,14 @@ def tube(area_cm2: Array, hiss_at: int, *, port_cm2: float = 0.0, lips: int = 1)
     one = np.ones(1)
     lips_at = np.arange(40)[None] >= 40 - lips
     return Tract(
-        one * 17.5 / 40, area_cm2[None], one * 0.001, one * 800.0, np.array([20]), one * port_cm2, np.array([hiss_at]), lips_at
+        one * 17.5 / 40,
+        area_cm2[None],
+        one * 0.001,
+        one * 800.0,
+        np.array([20]),
+        one * port_cm2,
+        np.array([hiss_at]),
+        lips_at,
     )
 
 

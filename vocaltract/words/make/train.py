@@ -34,7 +34,8 @@ PHONES_OF_A_LETTER = 2
 
 Entries = Mapping[str, Sequence[str]]
 Phones = tuple[str, ...]
-Prices = Mapping[tuple[str, Phones], float]
+Prices = Mapping[str, Mapping[Phones, float]]
+"""Of each letter: what it may spell, and how probable that is."""
 
 
 def trainable(entries: Entries) -> list[tuple[str, Phones]]:
@@ -73,19 +74,33 @@ def _first_prices(pairs: Iterable[tuple[str, Phones]]) -> Prices:
 
 def _shares(counts: Mapping[tuple[str, Phones], float]) -> Prices:
     total = sum(counts.values())
-    return {key: count / total for key, count in counts.items() if count > 0}
+    prices: dict[str, dict[Phones, float]] = defaultdict(dict)
+    for (letter, part), count in counts.items():
+        if count > 0:
+            prices[letter][part] = count / total
+    return prices
+
+
+def _parts(phones: Phones) -> list[list[tuple[int, Phones]]]:
+    """What one letter may spell from each place in a word on: where that ends, and the phonemes."""
+    total = len(phones)
+    return [
+        [(end, phones[done:end]) for end in range(done, min(done + PHONES_OF_A_LETTER, total) + 1)]
+        for done in range(total + 1)
+    ]
 
 
 def _forward(word: str, phones: Phones, prices: Prices) -> list[dict[int, float]]:
     """Summed probability of having spelled so many phonemes after each letter."""
     levels: list[dict[int, float]] = [{0: 1.0}]
-    total = len(phones)
+    parts = _parts(phones)
     for n, letter in enumerate(word):
-        left = PHONES_OF_A_LETTER * (len(word) - n - 1)
+        first = len(phones) - PHONES_OF_A_LETTER * (len(word) - n - 1)  # later letters spell no more than that
+        priced = prices.get(letter, {})
         level: dict[int, float] = {}
         for done, weight in levels[-1].items():
-            for end in range(done, min(done + PHONES_OF_A_LETTER, total) + 1):
-                if total - end <= left and (price := prices.get((letter, phones[done:end]))):
+            for end, part in parts[done]:
+                if end >= first and (price := priced.get(part)):
                     level[end] = level.get(end, 0.0) + weight * price
         levels.append(level)
     return levels
@@ -98,14 +113,15 @@ def _expected(pairs: Iterable[tuple[str, Phones]], prices: Prices) -> Prices:
         whole = levels[-1].get(len(phones), 0.0)
         if not whole:
             continue
+        parts = _parts(phones)
         after = {len(phones): 1.0 / whole}
         for n in range(len(word) - 1, -1, -1):
+            priced = prices.get(word[n], {})
             before: dict[int, float] = {}
             for done, weight in levels[n].items():
-                for end in range(done, min(done + PHONES_OF_A_LETTER, len(phones)) + 1):
-                    key = (word[n], phones[done:end])
-                    if end in after and (price := prices.get(key)):
-                        counts[key] += weight * price * after[end]
+                for end, part in parts[done]:
+                    if end in after and (price := priced.get(part)):
+                        counts[word[n], part] += weight * price * after[end]
                         before[done] = before.get(done, 0.0) + price * after[end]
             after = before
     return _shares(counts)
@@ -114,12 +130,17 @@ def _expected(pairs: Iterable[tuple[str, Phones]], prices: Prices) -> Prices:
 def _best(word: str, phones: Phones, prices: Prices) -> tuple[int, ...] | None:
     """Number of phonemes spelled by each letter in the likeliest alignment, or None."""
     levels: list[dict[int, tuple[float, int]]] = [{0: (1.0, 0)}]
-    for letter in word:
+    parts = _parts(phones)
+    for n, letter in enumerate(word):
+        first = len(phones) - PHONES_OF_A_LETTER * (len(word) - n - 1)
+        priced = prices.get(letter, {})
         level: dict[int, tuple[float, int]] = {}
         for done, (weight, _) in levels[-1].items():
-            for end in range(done, min(done + PHONES_OF_A_LETTER, len(phones)) + 1):
-                here = weight * prices.get((letter, phones[done:end]), 0.0)
-                if here > level.get(end, (0.0, 0))[0]:
+            for end, part in parts[done]:
+                if end < first:
+                    continue
+                here = weight * priced.get(part, 0.0)
+                if here > 0.0 and (end not in level or here > level[end][0]):
                     level[end] = (here, done)
         levels.append(level)
     end = len(phones)

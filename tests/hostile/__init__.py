@@ -1,0 +1,1 @@
+"""Commands under generated mischief, and what must hold whatever happens: `python -m tests.hostile`."""
