@@ -94,7 +94,7 @@ def _sections(tract: Tract, s: Complex) -> _Sections:
     back = 1 / grown
     impedance = series / spread
     change = (grown - back) / 2
-    same: Complex = (grown + back) / 2
+    same = np.asarray((grown + back) / 2, dtype=np.complex128)
     return _Sections(same, change * impedance, change / impedance)
 
 
