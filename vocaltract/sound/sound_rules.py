@@ -24,6 +24,7 @@ class Moments(Row, frozen=True):
     """How often the shape of the tract is taken."""
 
     step_s: float
+    speech_step_s: float
     edge_s: float
     least_s: float
     silent_share: float

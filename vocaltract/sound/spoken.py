@@ -99,17 +99,37 @@ def _runs(timeline: Timeline, pace: Playback) -> Iterator[Indices]:
 
 def _pieces(timeline: Timeline, pace: Playback, made: Strengths, moments: Indices, seed: int) -> tuple[Indices, Array]:
     """Where pieces of the wave begin, and the pieces (m - 2, response_samples), for all moments but the outer two."""
-    times = moments[1:-1] / sound_rules().sampling.rate_hz
-    tract = tract_at(timeline, pace.speech_time_s(times))
+    times = pace.speech_time_s(moments[1:-1] / sound_rules().sampling.rate_hz)
+    shapes_s, place = _looked_at(times)
+    tract = tract_at(timeline, shapes_s)
     begins, shapes = overlap_add.windows(moments)
     length = shapes.shape[1]
     sources = sounding(made, int(begins[0]), int(begins[-1] - begins[0]) + length, seed)
     index = (begins - begins[0])[:, None] + np.arange(length)
     shaped = shapes * overlap_add.spectrum().decay[:length]
     spectra = sum(
-        overlap_add.heard_through(source[index] * shaped, response) for source, response in _through(tract, sources)
+        overlap_add.heard_through(source[index] * shaped, _at(place, response))
+        for source, response in _through(tract, sources)
     )
     return begins, overlap_add.in_time(np.asarray(spectra))
+
+
+def _looked_at(times_s: Array) -> tuple[Array, Array]:
+    """Times (n,) at which the tract is worked out, and where among them times of speech (m,) lie, as numbers of steps.
+
+    In a slow film many moments lie so near each other in speech that the responses between two shapes serve them all.
+    """
+    steps = np.floor(times_s / sound_rules().moments.speech_step_s)
+    first = np.flatnonzero(np.diff(steps, prepend=-1.0) > 0)
+    found = np.unique(np.append(times_s[first], times_s[-1]))
+    return found, np.interp(times_s, found, np.arange(len(found)))
+
+
+def _at(place: Array, response: Complex) -> Complex:
+    """Responses (m, k) between those (n, k) of shapes, at places (m,) in steps."""
+    low = np.minimum(place.astype(int), len(response) - 1)
+    high = np.minimum(low + 1, len(response) - 1)
+    return np.asarray(response[low] + (place - low)[:, None] * (response[high] - response[low]))
 
 
 def _through(tract: Tract, sources: Sources) -> tuple[tuple[Array, Complex], ...]:

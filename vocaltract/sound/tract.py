@@ -58,6 +58,11 @@ class _Sections:
     by: Complex
     over: Complex
 
+    def towards_the_folds(self, i: int, p: Complex, u: Complex) -> tuple[Complex, Complex]:
+        """Pressure and flow (m, k) at the near end of section i from those at its far end."""
+        same = self.same[..., i]
+        return same * p + self.by[..., i] * u, self.over[..., i] * p + same * u
+
 
 def responses(tract: Tract, s: Complex) -> Responses:
     """How each source is heard at complex frequencies s (k,), in 1/s."""
@@ -70,17 +75,14 @@ def responses(tract: Tract, s: Complex) -> Responses:
     skin, nose = np.zeros_like(p), np.zeros_like(p)
     wall = _wall(tract, s)
     for i in range(count - 1, -1, -1):
-        p, u = (
-            parts.same[..., i] * p + parts.by[..., i] * u,
-            parts.over[..., i] * p + parts.same[..., i] * u,
-        )
+        p, u = parts.towards_the_folds(i, p, u)
         skin += p * wall[..., i]
         branches = tract.port_at == i
         if branches.any():
             nose[branches] = p[branches] * nose_out[branches]
             u[branches] += p[branches] * nose_in[branches]
     below = _below(tract, s)
-    ahead, onward = _ahead(tract, s)
+    ahead, onward = _ahead(tract, s, parts)
     behind = _behind(tract, parts, nose_in, below)
     out = 1 + nose + sound_rules().walls.skin_share * skin
     breath = out / (p + below * u)
@@ -137,18 +139,20 @@ def _below(tract: Tract, s: Complex) -> Complex:
     return np.asarray(resistance + s * air.density * own.folds_thick_cm / area)
 
 
-def _ahead(tract: Tract, s: Complex) -> tuple[Complex, Complex]:
+def _ahead(tract: Tract, s: Complex, parts: _Sections) -> tuple[Complex, Complex]:
     """Pressure and flow (m, k) at the place of the hiss for one unit of flow out of the lips.
 
     Open lips end the tract the farther back the shorter the wave; nothing but hiss has waves so short.
     """
-    air = lossy.medium()
-    length = tract.section_cm[:, None] * np.where(tract.lips_at, sound_rules().lips.hiss_share, 1.0)
-    p = lossy.opening(s, tract.area_cm2[:, -1:], air, ALL)
+    share = np.where(tract.lips_at, sound_rules().lips.hiss_share, 1.0)
+    p = lossy.opening(s, tract.area_cm2[:, -1:], lossy.medium(), ALL)
     u = np.ones_like(p)
     found = p.copy(), u.copy()
     for i in range(tract.area_cm2.shape[1] - 1, int(tract.hiss_at.min()) - 1, -1):
-        p, u = _across(p, u, s, length[:, i : i + 1], tract.area_cm2[:, i : i + 1])
+        if tract.lips_at[:, i].any():
+            p, u = _across(p, u, s, (tract.section_cm * share[:, i])[:, None], tract.area_cm2[:, i : i + 1])
+        else:
+            p, u = parts.towards_the_folds(i, p, u)
         here = tract.hiss_at == i
         found[0][here], found[1][here] = p[here], u[here]
     return found
