@@ -16,6 +16,7 @@ from articulators.posture import Posture
 
 PER_SEGMENT = 8
 UNTUCKED_ALLOWANCE_MM = 12.0  # how far the upper incisor is out of the untucked lower lip's reach
+# where heights are compared, from before the adult man's rounded lips to behind his teeth; in proportion in other heads
 STATIONS_MM = np.arange(-27.0, 18.01, 0.5)
 UpperAndLower: TypeAlias = tuple[Array, Array]
 PASSES = 6  # of measuring the gap and moving the lips by what is missing
@@ -55,17 +56,18 @@ class _Heights:
         return table
 
 
-def _heights(line: Array, rise: Array) -> _Heights:
+def _heights(head: Head, line: Array, rise: Array) -> _Heights:
     """Lines (n, points, 2) over the stations; `rise` (points,) mm that each point rises per mm of movement."""
+    stations = STATIONS_MM * head.size
     ax, bx = line[:, :-1, 0], line[:, 1:, 0]
     low, high = np.minimum(ax, bx).ravel(), np.maximum(ax, bx).ravel()
-    start, step = STATIONS_MM[0], STATIONS_MM[1] - STATIONS_MM[0]
+    start, step = stations[0], stations[1] - stations[0]
     first = np.clip(np.ceil((low - start) / step - 1e-6), 0, len(STATIONS_MM)).astype(np.intp)
     last = np.clip(np.floor((high - start) / step + 1e-6), -1, len(STATIONS_MM) - 1).astype(np.intp)
     count = np.maximum(last - first + 1, 0)
     piece = np.repeat(np.arange(len(count)), count)
     station = first[piece] + np.arange(len(piece)) - np.repeat(np.cumsum(count) - count, count)
-    met = (low[piece] <= STATIONS_MM[station]) & (high[piece] >= STATIONS_MM[station])
+    met = (low[piece] <= stations[station]) & (high[piece] >= stations[station])
     piece, station = piece[met], station[met]
     moment, point = np.divmod(piece, ax.shape[1])
     cell = moment * len(STATIONS_MM) + station
@@ -73,7 +75,7 @@ def _heights(line: Array, rise: Array) -> _Heights:
     moment, point, station, cell = moment[order], point[order], station[order], cell[order]
     width = bx[moment, point] - ax[moment, point]
     width = np.where(np.abs(width) < 1e-9, 1e-9, width)
-    share = np.clip((STATIONS_MM[station] - ax[moment, point]) / width, 0, 1)
+    share = np.clip((stations[station] - ax[moment, point]) / width, 0, 1)
     ay, by = line[moment, point, 1], line[moment, point + 1, 1]
     new = np.flatnonzero(np.diff(cell, prepend=-1))
     rises = rise[point] + share * (rise[point + 1] - rise[point])
@@ -84,7 +86,7 @@ def _heights(line: Array, rise: Array) -> _Heights:
 def _tooth_mm(head: Head) -> Array:
     """Lowest height (stations,) of the upper incisor."""
     tooth = _sampling(head)[2][None]
-    return _heights(tooth, np.zeros(tooth.shape[1])).lowest(np.zeros(1))[0]
+    return _heights(head, tooth, np.zeros(tooth.shape[1])).lowest(np.zeros(1))[0]
 
 
 def _gap_mm(to_lip: Array, to_tooth: Array, tucked: Array) -> Array:
@@ -125,7 +127,7 @@ def _closed(head: Head, posture: Posture, upper: UpperAndLower, lower: UpperAndL
     """
     shape = posture.shape
     above, below = (line.reshape(-1, *line.shape[-2:]) for line, _ in (upper, lower))
-    over, under = _heights(above, upper[1]), _heights(below, lower[1])
+    over, under = _heights(head, above, upper[1]), _heights(head, below, lower[1])
     tucked, asked = posture["tucked"].reshape(-1), posture["aperture_mm"].reshape(-1)
     share, limit = head.lips.upper_share, head.lips.upper_limit_mm
     closing = np.zeros(len(above))

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import settings
 
 from tests.browser import browser
+from tests.hostile.machines import enter
 from vocaltract import speech
 
 gc.set_threshold(100_000)  # rubbish in circles is little here, and looking for it takes a tenth of the time
@@ -49,6 +50,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def pytest_collection_finish() -> None:
     """The cases themselves stay to the end: they need not be looked through for rubbish."""
     gc.freeze()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--without-fork", action="store_true", help="run as where a process cannot be split in two")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("--without-fork"):
+        enter("macos")
 
 
 @pytest.fixture(scope="session", autouse=True)

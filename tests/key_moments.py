@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from renders.marks.moment import Moment
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from renders.stills import still
 from vocaltract.phonetics.inventory import sound
 from vocaltract.speech import say_alone

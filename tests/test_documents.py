@@ -9,6 +9,7 @@ import pytest
 
 from tests import layers
 from tests.documents import missing
+from vocaltract import __version__
 
 ROOT = Path(layers.__file__).resolve().parent.parent
 DEVELOPERS = ROOT / "DEVELOPERS.md"
@@ -29,6 +30,11 @@ def test_what_is_not_there_is_found(tmp_path: Path) -> None:
     assert missing(ROOT, document) == [
         "renders.Opera", "renders.cli.none", "renders.films.none", "renders/none.py", "tests/none/",
     ]  # fmt: skip
+
+
+def test_the_log_of_changes_begins_with_this_version() -> None:
+    log = DEVELOPERS.read_text(encoding="utf-8").split("\n## Changes\n")[1]
+    assert re.findall(r"^### (.+)$", log, flags=re.MULTILINE)[0] == __version__
 
 
 def drawn(text: str) -> dict[str, list[set[str]]]:

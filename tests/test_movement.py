@@ -13,8 +13,9 @@ import numpy as np
 import pytest
 
 from tests.movement import figures as measured
-from tests.movement.figures import figures, outside, peaks, phrases, texts
+from tests.movement.figures import figures, outside, peaks, texts
 from tests.movement.points import STEP_S, movements, peak_acceleration_m_s2, speeds
+from tests.sweep.faults import phrases
 from vocaltract.motion import tracks
 from vocaltract.motion.schedule import Schedule
 

@@ -13,7 +13,7 @@ import pytest
 
 from articulators.posture import part_index
 from tests.sweep.__main__ import checked
-from tests.sweep.faults import FIXED, faults, fixed, words
+from tests.sweep.faults import FIXED, faults, fixed, phrases, words
 from vocaltract.motion.timeline import SERIES, Timeline, timeline
 from vocaltract.words.text.transcribe import read
 
@@ -27,12 +27,19 @@ def test_common_words_have_no_fault(batch: int) -> None:
     assert [str(fault) for word in chosen for fault in checked(word)] == []
 
 
+@pytest.mark.parametrize("batch", range(BATCHES // 3))
+def test_phrases_of_the_front_desk_have_no_fault(batch: int) -> None:
+    chosen = phrases()[:: len(phrases()) // 30][batch :: BATCHES // 3]
+    assert [str(fault) for phrase in chosen for fault in checked(phrase)] == []
+
+
 def test_the_words_are_fixed() -> None:
     """The words and their order come from a list that is no longer changed (wordfreq 3.1.1)."""
     assert len(words()) == len(set(words())) == 5000
     assert words()[:3] == ("the", "to", "and")
     assert len(set(fixed())) == FIXED
     assert set(fixed()) <= set(words())
+    assert len(set(phrases())) == 300
 
 
 def kinds(made: Timeline) -> set[tuple[str, str]]:

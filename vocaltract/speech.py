@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import unicodedata
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from articulators.errors import BadInput, nearest
+from articulators.errors import BadInput
 from vocaltract.motion.durations import check_rate
 from vocaltract.motion.timeline import Timeline, alone, timeline
 from vocaltract.naming.named import asked_about
@@ -18,6 +17,7 @@ from vocaltract.words.utterance import Utterance
 
 if TYPE_CHECKING:
     from vocaltract.words.rules.allophones import Options
+    from vocaltract.words.text.choices import Choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,9 @@ class Speech:
     rate              tempo, 0.5 to 2; 1 is natural, 2 twice as fast
     emphasis          words of the text that stand out, as written
     speaker           who speaks; a name is taken too
-    BadInput for a rate out of range and for a speaker who is unknown.
+    merge             vowels that are one, "cot-caught"
+    ending_vowel      of -ed and -es, "short-i" or "schwa"
+    BadInput for a rate out of range, an unknown speaker, merger or vowel.
     """
 
     careful: bool = False
@@ -37,19 +39,31 @@ class Speech:
     rate: float = 1.0
     emphasis: tuple[str, ...] = ()
     speaker: Speaker = field(default_factory=man)
+    merge: tuple[str, ...] = ()
+    ending_vowel: str = "short-i"
 
     def __post_init__(self) -> None:
-        given: Any = self.emphasis
-        object.__setattr__(self, "emphasis", (given,) if isinstance(given, str) else tuple(given))
+        for name in ("emphasis", "merge"):
+            given: Any = getattr(self, name)
+            object.__setattr__(self, name, (given,) if isinstance(given, str) else tuple(given))
         object.__setattr__(self, "speaker", speaker_of(self.speaker))
         check_rate(self.rate)
+        if self.merge or self.ending_vowel != "short-i":
+            _ = self.choices
 
     @property
     def options(self) -> Options:
         """What the allophone rules have to know of it."""
         from vocaltract.words.rules.allophones import Options
 
-        return Options(careful=self.careful, final_unreleased=self.final_unreleased)
+        return Options(final_unreleased=self.final_unreleased, careful=self.careful, emphasis=self.emphasis)
+
+    @property
+    def choices(self) -> Choices:
+        """What is chosen against the dictionary's speaker."""
+        from vocaltract.words.text.choices import Choices
+
+        return Choices(self.merge, self.ending_vowel)
 
 
 USUAL = Speech()
@@ -80,7 +94,7 @@ def _said(text: str, speech: Speech) -> Timeline:
         entry = sound(bare)
         if entry.symbol not in entries():
             return timeline(alone(entry.symbol), speech.speaker, by_itself=True)
-    utterance = read(text, speech.options)
+    utterance = read(text, speech.options, choices=speech.choices)
     if bare.startswith("[") and len(utterance.sounds) == 1:
         only = utterance.sounds[0]
         return timeline(alone(only.symbol, only.target), speech.speaker, by_itself=True)
@@ -105,14 +119,6 @@ def _said_alone(symbol: str, speaker: Speaker) -> Timeline:
 
 def emphasised(utterance: Utterance, words: tuple[str, ...]) -> tuple[int, ...]:
     """Places in the utterance of the words that stand out; BadInput for one that is not among its words."""
-    plain = [_plain(word) for word in utterance.words]
-    for word in words:
-        if _plain(word) not in plain:
-            listed = ", ".join(dict.fromkeys(utterance.words))
-            raise BadInput(f"emphasis '{word}' is no word of the text; its words: {listed}{nearest(word, plain)}")
-    chosen = {_plain(word) for word in words}
-    return tuple(i for i, word in enumerate(plain) if word in chosen)
+    from vocaltract.words.text.accents import places_of
 
-
-def _plain(word: str) -> str:
-    return unicodedata.normalize("NFC", word).casefold().strip()
+    return places_of(utterance.words, words)

@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from articulators.records import Record, Row, table
 
-Draw = Literal["area", "core", "band", "pressed", "line", "ring", "inset", "lines", "hatch", "piece"]
+Drawing = Literal["area", "core", "band", "pressed", "line", "ring", "inset", "lines", "hatch", "piece"]
 
 
 class Rise(Record, frozen=True, kw_only=True):
@@ -30,7 +30,7 @@ class Rise(Record, frozen=True, kw_only=True):
 class Ink(Record, frozen=True, kw_only=True):
     """One area or line; data/ink.toml says what its keys mean."""
 
-    draw: Draw
+    draw: Drawing
     part: tuple[str, ...] = ()
     needs: str = ""
     without: str = ""
@@ -66,7 +66,7 @@ class InkTable(Row, frozen=True):
     organs: tuple[Ink, ...]
 
 
-class Stretch(NamedTuple):
+class LineStretch(NamedTuple):
     """A piece of a line: from sample `first` to sample `last`, numbers or names, None for the line's own ends."""
 
     line: str
@@ -77,12 +77,12 @@ class Stretch(NamedTuple):
 
 
 @cache
-def stretch(text: str) -> Stretch:
+def line_stretch(text: str) -> LineStretch:
     """A piece of `along`, such as "-tongue 0 foot @ 2.4 0"."""
     words, _, off = text.partition("@")
     name, *ends = words.split()
     x, y = map(float, off.split() or (0.0, 0.0))
-    return Stretch(name.lstrip("-"), ends[0] if ends else None, ends[-1] if ends else None, name[0] == "-", (x, y))
+    return LineStretch(name.lstrip("-"), ends[0] if ends else None, ends[-1] if ends else None, name[0] == "-", (x, y))
 
 
 def ink() -> InkTable:

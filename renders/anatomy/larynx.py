@@ -25,7 +25,7 @@ def fold_ends_mm(section: Section) -> tuple[float, float]:
     return _walls_at(section["larynx_front"], section["larynx_rear"], folds_height_mm(section))
 
 
-def lines(sections: Section) -> dict[str, Array]:
+def larynx_lines(sections: Section) -> dict[str, Array]:
     """The side wall of the larynx behind the midline, the leaf above it, and the foot of the gullet.
 
     larynx_side   (m, 18, 2) its upper edge of 15 points, from the side of the epiglottis, sagging, to the top of the

@@ -15,7 +15,7 @@ from renders.anatomy import fixed
 from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.enlarged import drawn_head
 from renders.anatomy.ink import ink
-from renders.anatomy.lines import lines_of
+from renders.anatomy.lines import ink_lines
 from renders.anatomy.moving import inked
 from renders.anatomy.pen import PlatePen
 from renders.paper.canvas import Canvas
@@ -67,18 +67,18 @@ def moving_layer(section: Section, airway: Airway, pen: PlatePen, emphasis: Emph
     return organs_layer(pen, section.head, organs_of(section, pen, emphasis)[0], tint)
 
 
-class Organs(NamedTuple):
-    """The ops of a moment's organs: the air between the lips, over which held air is tinted, and all that lies on it."""
+class OrganOps(NamedTuple):
+    """Ops of a moment: the air between the lips, over which held air is tinted, and the organs that lie on it."""
 
     front_air: Sequence[Op]
     tissue: Sequence[Op]
 
 
-def organs_of(sections: Section, pen: PlatePen, emphasis: Emphasis = EVEN) -> list[Organs]:
+def organs_of(sections: Section, pen: PlatePen, emphasis: Emphasis = EVEN) -> list[OrganOps]:
     """The organs of a section, or of each of a batch of them, which costs little more; without a tint."""
-    lines, rows = lines_of(sections), ink()
+    lines, rows = ink_lines(sections), ink()
     front_air = inked(pen, rows.front_air, lines, emphasis)
-    return list(map(Organs, front_air, inked(pen, rows.organs, lines, emphasis)))
+    return list(map(OrganOps, front_air, inked(pen, rows.organs, lines, emphasis)))
 
 
 def tinted(pen: PlatePen, section: Section, airway: Airway, emphasis: Emphasis) -> list[Op]:
@@ -91,8 +91,8 @@ def tinted(pen: PlatePen, section: Section, airway: Airway, emphasis: Emphasis) 
     return [Fill(Path.polygons(rings), "airtint", emphasis.tint, name="pressure"), edges]
 
 
-def organs_layer(pen: PlatePen, head: Head, organs: Organs, tint: Sequence[Op] = ()) -> Layer:
-    """Organs of one moment, ready to lie on `fixed_layer`."""
+def organs_layer(pen: PlatePen, head: Head, organs: OrganOps, tint: Sequence[Op] = ()) -> Layer:
+    """OrganOps of one moment, ready to lie on `fixed_layer`."""
     ops = [*organs.front_air, *tint, *organs.tissue]
     return Layer("organs", (pen.placed(ops, _clip(pen.canvas.view, head)),))
 

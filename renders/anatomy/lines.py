@@ -11,12 +11,12 @@ from articulators.curves import Array, Indices
 from articulators.posture import Posture
 from articulators.section import Section
 from renders.anatomy import larynx, lips, mouth
-from renders.anatomy.ink import Stretch, stretch
+from renders.anatomy.ink import LineStretch, line_stretch
 
 
 @dataclass(frozen=True, eq=False)
-class Lines:
-    """Lines of a batch of moments.
+class InkLines:
+    """InkLines of a batch of moments.
 
     sections   the moments, batch shape (moments,)
     found      lines by name, (moments, points, 2) in mm; several of one kind (moments, lines, points, 2); nan where a
@@ -65,7 +65,7 @@ class Joined:
     points: Array
     begins: Mapping[str, tuple[int, int, int]]
 
-    def at(self, lines: Lines, sample: str, moment: int) -> int:
+    def at(self, lines: InkLines, sample: str, moment: int) -> int:
         """The point at a sample such as "tongue tip"."""
         line, name = sample.split()
         begin, first, step = self.begins[line]
@@ -74,16 +74,16 @@ class Joined:
 
 def names_of(along: Sequence[str]) -> list[str]:
     """The samples with a name at which stretches are cut."""
-    cut = [(piece.line, end) for piece in map(stretch, along) for end in (piece.first, piece.last)]
+    cut = [(piece.line, end) for piece in map(line_stretch, along) for end in (piece.first, piece.last)]
     return [f"{line} {end}" for line, end in cut if end is not None and not end.isdigit()]
 
 
-def joined(lines: Lines, along: Sequence[str], moments: Indices) -> Joined:
-    """Stretches of lines of moments that `Lines.alike` has put together."""
+def joined_stretches(lines: InkLines, along: Sequence[str], moments: Indices) -> Joined:
+    """Stretches of lines of moments that `InkLines.alike` has put together."""
     parts: list[Array] = []
     begins: dict[str, tuple[int, int, int]] = {}
     so_far = 0
-    for piece in map(stretch, along):
+    for piece in map(line_stretch, along):
         line = lines[piece.line][moments]
         first, last = _ends(lines, piece, line.shape[-2], int(moments[0]))
         part = line[..., first : last + 1, :]
@@ -97,22 +97,22 @@ def joined(lines: Lines, along: Sequence[str], moments: Indices) -> Joined:
     return Joined(parts[0] if len(parts) == 1 else np.concatenate(parts, axis=-2), begins)
 
 
-def _ends(lines: Lines, piece: Stretch, count: int, moment: int) -> tuple[int, int]:
+def _ends(lines: InkLines, piece: LineStretch, count: int, moment: int) -> tuple[int, int]:
     if piece.first is None or piece.last is None:
         return 0, count - 1
     return lines.number(piece.line, piece.first, moment), lines.number(piece.line, piece.last, moment)
 
 
-def lines_of(sections: Section) -> Lines:
+def ink_lines(sections: Section) -> InkLines:
     """The lines of a section or of a batch (moments,) of them."""
     if not sections.posture.shape:
         moving = {organ: line[None] for organ, line in sections.moving.items()}
         sections = Section(sections.head, Posture(sections.posture.values[None]), moving)
     tongue, samples = mouth.tongue_lines(sections)
-    found = {**tongue, **mouth.palate_lines(sections), **larynx.lines(sections)}
+    found = {**tongue, **mouth.palate_lines(sections), **larynx.larynx_lines(sections)}
     for side in ("upper", "lower"):
         lip, reds = lips.lip_lines(sections, side)
         found |= lip
         samples |= reds
     found |= lips.gap_lines(sections)
-    return Lines(sections, found, samples)
+    return InkLines(sections, found, samples)

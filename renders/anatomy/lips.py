@@ -1,4 +1,4 @@
-"""Lines of the lips, cut through: where the red begins and ends, the ring muscle, and the air between them."""
+"""InkLines of the lips, cut through: where the red begins and ends, the ring muscle, and the air between them."""
 
 from __future__ import annotations
 

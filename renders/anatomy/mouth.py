@@ -1,4 +1,4 @@
-"""Lines of what is soft in the mouth: tongue, floor of the mouth and soft palate, with the muscles in them."""
+"""InkLines of what is soft in the mouth: tongue, floor of the mouth and soft palate, with the muscles in them."""
 
 from __future__ import annotations
 
@@ -29,8 +29,9 @@ def tongue_lines(sections: Section) -> tuple[dict[str, Array], dict[str, Indices
         outline[foot == at, at:] = calmed(outline[foot == at, at:], 7.0)
     lines = {"tongue": outline, "tongue_middle": sections["tongue"].mean(axis=1)[:, None]}
     lines |= _floor(sections, genial)
-    lines["floor_edge"] = np.stack([_floor_edge(*one) for one in zip(sections["mouth_floor"], outline, tip, foot)])
-    lines["tongue_fibres"] = np.stack([_fibres(*one) for one in zip(outline, genial, tip, foot)])
+    floor = zip(sections["mouth_floor"], outline, tip, foot, strict=True)
+    lines["floor_edge"] = np.stack([_floor_edge(*one) for one in floor])
+    lines["tongue_fibres"] = np.stack([_fibres(*one) for one in zip(outline, genial, tip, foot, strict=True)])
     grain = (0.12 * tip).astype(np.intp), (0.86 * tip).astype(np.intp) - 1
     return lines, {"tongue tip": tip, "tongue foot": foot, "tongue grain_from": grain[0], "tongue grain_to": grain[1]}
 
@@ -72,11 +73,11 @@ def _floor_edge(floor: Array, outline: Array, tip: int, foot: int) -> Array:
 def _fibres(outline: Array, genial: Array, tip: int, foot: int) -> Array:
     """Hairlines (fibres, 12, 2) that bend with the tongue; nan where one is left out or ends sooner."""
     hints = plate().tongue
-    root = genial + np.array([1.2, 0.8])
+    root = genial + np.array(hints.fibre_root_mm)
     at = (np.linspace(hints.fibre_from_share, hints.fibre_to_share, hints.fibres) * tip).astype(int)
     towards = outline[at]
-    share = np.linspace(0.16, 0.86, 12)[:, None]
-    bend = 0.10 * (outline[:tip].mean(axis=0) - root)
+    share = np.linspace(*hints.fibre_between_share, hints.fibre_points)[:, None]
+    bend = hints.fibre_bend_share * (outline[:tip].mean(axis=0) - root)
     swings = 0.5 - np.arange(len(towards))[:, None, None] / len(towards)
     runs = root + share * (towards[:, None] - root) + np.sin(np.pi * share) * bend * swings
     # every other one is shorter, so that they do not crowd at the chin; none leaves the tongue under its tip
@@ -100,4 +101,5 @@ def palate_lines(sections: Section) -> dict[str, Array]:
 
 def _genial(sections: Section, point: Array) -> Array:
     """Where a muscle of tongue or floor leaves the inside of the chin (m, 2): it rides on the jaw."""
-    return jaw.carry(sections.head, point[None], sections.posture["jaw_mm"])[:, 0] + np.array([0.6, 0.3])
+    carried = jaw.carry(sections.head, point[None], sections.posture["jaw_mm"])[:, 0]
+    return np.asarray(carried + np.array(plate().tongue.genial_off_mm))

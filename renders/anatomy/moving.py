@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property, reduce
+from functools import cached_property, partial, reduce
 
 import numpy as np
 import shapely
@@ -12,16 +12,16 @@ import shapely
 from articulators.curves import Array, Indices
 from renders.anatomy.emphasis import Emphasis, focused
 from renders.anatomy.ink import Ink, Rise
-from renders.anatomy.lines import Joined, Lines, joined, names_of
+from renders.anatomy.lines import InkLines, Joined, joined_stretches, names_of
 from renders.anatomy.pen import PlatePen
-from renders.anatomy.pieces import PIECES, places
+from renders.anatomy.pieces import PIECES, piece_places
 from renders.paper.picture import Fill, Op, Path, Stroke
 from renders.paper.strokes import Edge, eased, shifted
 
 PALER = 0.8  # of the line around an organ that the sound leaves free
 
 
-def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) -> list[list[Op]]:
+def inked(pen: PlatePen, rows: Sequence[Ink], lines: InkLines, emphasis: Emphasis) -> list[list[Op]]:
     """What the rows draw at each moment, back to front."""
     drawn: list[list[Op]] = [[] for _ in range(lines.count)]
     kept: dict[tuple[tuple[str, ...], bytes], Laid] = {}
@@ -30,8 +30,9 @@ def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) 
             continue
         if row.draw == "piece":
             piece = PIECES[row.piece]
-            for ops, place in zip(drawn, places(lines.sections, piece.carrier), strict=True):
-                ops.append(pen.carried(row.piece, lambda: piece.draw(pen, lines.sections.head), place))
+            draw = partial(piece.draw, pen, lines.sections.head)
+            for ops, place in zip(drawn, piece_places(lines.sections, piece.carrier), strict=True):
+                ops.append(pen.carried(row.piece, draw, place))
         elif row.draw == "hatch":
             if pen.style.hatched:
                 for moment, ops in enumerate(drawn):
@@ -40,7 +41,7 @@ def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) 
             for moments in lines.alike(_cut_at(row)):
                 key = row.along, moments.tobytes()
                 if key not in kept:
-                    kept[key] = Laid(lines, joined(lines, row.along, moments), moments)
+                    kept[key] = Laid(lines, joined_stretches(lines, row.along, moments), moments)
                 _lay(pen, row, kept[key], emphasis, drawn)
     return drawn
 
@@ -49,7 +50,7 @@ def inked(pen: PlatePen, rows: Sequence[Ink], lines: Lines, emphasis: Emphasis) 
 class Laid:
     """What rows along the same stretches share, for moments (k,) that cut them at the same samples."""
 
-    lines: Lines
+    lines: InkLines
     joined: Joined
     moments: Indices
 
@@ -135,9 +136,9 @@ def _focus(row: Ink, laid: Laid, emphasis: Emphasis) -> Array | float:
     return near * (1 - beyond) + beyond
 
 
-def _tissue(row: Ink, lines: Lines, moment: int) -> shapely.Geometry:
+def _tissue(row: Ink, lines: InkLines, moment: int) -> shapely.Geometry:
     """The inside of a line at one moment, without the organs that are spared."""
-    found = shapely.Polygon(joined(lines, row.along, np.array([moment])).points[0]).buffer(0)
+    found = shapely.Polygon(joined_stretches(lines, row.along, np.array([moment])).points[0]).buffer(0)
     section = lines.sections.at(moment)
     for organ in row.spared:
         found = shapely.difference(found, section.polygons(organ))

@@ -19,15 +19,15 @@ from renders.paper.strokes import Edge, eased
 Carrier: TypeAlias = Literal["head", "jaw", "larynx", "hyoid"]
 
 
-class Piece(NamedTuple):
+class RigidPiece(NamedTuple):
     """What draws a piece at rest, and what carries it."""
 
     draw: Callable[[PlatePen, Head], Sequence[Op]]
     carrier: Carrier
 
 
-def places(sections: Section, carrier: Carrier) -> list[Array | None]:
-    """The matrices (2, 3) that carry a piece of a batch of moments from rest to where it stands; None where it rests."""
+def piece_places(sections: Section, carrier: Carrier) -> list[Array | None]:
+    """The matrices (2, 3) that carry a piece from rest to where it stands at each moment; None where it rests."""
     posture = sections.posture
     if carrier == "head":
         return [None] * len(posture.values)
@@ -53,14 +53,14 @@ def _nose_line(pen: PlatePen, head: Head) -> list[Op]:
     ]
 
 
-PIECES: Mapping[str, Piece] = {
-    "lining of the larynx": Piece(larynx.lining, "larynx"),
-    "muscle of the gullet": Piece(larynx.gullet_muscle, "head"),
-    "folds and rings": Piece(larynx.folds_and_rings, "larynx"),
-    "jaw": Piece(bone.lower_jaw, "jaw"),
-    "lower incisor": Piece(bone.lower_incisor, "jaw"),
-    "hyoid": Piece(larynx.hyoid, "hyoid"),
-    "cartilages": Piece(larynx.cartilages, "larynx"),
-    "edges of the larynx": Piece(larynx.edges, "larynx"),
-    "nose line": Piece(_nose_line, "head"),
+PIECES: Mapping[str, RigidPiece] = {
+    "lining of the larynx": RigidPiece(larynx.lining, "larynx"),
+    "muscle of the gullet": RigidPiece(larynx.gullet_muscle, "head"),
+    "folds and rings": RigidPiece(larynx.folds_and_rings, "larynx"),
+    "jaw": RigidPiece(bone.lower_jaw, "jaw"),
+    "lower incisor": RigidPiece(bone.lower_incisor, "jaw"),
+    "hyoid": RigidPiece(larynx.hyoid, "hyoid"),
+    "cartilages": RigidPiece(larynx.cartilages, "larynx"),
+    "edges of the larynx": RigidPiece(larynx.edges, "larynx"),
+    "nose line": RigidPiece(_nose_line, "head"),
 }

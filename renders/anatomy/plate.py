@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 
 
 class NoseHints(Row, frozen=True):
@@ -27,7 +27,12 @@ class BoneHints(Row, frozen=True):
 class TongueHints(Row, frozen=True):
     """Fibres of the tongue that fan out from the chin."""
 
+    genial_off_mm: Pair
     fibres: int
+    fibre_points: int
+    fibre_root_mm: Pair
+    fibre_between_share: Pair
+    fibre_bend_share: float
     fibre_from_share: float
     fibre_to_share: float
     fibre_within_mm: float

@@ -1,4 +1,4 @@
-"""Options of every command that says a text: careful or connected, how fast, which word stands out."""
+"""Options of every command that says a text: how carefully and fast, which word stands out, with which vowels."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def add_speech_options(parser: Parser) -> None:
-    """--careful, --final-unreleased, --rate, --emphasis and --speaker"""
+    """--careful, --final-unreleased, --rate, --emphasis, --merge, --ending-vowel and --speaker"""
     parser.add_argument("--careful", action="store_true", help="careful speech: nothing run together, stops let go")
     parser.add_argument("--final-unreleased", action="store_true", help="a stop before a pause is kept shut")
     parser.add_argument(
@@ -27,6 +27,10 @@ def add_speech_options(parser: Parser) -> None:
         metavar="WORD",
         help="a word that stands out (repeatable)",
     )
+    parser.add_argument(
+        "--merge", action="append", default=[], metavar="NAME", help="vowels that are one: cot-caught (repeatable)"
+    )
+    parser.add_argument("--ending-vowel", metavar="NAME", help="of -ed and -es: short-i or schwa (default: short-i)")
     arguments.add_speaker(parser)
 
 
@@ -38,8 +42,8 @@ def speech_of(args: argparse.Namespace) -> Speech:
         rate = float(args.rate)
     except ValueError:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
-    said_by = arguments.given(args, "speaker")
-    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis), **said_by)
+    chosen = arguments.given(args, "speaker", "ending_vowel")
+    return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis), merge=tuple(args.merge), **chosen)
 
 
 def as_phrase(text: str) -> list[str]:

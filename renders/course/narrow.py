@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from renders.course.lesson_table import lesson_table
+from renders.marks.moments import moments
 from renders.pairs.layout import pair_layout
 from renders.paper.picture import Fill, Group, Layer, Op, Path, Picture
 from renders.paper.style import Style
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.wording import teller
 from renders.wording.languages import Language

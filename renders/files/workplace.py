@@ -48,9 +48,14 @@ def _begun(where: Path, at_work: contextlib.ExitStack) -> Path:
     while True:
         folder = Path(tempfile.mkdtemp(prefix=PREFIX, dir=where))
         # as long as it is not locked somebody else may clear it away
-        with contextlib.suppress(BlockingIOError, FileNotFoundError):
+        try:
             at_work.enter_context(alone_in(folder))
             return folder
+        except (BlockingIOError, FileNotFoundError):
+            continue
+        except OSError:  # a disk that has room for a folder, but for no file in it
+            folder.rmdir()
+            raise
 
 
 def names_in(where: Path) -> set[str]:

@@ -27,7 +27,7 @@ from renders.films.shot import Shot
 from renders.ink import forked
 from renders.ink.forked import Draw
 from renders.ink.painter import Raster
-from renders.sideview import moments as scene
+from renders.marks import moments as scene
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 from vocaltract.sound.hearing import HEARD_RATE_HZ, heard

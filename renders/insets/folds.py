@@ -20,6 +20,14 @@ from renders.paper.style import Style
 from renders.wording import line as wording
 from vocaltract.motion.limits import folds_together, vibrates
 
+SHAPES_IN_MM = 26.0  # height of the ring that thicknesses and gaps are told for; in another they are in proportion
+ROOM_MM = 2.0  # around the ring, both sides together
+
+
+def view_mm(sizes: FoldsAbove) -> tuple[float, float]:
+    """Width and height that the view takes: the ring and a little room, in mm of `SHAPES_IN_MM`."""
+    return sizes.ring_mm[0] * SHAPES_IN_MM / sizes.ring_mm[1] + ROOM_MM, SHAPES_IN_MM + ROOM_MM
+
 
 def folds_word(gap_mm: float, voice: float) -> wording.Line:
     """What the folds do, vibrating, together or apart: gap in mm between the folds at their back end, voice 0..1."""
@@ -70,16 +78,14 @@ class _Larynx:
     cartilages: Path
 
 
-SHAPES_IN_MM = 26.0  # height of the ring that thicknesses and gaps are told for; in another they are in proportion
-
-
 @lru_cache(maxsize=8)
 def _larynx(sizes: FoldsAbove, gap_mm: float, box: Box) -> _Larynx:
     x, y, w, h = box
     own = sizes.ring_mm[1] / SHAPES_IN_MM
     wide_mm, high_mm = sizes.ring_mm[0] / own, SHAPES_IN_MM
-    scale = min(w / (wide_mm + 2.0), h / (high_mm + 2.0))
-    wide = min(w / (wide_mm + 2.0), 1.25 * scale)
+    view_wide, view_high = view_mm(sizes)
+    scale = min(w / view_wide, h / view_high)
+    wide = min(w / view_wide, 1.25 * scale)
     middle, size = (x + w / 2, y + h / 2), (0.5 * wide_mm, 0.5 * high_mm)
     place = Place(np.array(middle), np.array([wide, scale]))
     rim = Path.ellipse(*middle, size[0] * wide, size[1] * scale)

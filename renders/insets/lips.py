@@ -96,17 +96,17 @@ def lips_view(shape: LipShape, box: Box, style: Style, tip_mm: float = 0.0) -> t
     edge = max(1.1, style.line("lips") * scale / 2.6)
     thin = max(0.7, 0.4 * edge)
     rim = place.px(np.concatenate([mouth.outer[-1], mouth.outer[1][::-1]]))
-    around = Stroke(Path.polygon(rim), "ink", edge)
+    around = Stroke(Path.polygon(rim), "ink", edge, name="edge of the lips" if mouth.open else "edge of shut lips")
     if not mouth.open:
-        lips = (Fill(around.path, "mover"), *_creases(mouth, place, thin), around)
+        lips = (Fill(around.path, "mover", name="shut lips"), *_creases(mouth, place, thin), around)
         return (*lips, *_seam(mouth, place, edge))
-    hole = place.px(np.concatenate([mouth.inner[-1], mouth.inner[1][::-1]]))
+    # the other way round than the rim, so that it leaves a hole in what is filled with both
+    hole = place.px(np.concatenate([mouth.inner[1], mouth.inner[-1][::-1]]))
     opening = Path.polygon(hole)
     return (
         Fill(opening, "contact_edge"),
         *_inside(mouth, shape.jaw_mm, place, thin, tip_mm, opening),
-        # one ring, out and back by the corner, with the opening run the other way round
-        Fill(Path.polygon(np.concatenate([rim, rim[:1], hole[:1], hole[::-1]])), "mover"),
+        Fill(Path.polygons([rim, hole]), "mover", name="lips"),
         *_creases(mouth, place, thin),
         around,
         Stroke(opening, "ink", 0.85 * edge),
@@ -178,7 +178,8 @@ def _inside(mouth: _Mouth, jaw_mm: float, place: Place, thin: float, tip_mm: flo
         lower = np.interp(x, *mouth.inner[1].T)
         hump = place.px(line_of(x, np.minimum(mouth.down + 1.5 - rise, lower)))
         area = np.concatenate([hump, place.px(line_of(x, lower))[::-1]])
-        ops += [Fill(Path.polygon(area), "mover"), Stroke(Path.line(hump), "mover_line", thin)]
+        ops += [Fill(Path.polygon(area), "mover", name="tongue")]
+        ops.append(Stroke(Path.line(hump), "mover_line", thin, name="tongue edge"))
     seen = 3.4 * mouth.tucked + (1 - mouth.tucked) * min(0.45 * high, 3.6) * (1 - 0.75 * mouth.rounded)
     upper_edge = -mouth.up + seen
     lower_edge = upper_edge + max(jaw_mm, 0.3)
@@ -218,7 +219,8 @@ def _teeth(mouth: _Mouth, side: int, free_mm: float, place: Place, thin: float) 
     edge = place.px(line_of(x, np.minimum(np.maximum(free_mm + side * back, upper), lower)))
     gums = place.px(line_of(x, lower if side > 0 else upper))
     ring = Path.polygon(np.concatenate([edge, gums[::-1]]))
-    return [Fill(ring, "tooth"), Stroke(Path.line(edge), "contact_edge", thin, opacity=0.8)]
+    name = "lower teeth" if side > 0 else "upper teeth"
+    return [Fill(ring, "tooth", name=name), Stroke(Path.line(edge), "contact_edge", thin, opacity=0.8, name=name)]
 
 
 def tip_between_teeth(section: Section) -> float:

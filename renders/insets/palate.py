@@ -18,6 +18,8 @@ from renders.paper.style import Style
 from renders.wording.line import Line
 from vocaltract.airway.limits import sides_open
 
+# widths of lines by that around a tooth: around what is touched; on the front teeth, beneath and over it
+TOUCH_EDGE, RIM_EDGES = 1.1, (4.4, 2.6)
 DEPTH_STEP_MM = 0.75
 NO_TOUCH = Line("palate.no_touch")
 
@@ -158,10 +160,15 @@ def contact_view(section: Section, box: Box, style: Style, flow: bool = False) -
             [x + w / 2 + scale * mm[..., 1], y + h / 2 + scale * (mm[..., 0] - (top + bottom) / 2)], axis=-1
         )
 
-    edge = max(1.0, style.line("tooth") * scale / 2.0)
+    edge = edge_px(scale, style)
     found = palate_contact(section)
     return (*_roof(arch, px, edge), *_touched(found, px, style, edge, scale), *_row(arch, found, px, edge),
             *(_through(found, px, style, edge, scale) if flow else ()))  # fmt: skip
+
+
+def edge_px(scale: float, style: Style) -> float:
+    """Width of the line around a tooth at a scale in px per mm."""
+    return max(1.0, style.line("tooth") * scale / 2.0)
 
 
 def _roof(arch: ArchLandmarks, px: Any, edge: float) -> list[Op]:
@@ -207,6 +214,11 @@ def _teeth(arch: ArchLandmarks) -> list[tuple[Array, bool]]:
     return made
 
 
+def rim(arch: ArchLandmarks) -> Array:
+    """Where the tongue touches the upper front teeth (n, 2): behind their edge, and aside, in mm."""
+    return spline_matrix(arch.incisor_rim, 8) @ arch.incisor_rim
+
+
 def _row(arch: ArchLandmarks, found: PalateContact, px: Any, edge: float) -> list[Op]:
     ops: list[Op] = []
     for tooth, front in _teeth(arch):
@@ -217,9 +229,8 @@ def _row(arch: ArchLandmarks, found: PalateContact, px: Any, edge: float) -> lis
         if not front:
             ops.append(Stroke(Path.polygon(px(inner)), "rule", 0.6 * edge, opacity=0.6))
     if found.teeth:
-        rim = spline_matrix(arch.incisor_rim, 8) @ arch.incisor_rim
-        path = Path.line(px(rim))
-        ops += [Stroke(path, "contact_edge", 4.4 * edge), Stroke(path, "contact", 2.6 * edge)]
+        path, (under, over) = Path.line(px(rim(arch))), RIM_EDGES
+        ops += [Stroke(path, "contact_edge", under * edge), Stroke(path, "contact", over * edge)]
     return ops
 
 
@@ -253,7 +264,7 @@ def _touched(found: PalateContact, px: Any, style: Style, edge: float, scale: fl
         inside = shapely.contains_xy(shapely.buffer(shape, -0.5), grid[:, 0], grid[:, 1])
         if inside.any():
             ops.append(Dots(px(grid[inside]), 0.42 * scale, "ink"))
-    ops.append(Stroke(path, "contact_edge", 1.1 * edge))
+    ops.append(Stroke(path, "contact_edge", TOUCH_EDGE * edge))
     return ops
 
 

@@ -69,7 +69,7 @@ class Flow:
         return outside(points, self.gap_mm, dimensions().flow.arrow_clear_mm)
 
 
-def flows(now: Moment) -> list[Flow]:
+def air_flows(now: Moment) -> list[Flow]:
     """The air that flows at a moment, back to front; where the folds hold it, none does."""
     state = now.instant
     if state.glottal_catch:
@@ -108,7 +108,7 @@ def air_layer(now: Moment, canvas: Canvas, *, tinted: bool = False) -> Layer:
 
     `tinted`: the organs are drawn with their own tint of the air, so none is laid over them here.
     """
-    found = flows(now)
+    found = air_flows(now)
     ops: list[Op] = []
     if (air := held_air(now, found)) is not None:
         if now.instant.glottal_catch or not tinted:

@@ -112,6 +112,20 @@ class FeltLook(Row, frozen=True):
         return {"lips": self.lips_mm, "coronal": self.coronal_mm, "dorsal": self.dorsal_mm}[organ]
 
 
+class OverlayLook(Row, frozen=True):
+    """Two shapes of the mouth laid over each other."""
+
+    hatched: tuple[str, ...]
+    lines: tuple[str, ...]
+    first_px: float
+    second_px: float
+    casing_px: float
+    dash_mm: tuple[float, float]
+    hatch_mm: float
+    hatch_px: float
+    hatch_opacity: float
+
+
 class Dimensions(Record, frozen=True):
     """data/marks.toml."""
 
@@ -124,6 +138,7 @@ class Dimensions(Record, frozen=True):
     voice: VoiceLook
     contact: ContactLook
     felt: FeltLook
+    overlay: OverlayLook
 
 
 def dimensions() -> Dimensions:

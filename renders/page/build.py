@@ -17,6 +17,7 @@ from typing import Any
 
 from renders.files.formats import PAGE_ENDINGS, check_ending
 from renders.files.outputs import atomic_path
+from renders.page.pack import as_text, deflated
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
 from renders.paper.style import load
@@ -26,7 +27,9 @@ from vocaltract.naming.named import echo
 from vocaltract.speech import USUAL, Speech
 
 # In this order, as one script.
-SCRIPTS = ("unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "stage", "app", "details", "begin")
+SCRIPTS = (
+    "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "details", "begin",
+)  # fmt: skip
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
 
 
@@ -91,8 +94,8 @@ def page(subject: Subject, language: str = "en") -> str:
 
 def page_of(content: Content) -> str:
     """The whole page as HTML."""
-    script = '(() => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
-    style = _colours() + "\n" + _lean(_asset("page.css"))
+    script = '(async () => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
+    style = _colours() + "\n" + _lean_style(_asset("page.css"))
     language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(
@@ -102,9 +105,17 @@ def page_of(content: Content) -> str:
         title=escape(f"{title} \u00b7 {language.text('page.kind')}"),
         noscript=escape(language.text("page.noscript")),
         style=style,
-        data=json_for_html(page_data(content)),
+        data=json_for_html(_carried(content)),
         script=script,
     )
+
+
+def _carried(content: Content) -> dict[str, Any]:
+    """What the page's script unpacks, and what is said where a browser cannot."""
+    tables, data = page_data(content)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8")
+    said = language_of(content.language).text("page.cannot_unpack")
+    return {"told": as_text(deflated(text)), "packed": as_text(deflated(tables)), "cannot": said}
 
 
 def policy(script: str, style: str) -> str:
@@ -151,5 +162,10 @@ def _asset(name: str) -> str:
 
 def _lean(text: str) -> str:
     """A script or style without its indentation and its lines of comment."""
-    lines = (line.strip() for line in text.splitlines())
+    lines = (re.sub(r"\s+// .*", "", line).strip() for line in text.splitlines())
     return "\n".join(line for line in lines if line and not re.match(r"//|/\*.*\*/$", line))
+
+
+def _lean_style(text: str) -> str:
+    """A style without spaces beside what parts its rules."""
+    return re.sub(r"\s*([{};,])\s*", r"\1", _lean(text))

@@ -1,4 +1,4 @@
-"""Numbers over time as few bytes: rounded to a stated step, kept as differences, split into byte planes, deflated.
+"""Numbers over time as few bytes: rounded to a stated step, kept as differences, split into byte planes.
 
 The page's script reads the same form back; `unpacked` here is its twin, and tests hold the two equal.
 """
@@ -37,7 +37,7 @@ class Table:
 
 
 def packed(tables: Iterable[Table]) -> tuple[bytes, list[list[Any]]]:
-    """One run of raw deflate, and the index to read it: name, frames, values, step and stride of each table.
+    """One run of bytes, and the index to read it: name, frames, values, step and stride of each table.
 
     The error is at most half a step. BadInput where a number does not fit 16 bits at its step.
     """
@@ -54,8 +54,13 @@ def packed(tables: Iterable[Table]) -> tuple[bytes, list[list[Any]]]:
         pairs = np.ascontiguousarray(folded).view(np.uint8).reshape(-1, 2)
         planes += [pairs[:, 0].tobytes(), pairs[:, 1].tobytes()]
         index.append([table.name, frames, count, table.step, table.stride])
+    return b"".join(planes), index
+
+
+def deflated(data: bytes) -> bytes:
+    """Bytes as raw deflate (RFC 1951)."""
     squeezer = zlib.compressobj(9, zlib.DEFLATED, -15, 9)
-    return squeezer.compress(b"".join(planes)) + squeezer.flush(), index
+    return squeezer.compress(data) + squeezer.flush()
 
 
 def _whole(table: Table) -> NDArray[np.int64]:
@@ -69,7 +74,7 @@ def _whole(table: Table) -> NDArray[np.int64]:
 
 def unpacked(data: bytes, index: Sequence[Sequence[Any]]) -> dict[str, Array]:
     """The tables (frames, values) by name; nan where there was none."""
-    raw = np.frombuffer(zlib.decompressobj(-15).decompress(data), dtype=np.uint8)
+    raw = np.frombuffer(data, dtype=np.uint8)
     found: dict[str, Array] = {}
     at = 0
     for name, frames, count, step, stride in index:

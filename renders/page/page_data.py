@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from renders.page import outlines, palatogram, plate
+from renders.page import air, drawn, outlines, palatogram, plate, signals
 from renders.page.difference import Compared, compared
 from renders.page.item_data import NumberedLines, event_s, item_data, usual_event
 from renders.page.limits import drawn_from
-from renders.page.outlines import Outlines
-from renders.page.pack import Table, as_text, packed
+from renders.page.outlines import Sampled
+from renders.page.pack import Table, packed
 from renders.page.settings import settings
 from renders.page.subject import Subject
 from renders.page.texts import as_row, texts_for
@@ -37,36 +37,40 @@ class Content:
         return compared(self.subject)
 
 
-def page_data(content: Content) -> dict[str, Any]:
-    """What the script reads: times in s, lines in mm of the head, texts by number or key, tables packed."""
+def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
+    """What the script reads: packed tables, and the rest: times in s, lines in mm of the head, texts by number."""
     items, difference = content.subject.items, content.difference
     texts = NumberedLines()
     rows = [item_data(item, texts) for item in items]
     usual = usual_event(rows)
     rate = outlines.rate_hz([item.timeline for item in items])
     both = zip(items, rows, strict=True)
-    sampled = [outlines.sampled_outlines(item.timeline, event_s(row, usual), rate) for item, row in both]
-    for row, frames in zip(rows, sampled, strict=True):
-        row["offset"] = float(frames.times_s[0])
+    sampled = [outlines.sampled(item.timeline, event_s(row, usual), rate) for item, row in both]
     kept = outlines.points_kept(sampled)
     head = sampled[0].head
-    still, lines = plate.plate_drawing(head)
-    tables = [*outlines.still_tables(head), lines]
-    for prefix, frames in zip(PREFIXES, sampled, strict=False):
-        tables += outlines.moving_tables(frames, kept, prefix)
+    still, plate_lines = plate.plate_drawing(head)
+    lines, line_tables = outlines.line_tables(head, kept, sampled[0].lines)
+    tables = [*line_tables, plate_lines, *air.grid_tables(head)]
+    for prefix, row, frames in zip(PREFIXES, rows, sampled, strict=False):
+        row["offset"] = float(frames.times_s[0])
+        row["flows"], of_air = air.air_tables(frames, prefix)
+        row["drawn"], of_marks = drawn.drawn_tables(frames, prefix)
+        tables += [*outlines.moving_tables(frames, kept, prefix), *of_air, *of_marks]
+        tables += signals.signal_tables(frames.timeline, prefix)
     from_below = _palatogram(content, sampled, rows, tables)
     bytes_, index = packed(tables)
     keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows)]
     playing = settings().playing
     played = {"speeds": playing.speeds, "least_loop_s": playing.least_loop_s, "box_mm": playing.box_mm}
-    played |= {"before_s": playing.before_s, "after_s": playing.after_s}
-    return {
+    played |= {"before_s": playing.before_s, "after_s": playing.after_s, "fades_s": settings().marks.fades_s}
+    return bytes_, {
         "rate": rate,
         "signal_rate": settings().outlines.signal_hz,
-        "rig": outlines.rig(head),
-        "turns": outlines.turns(kept),
+        "rig": signals.rig(head),
+        "lines": lines,
+        "marks": air.drawn_by(),
+        "insets_mm": drawn.inset_sizes_mm(head),
         "index": index,
-        "packed": as_text(bytes_),
         "halves": rows,
         "usual": usual,
         "texts": [as_row(text) for text in texts.lines],
@@ -84,7 +88,7 @@ def page_data(content: Content) -> dict[str, Any]:
 
 
 def _palatogram(
-    content: Content, sampled: Sequence[Outlines], rows: Sequence[dict[str, Any]], tables: list[Table]
+    content: Content, sampled: Sequence[Sampled], rows: Sequence[dict[str, Any]], tables: list[Table]
 ) -> dict[str, Any] | None:
     """What of the palate from below never changes, None where not shown; its tables and moments join the others."""
     difference = content.difference

@@ -9,8 +9,8 @@ import numpy as np
 from articulators.section import Section, section
 from renders.anatomy.enlarged import drawn_section
 from renders.insets import palate
-from renders.page.display_list import Scale, lines_of, rows_of, table_of
-from renders.page.outlines import Outlines
+from renders.page.display_list import Scale, display_lines, rows_of, table_of
+from renders.page.outlines import Sampled
 from renders.page.pack import Table
 from renders.page.settings import settings
 from renders.page.subject import Item, Subject
@@ -32,16 +32,15 @@ def from_below_wanted(subject: Subject, unseen: bool) -> bool:
     return words[0] != words[1]
 
 
-def tables(sampled: Outlines, prefix: str) -> list[Table]:
+def tables(sampled: Sampled, prefix: str) -> list[Table]:
     """Where contact begins and ends beside the midline (frames, depths) in mm, nan for none; whether at the teeth."""
     begins, ends, teeth = [], [], []
-    for part in sampled.parts:
-        for i in range(part.posture.shape[0]):
-            found = palate.palate_contact(part.at(i))
-            none = found.to_mm <= found.from_mm
-            begins.append(np.where(none, np.nan, found.from_mm))
-            ends.append(np.where(none, np.nan, found.to_mm))
-            teeth.append(float(found.teeth))
+    for now in sampled.moments:
+        found = palate.palate_contact(now.section)
+        none = found.to_mm <= found.from_mm
+        begins.append(np.where(none, np.nan, found.from_mm))
+        ends.append(np.where(none, np.nan, found.to_mm))
+        teeth.append(float(found.teeth))
     step_mm = settings().palatogram.step_mm
     return [
         Table(prefix + "palatogram_from", np.array(begins), step_mm, 1),
@@ -50,25 +49,32 @@ def tables(sampled: Outlines, prefix: str) -> list[Table]:
     ]
 
 
-def palatogram_drawing(sampled: Outlines) -> tuple[dict[str, Any], Table]:
-    """What of the view never changes: depths of the rows of contact, and areas and lines, back to front.
+def palatogram_drawing(sampled: Sampled) -> tuple[dict[str, Any], Table]:
+    """What of the view never changes: depths of the rows of contact, areas and lines, back to front, the rim of the
+    front teeth where they are touched, and widths of the lines of contact.
 
     A line is as in `display_list.rows_of`, its width in mm; the values, in mm, are the table: x to the side, y to
     the back, one line after the other.
     """
     look = settings().palatogram
     bottom = sampled.head.arch.seen_to_mm + look.beyond_mm
+    middle = (look.top_mm + bottom) / 2
     size = (look.wide_mm * look.px_per_mm, (bottom - look.top_mm) * look.px_per_mm)
-    now = sampled.parts[0].at(0)
+    now = sampled.moments[0].section
     scale = Scale(look.within_mm, 1 / look.px_per_mm, look.px_per_mm, (size[0] / 2, size[1] / 2))
     ops = palate.contact_view(now, (0.0, 0.0, *size), load("light"))
-    lines = [line for op in ops if not _of_contact(op) for line in lines_of(op, scale)]
+    lines = display_lines([op for op in ops if not _of_contact(op)], scale)
     depth = palate.palate_contact(now).depth_mm
+    edge_mm = palate.edge_px(look.px_per_mm, load("light")) / look.px_per_mm
+    rim = palate.rim(sampled.head.arch)
     view = {
         "depth": [round(float(depth[0]), 2), palate.DEPTH_STEP_MM],
         "box": [look.wide_mm, bottom - look.top_mm],
-        "middle": (look.top_mm + bottom) / 2,
+        "middle": middle,
         "lines": rows_of(lines),
+        "rim": [round(float(at), 2) for depth, aside in rim for at in (aside, depth - middle)],
+        # only the outer half of the line around what is touched is seen
+        "edge_mm": [edge_mm * share for share in (2 * palate.TOUCH_EDGE, *palate.RIM_EDGES)],
     }
     return view, table_of("palatogram_lines", lines, look.line_step_mm)
 

@@ -26,44 +26,58 @@ class Sampling(Row, frozen=True):
     still_step_mm: float
     wall_step_mm: float
     grid_step: float
+    pale_step_mm: float
+    pale_within_mm: float
+    slow_every: int
+
+
+class FlowSampling(Row, frozen=True):
+    """How lines of flow are told: places on each, and how finely they are rounded."""
+
+    stations: int
+    within_mm: float
+    step_mm: float
     share_step: float
-    touch_step: float
-    red_edge_mm: float
+
+
+class Held(Row, frozen=True):
+    """How far a tint of held air reaches into the organs that are drawn over it."""
+
+    least_mm: float
+    into_tissue_mm: float
+    into_throat_mm: float
+    corner_mm: float
+    beyond_mm: float
+    step_mm: float
+
+
+class MarkSampling(Row, frozen=True):
+    """How marks and small views are told, at what size they are asked for, and how long a tint takes to fade."""
+
+    px_per_mm: float
+    inset_px_per_mm: float
+    within_mm: float
+    step_mm: float
+    inset_within_mm: float
+    inset_step_mm: float
+    inset_every: int
+    fades_s: float
 
 
 class Steps(Row, frozen=True):
     """What each signal is rounded to; gaps end at `farthest_mm`."""
 
     pressure: float
-    mouth: float
-    nose: float
-    glottis: float
     voice: float
-    burst: float
-    breath: float
-    narrow: float
     travel: float
-    folds_shut: float
     folds: float
     lips_gap: float
     tip_gap: float
     body_gap: float
     port: float
-    aperture: float
-    rounded: float
-    spread: float
-    tucked: float
     jaw: float
-    sides: float
     larynx: float
     farthest_mm: float
-
-
-class Turns(Row, frozen=True):
-    """Where along a lip's outline the way it is drawn changes: end of the red, start of the skin."""
-
-    upper_lip: tuple[float, float]
-    lower_lip: tuple[float, float]
 
 
 class Plate(Row, frozen=True):
@@ -112,7 +126,9 @@ class Settings(Record, frozen=True):
     texts: TextLimits
     outlines: Sampling
     steps: Steps
-    turns: Turns
+    flow: FlowSampling
+    held: Held
+    marks: MarkSampling
     plate: Plate
     palatogram: Palatogram
     states: States

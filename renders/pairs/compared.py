@@ -8,10 +8,10 @@ from typing import Any
 
 from renders.insets.folds import folds_word
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.pairs.layout import pair_layout
 from renders.pairs.small_view import Kind
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moment
 from renders.tracks.layout import tracks_layout
 from renders.tracks.pair_row import TrackRow
 from renders.tracks.pair_tracks import MarkedSpan, PairTracks

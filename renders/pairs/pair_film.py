@@ -15,12 +15,12 @@ from renders.films.film import Film, Reel
 from renders.films.frame import speed_text
 from renders.films.shot import Shot
 from renders.ink.painter import Raster
+from renders.marks.moments import moments
 from renders.pairs.compared import compared_pair, pair_report
 from renders.pairs.in_step import InStep, event_frame, in_step
 from renders.pairs.layout import film_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
-from renders.sideview.moments import moments
 from vocaltract.motion.playback import constant
 from vocaltract.pairs.occurrences import compare
 from vocaltract.speech import USUAL, Speech

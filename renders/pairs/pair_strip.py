@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from renders.ink.diagram import Diagram
+from renders.marks.moments import moments
 from renders.pairs.compared import ComparedPair, compared_pair, look_s, pair_report
 from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
@@ -17,7 +18,6 @@ from renders.paper.picture import Fill, Layer, Op, Path, Picture, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moments
 from renders.stills import strip
 from renders.stills.layout import still_layout
 from renders.wording import teller

@@ -262,6 +262,13 @@ class Dots:
         return Path(vertices.reshape(count * per, 2), np.tile(UNIT_CIRCLE.codes, count))  # type: ignore[arg-type]
 
 
+    def corners(self, count: int = 16) -> Array:
+        """All circles as rings (n, count, 2) of corners, for what draws no curves."""
+        angle = np.linspace(0, 2 * np.pi, count, endpoint=False)
+        radius = np.broadcast_to(np.asarray(self.radius, dtype=np.float64), (len(self.points),))
+        return self.points[:, None] + radius[:, None, None] * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+
+
 @dataclass(frozen=True, eq=False)
 class Group:
     """Ops drawn through a clip and a transform.

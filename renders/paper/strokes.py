@@ -43,7 +43,7 @@ def anticlockwise(ring: Array) -> Array:
 
 @dataclass(frozen=True, eq=False)
 class Edge:
-    """An open line (..., n, 2) with what the strokes along it share: its length and its normals, each worked out once."""
+    """An open line (..., n, 2) with what the strokes along it share: length and normals, each worked out once."""
 
     line: Array
 
@@ -93,9 +93,9 @@ def length(line: Array) -> Array:
     return run
 
 
-def eased(at: Array, low: ArrayLike, high: ArrayLike) -> Array:
+def eased(at: Array, low: float, high: float) -> Array:
     """0 below ``low``, 1 above ``high``, smooth between."""
-    t = np.minimum(np.maximum((at - low) / (np.asarray(high) - low), 0.0), 1.0)
+    t = np.minimum(np.maximum((at - low) / (high - low), 0.0), 1.0)
     return t * t * (3.0 - 2.0 * t)
 
 

@@ -9,9 +9,8 @@ from renders.anatomy import layers as anatomy
 from renders.anatomy.emphasis import Emphasis
 from renders.anatomy.pen import PlatePen
 from renders.marks.air import air_layer, tint_of
-from renders.marks.contact import contact_layer
+from renders.marks.drawn_marks import DRAWN_MARKS
 from renders.marks.moment import Moment
-from renders.marks.voice import voice_layer
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Layer
 from renders.sideview.acting import focus
@@ -45,7 +44,7 @@ class Organs:
 
     def __init__(self) -> None:
         self._batch: Section | None = None
-        self._drawn: list[anatomy.Organs] = []
+        self._drawn: list[anatomy.OrganOps] = []
         self._made_for: tuple[int, float] | None = None
         self._layer = Layer("organs", ())
         self._pen: PlatePen | None = None
@@ -78,8 +77,4 @@ def side_layers(now: Moment, canvas: Canvas, scope: Scope = EVERYTHING, organs: 
         layers = [anatomy.moving_layer(now.section, now.airway, PlatePen(canvas), emphasis)]
     if "air" in parts:
         layers.append(air_layer(now, canvas, tinted=True))
-    if "contact" in parts:
-        layers.append(contact_layer(now, canvas))
-    if "voice" in parts and "larynx" in parts:
-        layers.append(voice_layer(now, canvas))
-    return layers
+    return [*layers, *(mark.layer(now, canvas) for mark in DRAWN_MARKS if mark.shown(parts))]

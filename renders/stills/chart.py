@@ -13,6 +13,7 @@ from renders.anatomy import layers as anatomy
 from renders.files.names import unique_slugs
 from renders.files.outputs import Progress, fresh_folder
 from renders.ink import painter
+from renders.marks.moments import moment
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import broken, size_for
 from renders.paper.picture import Box, Fill, Group, Layer, Op, Picture, Stroke, Text
@@ -21,7 +22,6 @@ from renders.paper.style import Style
 from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.composed import WHOLE, Scope, side_view
-from renders.sideview.moments import moment
 from renders.sideview.overlay import second_stroke
 from renders.stills.glide import end_section
 from renders.stills.layout import still_layout

@@ -11,6 +11,7 @@ from renders.ink.diagram import Diagram
 from renders.insets.folds import folds_word
 from renders.labels.sets import check_labels
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.paper import mirror, rims
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import fitted
@@ -20,7 +21,6 @@ from renders.paper.style import load
 from renders.paper.view import View
 from renders.sideview import acting
 from renders.sideview.composed import Scope, side_view
-from renders.sideview.moments import moment
 from renders.stills.glide import end_layer, glides
 from renders.stills.key import state_layer, title_layer
 from renders.stills.layout import still_layout

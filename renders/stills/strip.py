@@ -11,6 +11,7 @@ import numpy as np
 from articulators.curves import Array
 from renders.ink.diagram import Diagram
 from renders.marks.moment import Moment
+from renders.marks.moments import moments
 from renders.paper import icons
 from renders.paper.canvas import Canvas
 from renders.paper.fitting import block, fitted, size_for
@@ -20,7 +21,6 @@ from renders.paper.typeface import width
 from renders.paper.view import View
 from renders.sideview.burst import brief_burst
 from renders.sideview.composed import side_view
-from renders.sideview.moments import moments
 from renders.stills.layout import still_layout
 from renders.tracks import timestrip
 from renders.tracks.layout import tracks_layout

@@ -121,7 +121,7 @@ def _frames(shown: Timeline, size: tuple[int, int]) -> FilmFrames:
 def counted(shown: Any, playback: Any, size: tuple[int, int]) -> tuple[int, int, int]:
     """Layers, ops and vertices of the frame with most ops; RuntimeError where a layer of the scene is missing."""
     from renders.ink.recording import recorded_calls
-    from renders.sideview import moments
+    from renders.marks import moments
 
     frames = _frames(shown, size)
     times = playback.frame_times_s(15)
@@ -144,7 +144,7 @@ def _animated_ms(shown: Any, playback: Any, size: tuple[int, int], folder: Path)
     from matplotlib.animation import FFMpegWriter, FuncAnimation
     from matplotlib.figure import Figure as Canvas
 
-    from renders.sideview import moments
+    from renders.marks import moments
 
     row, base = scene()["film"], scene()["baseline"]
     frames = _frames(shown, size)
@@ -269,7 +269,7 @@ def _gif(folder: Path) -> Iterator[Figure]:
 
 def _geometry_s() -> float:
     """Sections and air channels of 240 frames of the scene, a few at a time as films take them."""
-    from renders.sideview import moments
+    from renders.marks import moments
 
     shown = _film((1280, 720), 60, 0.5)[0]
     times = np.linspace(0.0, shown.duration_s, 240)

@@ -101,7 +101,7 @@ def _air_ms() -> dict[str, float]:
     from renders.marks.moment import Moment
     from renders.paper.canvas import Canvas
     from renders.paper.style import load
-    from renders.sideview import moments
+    from renders.marks import moments
 
     canvas = Canvas(WIDE.view, load("light"))
     frames: dict[str, list[Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}

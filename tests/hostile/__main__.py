@@ -47,7 +47,7 @@ class Judged:
     cpu_s: float = 0.0
 
 
-def judged(number: int, *, seed: int, only: str = "", shrink: bool = True) -> Judged:
+def judged(number: int, *, seed: int, only: str = "") -> Judged:
     """Runs a case and, where it has a fault, ever smaller ones."""
     case = case_of(seed, number, only)
     result = played(case)
@@ -60,7 +60,7 @@ def judged(number: int, *, seed: int, only: str = "", shrink: bool = True) -> Ju
     if found:
         kinds = {kind_of(fault) for fault in found}
         fails = lambda smaller: bool(kinds & {kind_of(fault) for fault in faults(played(smaller))})  # noqa: E731
-        shown = str(shrunk(case, fails) if shrink and case.event is None and "hang" not in kinds else case)
+        shown = str(shrunk(case, fails) if case.event is None and "hang" not in kinds else case)
     return Judged(number, case.kind, ended, found, shown, case.new, result.outcome.cpu_s)
 
 
@@ -75,11 +75,9 @@ def warm_up() -> None:
         os.chdir(before)
 
 
-def campaign(
-    numbers: Iterable[int], *, seed: int, only: str, processes: int, ledger: Path | None
-) -> Iterator[Judged]:
+def campaign(numbers: Iterable[int], *, seed: int, only: str, processes: int, ledger: Path | None) -> Iterator[Judged]:
     """Judges cases in several processes, those that the ledger holds left out."""
-    known = {} if ledger is None or not ledger.exists() else _read(ledger, seed)
+    known = {} if ledger is None or not ledger.exists() else _read(ledger, seed, only)
     yield from (known[number] for number in numbers if number in known)
     wanted = [number for number in numbers if number not in known]
     one = partial(judged, seed=seed, only=only)
@@ -87,13 +85,13 @@ def campaign(
         for found in pool.imap_unordered(one, wanted):
             if ledger is not None:
                 with ledger.open("a", encoding="utf-8") as file:
-                    file.write(json.dumps({"seed": seed, **vars(found)}) + "\n")
+                    file.write(json.dumps({"seed": seed, "only": only, **vars(found)}) + "\n")
             yield found
 
 
-def _read(ledger: Path, seed: int) -> dict[int, Judged]:
+def _read(ledger: Path, seed: int, only: str) -> dict[int, Judged]:
     rows = [json.loads(line) for line in ledger.read_text(encoding="utf-8").splitlines()]
-    found = [Judged(**row) for row in rows if row.pop("seed") == seed]
+    found = [Judged(**row) for row in rows if (row.pop("seed"), row.pop("only")) == (seed, only)]
     return {each.number: each for each in found}
 
 
@@ -130,9 +128,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.environ.setdefault("VOCALTRACT_CACHE", kept)
         warm_up()
         found = []
-        made = campaign(
-            numbers, seed=given.seed, only=given.only, processes=given.processes, ledger=given.ledger
-        )
+        made = campaign(numbers, seed=given.seed, only=given.only, processes=given.processes, ledger=given.ledger)
         for each in tqdm(made, total=len(numbers), unit="case", disable=None):
             found.append(each)
             if each.faults:

@@ -52,7 +52,6 @@ def _plant(place: Path, planted: Planted, disks: list[Path]) -> None:
         os.mkfifo(path)
     elif planted.kind == "folder":
         path.mkdir(exist_ok=True)
-        path.chmod(planted.mode)
     elif planted.kind == "disk":
         path.mkdir(exist_ok=True)
         line = ["mount", "-t", "tmpfs", "-o", planted.target, "none", str(path)]
@@ -73,7 +72,8 @@ def snapshot(place: Path) -> Snapshot:
             folders[:] = FOLDERS
         for name in (*folders, *files):
             path = Path(folder, name)
-            found[path.relative_to(place).as_posix()] = _seen(path)
+            with contextlib.suppress(FileNotFoundError):  # a second command may be at work
+                found[path.relative_to(place).as_posix()] = _seen(path)
     return found
 
 

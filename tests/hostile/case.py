@@ -46,6 +46,9 @@ class Around:
     machine: str = ""
 
 
+USUAL = Around()
+
+
 @dataclass(frozen=True)
 class Event:
     """What happens while the command is at work.
@@ -73,7 +76,7 @@ class Case:
     command: str
     arguments: tuple[Argument, ...]
     planted: tuple[Planted, ...] = ()
-    around: Around = Around()
+    around: Around = USUAL
     event: Event | None = None
     new: bool = False
 
@@ -102,7 +105,7 @@ class Case:
     def __str__(self) -> str:
         lines = [f"{self.kind} {self.number}: vocaltract {' '.join(_shown(word) for word in self.argv)}"]
         lines += [f"    {planted}" for planted in self.planted]
-        lines += [f"    {part}" for part in (self.around, self.event) if part not in (Around(), None)]
+        lines += [f"    {part}" for part in (self.around, self.event) if part not in (USUAL, None)]
         return "\n".join(lines)
 
 

@@ -7,9 +7,9 @@ from pathlib import PurePath
 from random import Random
 
 from tests.hostile import given, values
-from tests.hostile.case import Around, Case, Event, Planted
+from tests.hostile.case import USUAL, Around, Case, Event, Planted
 from tests.hostile.machines import MACHINES
-from tests.hostile.usage import Argument, Slot, Usage, usages
+from tests.hostile.usage import LONG, Argument, Slot, Usage, usages
 
 NEW_EVERY = 33
 """Of so many cases one runs in a new process: 300 of 10,000."""
@@ -20,16 +20,19 @@ _FOLDER_WORDS = ("folder",)
 _ENVIRONMENTS = (
     ("PYTHONIOENCODING", "ascii"), ("PYTHONIOENCODING", "cp1252"), ("PYTHONIOENCODING", "latin-1"), ("LC_ALL", "C"),
     ("LANG", "xx_XX"), ("SOURCE_DATE_EPOCH", "x"), ("SOURCE_DATE_EPOCH", "9" * 30), ("SOURCE_DATE_EPOCH", "-1"),
-    ("SOURCE_DATE_EPOCH", "0"), ("TMPDIR", "/nowhere"), ("HOME", "/nowhere"), ("HOME", ""), ("COLUMNS", "1"), ("COLUMNS", "0"),
-    ("COLUMNS", "x"), ("VOCALTRACT_CACHE", "/proc/nowhere"), ("VOCALTRACT_CACHE", "/dev/full"), ("VOCALTRACT_CACHE", "../outside"),
-    ("TERM", "dumb"), ("TZ", "x"), ("NO_COLOR", "1"), ("MPLBACKEND", "nowhere"), ("PYTHONWARNINGS", "default"),
+    ("SOURCE_DATE_EPOCH", "0"), ("TMPDIR", "/nowhere"), ("HOME", "/nowhere"), ("HOME", ""), ("COLUMNS", "1"),
+    ("COLUMNS", "0"), ("COLUMNS", "x"), ("VOCALTRACT_CACHE", "/proc/nowhere"), ("VOCALTRACT_CACHE", "/dev/full"),
+    ("VOCALTRACT_CACHE", "../outside"), ("TERM", "dumb"), ("TZ", "x"), ("NO_COLOR", "1"), ("MPLBACKEND", "nowhere"),
+    ("PYTHONWARNINGS", "default"),
 )  # fmt: skip
 _LIMITS = (
     *(("RLIMIT_AS", megabytes << 20) for megabytes in (1, 5, 20, 60, 150)),
     *(("RLIMIT_FSIZE", size) for size in (0, 1, 100, 4096, 20_000)),
     *(("RLIMIT_NOFILE", more) for more in (1, 2, 4, 8)),
 )  # fmt: skip
-_DISKS = ("size=4k", "size=16k", "size=64k", "size=256k", "size=64m", "size=64m,nr_inodes=2", "size=1m,nr_inodes=8", "ro")
+_DISKS = (*(f"size={size}" for size in ("4k", "16k", "64k", "256k", "64m")), "size=64m,nr_inodes=2", "ro")
+
+_DEVICES = ("/dev/zero", "/dev/full", "/dev/tty", "/dev/stdin", "/proc/self/mem")
 
 Make = Callable[[Random], Case]
 
@@ -56,8 +59,9 @@ def _start(rng: Random, usage: Usage) -> list[Argument]:
     return list(rng.choice(usage.examples))
 
 
-def _case(usage: Usage, arguments: list[Argument], *planted: Planted, around: Around = Around(),
-          event: Event | None = None) -> Case:  # fmt: skip
+def _case(
+    usage: Usage, arguments: list[Argument], *planted: Planted, around: Around = USUAL, event: Event | None = None
+) -> Case:
     return Case(0, "", usage.command, tuple(arguments), planted, around, event)
 
 
@@ -131,7 +135,7 @@ def options(rng: Random) -> Case:
     for _ in range(rng.randint(1, 4)):
         slot = rng.choice(usage.slots)
         if slot.flag:
-            if slot.name != "--all":  # every sound there is: a work of minutes
+            if slot.name not in LONG:
                 arguments.append((slot.name,))
         elif slot.name != "--size":
             _put(arguments, slot, values.value(rng, slot), rng)
@@ -161,8 +165,9 @@ def paths(rng: Random) -> Case:
         arguments.append(("--force",))
     planted = (
         Planted("work/folder", "folder"), Planted("work/link", "link", target="../outside"),
-        Planted("work/link-to-file", "link", target="../outside/theirs.png"), Planted("work/loop", "link", target="loop"),
-        Planted("work/dangling", "link", target="nowhere"), Planted("work/folder/a.png"),
+        Planted("work/link-to-file", "link", target="../outside/theirs.png"),
+        Planted("work/loop", "link", target="loop"), Planted("work/dangling", "link", target="nowhere"),
+        Planted("work/folder/a.png"),
     )  # fmt: skip
     return _case(usage, arguments, *planted)
 
@@ -198,19 +203,23 @@ def given_files(rng: Random) -> Case:
     read = [(usage, slot) for usage in usages() for slot in usage.slots if slot.reads]
     usage, slot = rng.choices(read, [_RARE.get(usage.command, 1.0) for usage, _ in read])[0]
     arguments = _start(rng, usage)
-    kind = rng.randrange(12)
-    name = "given.csv" if "CSV" in slot.words else "given.toml"
+    kind, usual = rng.randrange(12), "given.csv" if "CSV" in slot.words else "given.toml"
+    name = usual
     if kind == 0:
-        name = rng.choice(("folder", "pipe.toml", "/dev/zero", "/dev/full", "/dev/tty", "/proc/self/mem", "/dev/stdin", ""))
+        name = rng.choice(("folder", "pipe.toml", "", *_DEVICES))
     elif kind == 1:
         name = values.file_name(rng, (".toml", ".csv"))
     if not slot.option:
         arguments = [argument for argument in arguments if len(argument) > 1]
     _put(arguments, slot, name, rng)
-    if "--areas" == slot.name:
+    if slot.name == "--areas":
         arguments = [argument for argument in arguments if argument[0].startswith("--") and argument[0] != "--plot"]
-    planted = (Planted(f"work/{'given.csv' if 'CSV' in slot.words else 'given.toml'}", data=given.content(rng)),
-               Planted("work/folder", "folder"), Planted("work/pipe.toml", "pipe"))  # fmt: skip
+    what = slot.name.strip("-").lower()
+    planted = (
+        Planted(f"work/{usual}", data=given.content(rng, what)),
+        Planted("work/folder", "folder"),
+        Planted("work/pipe.toml", "pipe"),
+    )
     return _case(usage, arguments, *planted)
 
 
@@ -221,7 +230,7 @@ def cache(rng: Random) -> Case:
     arguments = [argument for argument in arguments if not argument[0].startswith("--e")]
     folder = rng.choice(("cache", "cache/x"))
     kind = rng.choice(("file", "folder", "pipe", "link"))
-    planted = Planted("home/cache", kind, given.content(rng), target="../outside/nowhere")
+    planted = Planted("home/cache", kind, given.content(rng, ""), target="../outside/nowhere")
     return _case(usage, arguments, planted, around=Around(environment=(("VOCALTRACT_CACHE", f"../home/{folder}"),)))
 
 
@@ -261,7 +270,8 @@ def other_machines(rng: Random) -> Case:
     """File systems that refuse names, links and renames, plain encodings, no fork, long paths."""
     usage = _usage(rng)
     arguments = _start(rng, usage)
-    name, planted = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4")), ()
+    name = values.file_name(rng, (".png", ".svg", ".csv", ".html", ".mp4"))
+    planted: tuple[Planted, ...] = ()
     if rng.random() < 0.5:
         name = _result(usage, arguments)
     elif rng.random() < 0.3:

@@ -25,9 +25,7 @@ STREAMS = (("inp", 0), ("out", 1), ("err", 2))
 
 @dataclass(frozen=True)
 class Task:
-    """A case to be run in a box, with what is typed, the folder for its streams, and the step at which its event happens
-    (0: at none).
-    """
+    """A case to be run: the box, what is typed, the folder for its streams, the step of its event (0: at none)."""
 
     case: Case
     box: Path

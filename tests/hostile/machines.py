@@ -1,9 +1,8 @@
 """Other machines, as far as they can be imitated here: what their file systems refuse, and a Python without fork.
 
 The rules of names are those of "Naming Files, Paths, and Namespaces" (Microsoft Learn, from memory): < > : " | ? * and
-characters below 32 are refused, so are a dot or a space at the end and the names of devices, with any ending; a path has
-at most 259 characters. A file that is open cannot be renamed, replaced or removed, and a rename replaces nothing. FAT
-knows the same names, no links and no modes.
+characters below 32 are refused, so are a dot or a space at the end and names of devices with any ending; a path has
+at most 259 characters. A file that is open cannot be renamed, replaced or removed, and a rename replaces nothing.
 """
 
 from __future__ import annotations
@@ -18,9 +17,9 @@ from collections.abc import Callable
 from types import ModuleType, SimpleNamespace
 from typing import Any
 
-MACHINES = ("windows", "fat", "spawn", "busy")
-"""fat: a disk without links and without a rename that replaces nothing; spawn: a Python without fork; busy: a rename
-fails with EACCES, as where a virus scanner holds the file.
+MACHINES = ("windows", "macos", "fat", "busy")
+"""macos: a process cannot be split, and its rename that replaces nothing is not there; fat: a disk without links and
+without such a rename; busy: a rename fails with EACCES, as where a virus scanner holds the file.
 """
 LONGEST_PATH = 259
 _REFUSED = re.compile(r'[<>:"|?*\x00-\x1f\\]|[. ]$', re.DOTALL)
@@ -29,8 +28,9 @@ _DEVICE = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?", 
 
 def enter(machine: str) -> None:
     """Makes this process one of that machine, for the rest of its life; "" leaves it as it is."""
-    if machine in ("windows", "spawn"):
-        for name in ("fork", "register_at_fork", "sched_getaffinity", "O_NONBLOCK", "O_NOFOLLOW"):
+    if machine in ("windows", "macos"):
+        _be_called({"windows": "win32", "macos": "darwin"}[machine])
+        for name in ("fork", "sched_getaffinity", *(("O_NONBLOCK", "O_NOFOLLOW") if machine == "windows" else ())):
             if hasattr(os, name):
                 delattr(os, name)
     if machine in ("windows", "fat"):
@@ -38,7 +38,6 @@ def enter(machine: str) -> None:
         _refuse_links()
     if machine == "windows":
         _refuse_open_files()
-        _be_called("win32")
     elif machine in ("fat", "busy"):
         _refuse_the_rename(errno.EINVAL if machine == "fat" else errno.EACCES)
     if machine == "busy":
@@ -47,12 +46,15 @@ def enter(machine: str) -> None:
 
 def _be_called(platform: str) -> None:
     """Our own modules take this for that platform; libraries, which could not be loaded then, do not."""
+    import subprocess  # noqa: F401  takes a system for Windows by msvcrt when it is loaded
+
     from renders.files import placing, workplace
     from renders.ink import forked
 
     for module in (placing, workplace, forked):
         module.sys = SimpleNamespace(platform=platform)  # type: ignore[attr-defined]
-    sys.modules["msvcrt"] = _Locks("msvcrt")
+    if platform == "win32":
+        sys.modules["msvcrt"] = _Locks("msvcrt")
 
 
 class _Locks(ModuleType):
@@ -124,9 +126,9 @@ def _refuse_links() -> None:
         setattr(os, name, _failing(errno.EPERM))
 
 
-def _is_open(path: object) -> bool:
+def _is_open(path: Any) -> bool:
     """Whether this process holds the file, or one within the folder, open."""
-    place = os.path.realpath(os.fsdecode(path))  # type: ignore[call-overload]
+    place = os.path.realpath(os.fsdecode(path))
     for number in os.listdir("/proc/self/fd"):
         try:
             held = os.readlink(f"/proc/self/fd/{number}")

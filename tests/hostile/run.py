@@ -1,4 +1,4 @@
-"""Runs a case: in a child of this loaded process or in a new one, undisturbed, disturbed, or beside a second command."""
+"""Runs a case: in a child of this loaded process or in a new one, alone, disturbed, or beside a second command."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Outcome:
 
     status    as the shell has it; minus the signal's number where one ended it; None: it hung and was ended
     before, after   everything in the box       lingering  whether processes of it were left
-    steps     how often it changed files        appeared   what stood where somebody else's file appeared, "" for no file
+    steps     how often it changed files        appeared   what stood where somebody else's file appeared, "": none did
     """
 
     case: Case
@@ -181,10 +181,11 @@ def _ended(running: _Running) -> Outcome:
         os.killpg(running.process, signal.SIGKILL)
     running.wait(HANG_S)
     streams = running.task.streams
-    said = {name: _read(streams / name) for name in ("out", "err", inside.STEPS, inside.APPEARED)}
+    out, err, steps, appeared = (_read(streams / name) for name in ("out", "err", inside.STEPS, inside.APPEARED))
     return Outcome(
-        running.task.case, None if hung else running.status, said["out"], said["err"], running.before,
-        snapshot(running.task.box), lingering, seconds, running.cpu_s, int(said[inside.STEPS] or 0), said[inside.APPEARED].decode(),
+        case=running.task.case, status=None if hung else running.status, out=out, err=err,
+        before=running.before, after=snapshot(running.task.box), lingering=lingering,
+        seconds=seconds, cpu_s=running.cpu_s, steps=int(steps or 0), appeared=appeared.decode(),
     )  # fmt: skip
 
 

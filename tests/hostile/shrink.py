@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
-from tests.hostile.case import Around, Case, Planted
+from tests.hostile.case import USUAL, Case, Planted
 
 Part = TypeVar("Part", str, bytes)
 
 
-def shrunk(case: Case, fails: Callable[[Case], bool], tries: int = 80) -> Case:
+def shrunk(case: Case, fails: Callable[[Case], bool], tries: int = 40) -> Case:
     """The smallest case that was found to fail; ``fails`` is asked ``tries`` times at most."""
     found = True
     while found and tries > 0:
@@ -30,8 +30,8 @@ def _smaller(case: Case) -> Iterator[Case]:
     """Cases with a part less, the large parts first."""
     for at in range(len(case.planted)):
         yield replace(case, planted=case.planted[:at] + case.planted[at + 1 :])
-    if case.around != Around():
-        yield replace(case, around=Around())
+    if case.around != USUAL:
+        yield replace(case, around=USUAL)
         yield replace(case, around=replace(case.around, environment=()))
         yield replace(case, around=replace(case.around, err="file"))
         yield replace(case, around=replace(case.around, out="file"))

@@ -17,7 +17,9 @@ Argument = tuple[str, ...]
 
 # added to an example where the command knows them, so that a case takes a fraction of a second
 CHEAP: tuple[Argument, ...] = (("--size", "96x64"), ("--fps", "5"), ("--speed", "2"))
-DEAR = frozenset({"--shape", *(name for name, _ in CHEAP)})
+LONG = frozenset({"--all", "--solve"})
+"""Flags that ask for every sound there is, a work of minutes."""
+_DEAR = LONG | {"--shape", *(name for name, _ in CHEAP)}
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,7 @@ def _example(line: str, options: dict[str, argparse.Action], usual: str) -> tupl
         word = typed.pop(0)
         takes = word in options and options[word].nargs != 0 and typed and not typed[0].startswith("-")
         arguments.append((word, typed.pop(0)) if takes else (word,))
-    kept = [argument for argument in arguments if argument[0] not in DEAR]
+    kept = [argument for argument in arguments if argument[0] not in _DEAR]
     ending = PurePath(dict(a for a in kept if len(a) == 2).get("--out", usual)).suffix
     cheap = CHEAP[:1] if ending in PICTURE_ENDINGS else CHEAP
     return (*kept, *(argument for argument in cheap if argument[0] in options))

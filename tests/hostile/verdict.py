@@ -12,6 +12,7 @@ from tests.hostile.case import Case
 from tests.hostile.inside import THEIRS
 from tests.hostile.run import Outcome, Played
 from tests.hostile.usage import usages
+from vocaltract.phonetics.cache_folder import VARIABLE
 
 _BAR = re.compile(r"^.*\r", re.MULTILINE)
 _OVERS = re.compile(r"^[^\n]*\|[^\n]*\[\d\d:\d\d[^\n]*\]\n?|^\w+: 0it \[[^\n]*\]\n?", re.MULTILINE)
@@ -110,14 +111,29 @@ def targets(case: Case) -> tuple[str, ...]:
             named.append(value if equals else argument[1])
     found = []
     for path in named:
-        place = posixpath.normpath(posixpath.join("work", path))
+        place = _led(posixpath.normpath(posixpath.join("work", path)), case)
         stem, ending = posixpath.splitext(place)
         found += [place, f"{stem}-png"] if ending.lower() == ".png" else [place]
     return tuple(found)
 
 
+def _led(place: str, case: Case) -> str:
+    """Where a path leads whose folder is a link: whoever names it wants to write there."""
+    for planted in case.planted:
+        if planted.kind == "link" and place.startswith(f"{planted.path}/"):
+            folder = posixpath.normpath(posixpath.join(posixpath.dirname(planted.path), planted.target))
+            return folder + place.removeprefix(planted.path)
+    return place
+
+
+def _kept_in(path: str, case: Case) -> bool:
+    """Whether a path lies in the cache that the case names."""
+    named = dict(case.around.environment).get(VARIABLE)
+    return named is not None and _within(path, posixpath.normpath(posixpath.join("work", named)))
+
+
 def _may_be_made(path: str, case: Case, told: tuple[str, ...]) -> bool:
-    if any(path == place or path.startswith(place + "/") for place in told):
+    if any(_within(path, place) for place in told):
         return True
     return not told and path.startswith(f"work/{case.command}-")
 
@@ -128,6 +144,8 @@ def _disk(o: Outcome) -> Iterator[Fault]:
     unread = o.status == 1 and o.case.around.out != "file"  # all was done, but it could not be told
     done = o.status == 0 or unread or (o.status == 1 and b" not made: " in o.err)
     for path in sorted(o.after.keys() - o.before.keys()):
+        if _kept_in(path, o.case):
+            continue
         if not _may_be_made(path, o.case, told):
             yield f"outside: {path} was made"
         elif not done:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 
@@ -12,13 +11,12 @@ from articulators.head import Head, adult_male
 from articulators.posture import Posture
 from tests.movement.points import APART_MM, STEP_S, Movement, movements, peak_acceleration_m_s2, points, speeds
 from tests.reference.published import Figure, speed
-from tests.sweep.faults import words
+from tests.sweep.faults import phrases, words
 from vocaltract.motion.schedule import schedule
 from vocaltract.motion.tracks import mouth_tracks
 from vocaltract.words.text.transcribe import read
 
 WORDS, PHRASES = 200, 40
-FILE = Path(__file__).parents[1] / "reference" / "phrases.tsv"
 
 
 @dataclass(frozen=True)
@@ -30,12 +28,6 @@ class Peaks:
     lip_m_s2: float
     tip: tuple[Movement, ...]
     palate: tuple[Movement, ...]
-
-
-def phrases() -> tuple[str, ...]:
-    """Phrases of the front desk, 300."""
-    lines = FILE.read_text(encoding="utf-8").splitlines()
-    return tuple(line for line in lines if not line.startswith("#"))[1:]
 
 
 def texts() -> tuple[str, ...]:

@@ -1,6 +1,6 @@
-"""Simulates the commonest words and prints a table of faults; exit status 1 where there is one.
+"""Simulates the commonest words and 300 phrases and prints a table of faults; exit status 1 where there is one.
 
-python -m tests.sweep [--count N] [--skip N] [--spread] [--words WORD ...] [--rate R]
+python -m tests.sweep [--count N] [--skip N] [--spread] [--words WORD ...] [--phrases] [--rate R]
 """
 
 from __future__ import annotations
@@ -27,14 +27,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--skip", type=int, default=0, help="leave out the commonest N")
     parser.add_argument("--spread", action="store_true", help="evenly spread instead of the commonest")
     parser.add_argument("--words", nargs="+", metavar="WORD", help="these words or phrases")
+    parser.add_argument("--phrases", action="store_true", help="the phrases alone")
     parser.add_argument("--rate", type=float, default=1.0, help="tempo, 0.5 to 2 (default: 1)")
     given = parser.parse_args(argv)
     if given.words:
         chosen: Sequence[str] = given.words
+    elif given.phrases:
+        chosen = looked.phrases()
     elif given.spread:
         chosen = looked.words()[given.skip :: max(1, COMMONEST // given.count)][: given.count]
     else:
         chosen = looked.words()[given.skip : given.skip + given.count]
+        chosen += looked.phrases() if given.count >= COMMONEST else ()
     start, found = time.process_time(), []
     bar = tqdm(chosen, unit="word", disable=None)
     for word in bar:
@@ -52,9 +56,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def checked(word: str, rate: float = 1.0) -> tuple[Fault, ...]:
-    """Faults of a word said by itself; one that cannot be simulated is a fault too."""
+    """Faults of a word said by itself, or a phrase in running speech; one that cannot be simulated is a fault too."""
     try:
-        made = timeline(read(word), rate=rate)
+        said = read(word)
+        made = timeline(said, style="citation" if len(said.words) == 1 else "connected", rate=rate)
     except BadInput as error:
         return (Fault(word, "not simulated", "", str(error)),)
     return looked.faults(word, made)

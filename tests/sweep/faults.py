@@ -1,7 +1,7 @@
 """What can be wrong with a simulated word, measured on its outlines and its air.
 
 Tissue that crosses, time that runs back, a stop that leaks, a held stop that opens before the next closure, a nasal
-whose way through the nose is shut.
+whose way through the nose is shut, a hiss whose way is too wide or shut.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 
@@ -26,8 +27,10 @@ from vocaltract.motion.timeline import Timeline
 TISSUE_STEP_S = 0.025
 WITHIN_S = 0.0015  # closures are measured to a fraction of a millisecond; their edges are not asked about
 LEAK_ML_S = 5.0  # less than this is the rounding of an edge, far below the hiss of a narrowing
+WIDEST_HISS_CM2 = 0.2  # narrowings of 0.03 to 0.2 cm2 give noise (K. N. Stevens 1971, from memory)
 COMMONEST = 5000
 FIXED = 300
+PHRASES = Path(__file__).parents[1] / "reference" / "phrases.tsv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,13 @@ def fixed() -> tuple[str, ...]:
     return words()[:: COMMONEST // FIXED][:FIXED]
 
 
+@cache
+def phrases() -> tuple[str, ...]:
+    """Phrases of the front desk, 300."""
+    lines = PHRASES.read_text(encoding="utf-8").splitlines()
+    return tuple(line for line in lines if not line.startswith("#"))[1:]
+
+
 def faults(word: str, made: Timeline) -> tuple[Fault, ...]:
     """All faults of a word's timeline."""
     found = [Fault(word, "reversed time", sound, what) for sound, what in _reversed(made)]
@@ -69,6 +79,7 @@ def faults(word: str, made: Timeline) -> tuple[Fault, ...]:
     found += [Fault(word, "stop not airtight", sound, what) for sound, what in looked.leaking()]
     found += [Fault(word, "held stop opens early", sound, what) for sound, what in looked.opened_early()]
     found += [Fault(word, "nasal with port shut", sound, what) for sound, what in _shut_noses(made)]
+    found += [Fault(word, "hiss without its narrowing", sound, what) for sound, what in _wrong_hisses(made)]
     return tuple(found)
 
 
@@ -110,6 +121,19 @@ def _shut_noses(made: Timeline) -> Iterator[tuple[str, str]]:
             widest = float(made.moment(at).port_mm.max()) / 10 * speech_air().opening.port_width_cm
             if widest < least:
                 yield span.sound.symbol, f"port at most {widest:.2f} cm2"
+
+
+def _wrong_hisses(made: Timeline) -> Iterator[tuple[str, str]]:
+    """Fricatives that are wider than a hiss in their middle half, or shut in the middle of it."""
+    for span in made.spans:
+        if "fricative" not in span.entry.manner or span.entry.place == "glottal":
+            continue
+        length = span.end_s - span.start_s
+        mouth = made.moment(span.start_s + length * np.linspace(0.25, 0.75, 21)).mouth_cm2
+        if mouth.max() > WIDEST_HISS_CM2:
+            yield span.sound.symbol, f"{mouth.max():.2f} cm2 at the widest"
+        if mouth[8:13].max() <= 0:
+            yield span.sound.symbol, "shut in the middle"
 
 
 class _Looked:

@@ -11,15 +11,15 @@ from articulators.scaled import scaled_head, scaled_section
 from articulators.section import section
 
 POSTURE = posture_of(jaw_mm=9.0, aperture_mm=8.0, back_mm=6.0, curl_deg=20.0, larynx_mm=3.0, velum=0.4)
-# rounding by radii and stations along the lips are only as fine as they are
-NEAR_MM = 0.3
+# vertices of rounded outlines may fall otherwise by the last digit
+NEAR_MM = 0.001
 
 
 def test_a_scaled_section_is_the_section_of_the_scaled_head() -> None:
     larger = scaled_section(section(adult_male(), POSTURE), 1.25)
     own = section(larger.head, larger.posture)
     assert max(float(np.abs(larger[organ] - own[organ]).max()) for organ in own.moving) < NEAR_MM
-    assert float(np.abs(larger["tongue"] - section(adult_male(), POSTURE)["tongue"]).max()) > 10 * NEAR_MM
+    assert float(np.abs(larger["tongue"] - section(adult_male(), POSTURE)["tongue"]).max()) > 1.0
 
 
 def test_points_and_lengths_grow_and_shares_stay() -> None:

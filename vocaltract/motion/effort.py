@@ -84,6 +84,7 @@ class PalateTimes(Times, frozen=True):
     sealed: float
     sealed_share: float
     before_release_s: Seconds
+    over_release_s: Seconds
     after_release_s: Seconds
     rises_s: Seconds
     lowers_early_s: Seconds

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
+from articulators.curves import Array
 from articulators.posture import part_index
 from vocaltract.motion.asking import (
     JAW,
@@ -38,16 +41,28 @@ def _of(plan: Schedule, span: Span) -> list[Plateau]:
     start, end = asked_hold(span)
     if organ(span.entry) == "lips" or values[part_index("aperture_mm")] <= 0:
         last = beside(plan, span, -1)
-        if last and last.release == "none" and last.entry.is_stop:
-            start = min(start, early(last, span))
-        if stays_shut(plan, span):
-            start = timing().frame.rest_before_s
+        hurried = last is not None and last.release == "none" and last.entry.is_stop
+        start = min(start, early(last, span)) if last and hurried else start
+        start = timing().frame.rest_before_s if stays_shut(plan, span) else start
         found = [Plateau(start, end, values, firmness(span) * mask(LIPS))]
+        if span.entry.closes:
+            after = beside(plan, span, 1)
+            made = not hurried and not stays_shut(plan, span)
+            found += _edges(span, values, made, let_go=after is None or organ(after.entry) != "lips")
         return [*found, friction(span, LIPS)] if len(span.postures) == 2 else found
     for part, firm in (("rounded", own.lips_rounded), ("spread", own.lips_spread)):
         if values[part_index(part)] > SHAPED:
             return [Plateau(start, end, values, firm * mask(LIPS))]
     return []
+
+
+def _edges(span: Span, values: Array, made: bool, let_go: bool) -> list[Plateau]:
+    """Lips just touch when contact is made and when they let go, where they do so for this sound alone."""
+    touching = np.array(values)
+    touching[part_index("aperture_mm")] = 0.0
+    firm = firmness(span) * mask(("aperture_mm",))
+    times = [*((span.hold_s[0],) if made else ()), *((span.release_s,) if let_go and span.release_s is not None else ())]
+    return [Plateau(t, t, touching, firm) for t in times]
 
 
 def jaw_plan(plan: Schedule, tongue: list[Plateau]) -> list[Plateau]:

@@ -24,7 +24,7 @@ def palate_plan(plan: Schedule) -> list[Plateau]:
         if lowers_palate(span):
             found.append(_lowered(span, before))
         elif span.postures and (span.entry.closes or "fricative" in span.entry.manner):
-            found.append(_sealed(span, before is not None and lowers_palate(before)))
+            found.append(_sealed(span, *(other is not None and lowers_palate(other) for other in (before, following))))
         else:
             after_nasal, before_nasal = (other is not None and lowers_palate(other) for other in (before, following))
             found.append(_raised(span, after_nasal, before_nasal))
@@ -41,10 +41,12 @@ def _lowered(span: Span, before: Span | None) -> Plateau:
     return Plateau(start, end, steady(span)[0], firm * mask(VELUM))
 
 
-def _sealed(span: Span, after_nasal: bool) -> Plateau:
+def _sealed(span: Span, after_nasal: bool, before_nasal: bool) -> Plateau:
     own = effort().soft_palate
     start = span.start_s + (own.sealed_share * (span.hold_s[1] - span.start_s) if after_nasal else 0.0)
-    end = span.end_s if span.release_s is None else span.release_s - own.before_release_s
+    end = span.end_s if span.release_s is None else span.release_s + own.over_release_s
+    if before_nasal and span.release != "oral":
+        end = span.end_s - own.before_release_s
     return _at(own.sealed, start, end, effort().firmness.palate_sealed)
 
 

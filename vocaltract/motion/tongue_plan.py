@@ -69,8 +69,11 @@ def _of(plan: Schedule, span: Span) -> list[Plateau]:
         end = span.end_s - effort().joint.inside_s - LEAST_MOVE_S
     if after and held and _crosses(span, after):
         return _held_before_another(plan.speaker, span, start)
-    if after and "approximant" in after.entry.manner and organ(after.entry) == organ(span.entry):
+    if after and not after.entry.closes and organ(after.entry) == organ(span.entry):
         end -= effort().lead.near_s  # what follows lies near: contact is left later
+    if organ(span.entry) == "dorsal":  # at rest the back lies near
+        start += 0.0 if last else effort().lead.near_s
+        end -= 0.0 if beside(plan, span, 1) else effort().lead.near_s
     if after and after.release and held and span.entry.closes and organ(after.entry) == organ(span.entry):
         end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
     found = [_lingual(span, steady(span)[0], (start, max(end, start + INSTANT_S)))]

@@ -193,7 +193,7 @@ def _said(pair: MinimalPair, a: SoundEntry, b: SoundEntry, speech: Speech) -> tu
     """The two words as timelines, where each really holds its sound."""
     found = []
     for entry, word in ((a, pair.first), (b, pair.second)):
-        sounds = read(word.text, speech.options).sounds
+        sounds = read(word.text, speech.options, choices=speech.choices).sounds
         if word.position >= len(sounds) or sounds[word.position].target != entry.symbol:
             return None
         found.append(Occurrence(entry, word.text, say(word.text, speech), word.position))

@@ -25,7 +25,7 @@ def check_range(name: str, value: float, allowed: tuple[float, float]) -> None:
         raise ValueError(f"{name} {value:g} is out of range; allowed: {allowed[0]:g} to {allowed[1]:g}")
 
 
-class Voice(Row, frozen=True):
+class SpeakerVoice(Row, frozen=True):
     """The voice of a speaker."""
 
     pitch_hz: float
@@ -66,7 +66,7 @@ class SpeakerTable(Record, frozen=True):
     """data/speakers/NAME.toml."""
 
     speaker: SpeakerRow
-    voice: Voice
+    voice: SpeakerVoice
     vowels: SpeakerVowels
 
 
@@ -82,7 +82,7 @@ class Speaker:
 
     name: str
     head: Head
-    voice: Voice
+    voice: SpeakerVoice
     rate: float
     formants_hz: Mapping[str, FirstFormants]
     solved: Mapping[str, PartValues]

@@ -132,7 +132,8 @@ def _check_drawn(head: Head, file: str) -> None:
     try:
         area = float(section(head, posture_of(jaw_mm=head.tongue.rest_jaw_mm)).tongue_area_mm2())
     except (ValueError, IndexError, ArithmeticError, shapely.errors.ShapelyError) as error:
-        raise BadInput(f"{file}: this head has no section at rest: {str(error).splitlines()[0]}") from None
+        said = f"this head cannot be drawn at rest: {str(error).splitlines()[0]}"
+        raise BadInput(f"{file}: {said}; allowed: outlines that do not cross") from None
     if not area > 0:
         raise BadInput(
             f"{file}: tongue.rest: the tongue at rest has no area; allowed: an outline clear of teeth and palate"

@@ -6,6 +6,9 @@ No time and no drawing here; `vocaltract.motion` times it, `renders` shows it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+Accent = Literal["", "accented", "main"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,8 @@ class Sound:
               run into the next word's vowel), clipped (a vowel shortened by a voiceless sound), onset,
               nucleus, coda
     spelling  letter span (start, stop) in its word, or None when not known
+    accent    of its syllable in the phrase: "main" (the nucleus of its thought group), "accented" (another syllable
+              that the melody marks), or "": its stress is a beat without pitch, or none
     """
 
     symbol: str
@@ -45,6 +50,7 @@ class Sound:
     features: frozenset[str] = frozenset()
     spelling: tuple[int, int] | None = None
     rules: tuple[FiredRule, ...] = ()
+    accent: Accent = ""
 
     @property
     def is_vowel(self) -> bool:
@@ -79,6 +85,8 @@ class Utterance:
     transcription  narrow, in square brackets, with stress marks, e.g. "[ˈbæk̚ˌpʰæk]"
     guessed        words whose pronunciation was guessed, not looked up
     pauses_after   indices of sounds followed by a thought-group break (the last is always one)
+    endings        the mark after each thought group as written, "?" or "," or "."; empty where there is none.
+                   One for each of `pauses_after`; none at all for IPA
     notes          lines to show with it: what was guessed, which reading was taken, how digits were read
     phonemic       broad, between slashes, e.g. "/ˈbækˌpæk/"; empty for IPA given in square brackets
     trace          the rules in the order in which they fired
@@ -90,6 +98,7 @@ class Utterance:
     transcription: str
     guessed: tuple[str, ...] = ()
     pauses_after: tuple[int, ...] = ()
+    endings: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     phonemic: str = ""
     trace: tuple[Firing, ...] = ()

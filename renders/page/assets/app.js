@@ -51,7 +51,6 @@ function step(by) {
 }
 
 function show(seconds) {
-  if (!unpacked) return;
   S.frame = Math.round(at / FRAME_S);
   drawStages(at, film, seconds);
   parts.slider.value = String(Math.round(at / FRAME_S));
@@ -268,7 +267,7 @@ function putView() {
 
 function redraw() {
   readColours();
-  if (!parts.tracks.isConnected || !unpacked) return;
+  if (!parts.tracks.isConnected) return;
   parts.tracks.style.height = tracksHeight(HALVES.length) + "px";
   lanes = drawTracks(parts.tracks, {
     from: S.first * FRAME_S, to: S.last * FRAME_S, zeros: S.zeros, colours: COLOURS, say,

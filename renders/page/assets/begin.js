@@ -134,8 +134,7 @@ function listen() {
   });
 }
 
-// Texts and controls first, then, once its numbers are unpacked, what is drawn from them.
-async function begin() {
+function begin() {
   if (PAIR && narrow.matches) S.view = "one";
   S.align = usual;
   build();
@@ -143,13 +142,6 @@ async function begin() {
   if (!new URLSearchParams(location.hash.slice(1)).has("frame")) chooseFirst();
   document.getElementById("language").value = language;
   putAll();
-  try {
-    await unpacking;
-  } catch {
-    document.getElementById("main").replaceChildren(el("p", { class: "panel", id: "cannot", role: "alert", t: "cannot_unpack" }));
-    return putTexts();
-  }
-  redraw();
   announce();
   listen();
   // For tests, and for a page around this one that knows what it embeds.

@@ -126,10 +126,8 @@ function askQuiz() {
 }
 
 function quizDraw(time, seconds) {
-  const shape = shapeAt(quiz.half, time), air = airOf(shape);
-  const held = air.foldsShut ? 1 : air.shut && !air.nose ? shape.now.pressure : 0;
-  quiz.level = seconds ? Math.max(held, (quiz.level || 0) - seconds / 0.15) : held;
-  drawSide(quizCanvas, shape, { level: quiz.level, drift: calm() ? 0 : (film * 1.5) % 1, colours: COLOURS });
+  const shape = shapeAt(quiz.half, time);
+  drawSide(quizCanvas, shape, { held: heldOf(quiz, shape, seconds), drift: driftAt(film), colours: COLOURS });
 }
 
 function answerQuiz(number) {
@@ -185,15 +183,14 @@ function putMoments() {
 }
 
 // A film shows a burst for longer than it lasts, so that it is seen; a still does not (renders/sideview/burst.py).
-function briefBurst(shape) {
-  const releases = HALVES[shape.half].spans.map((span) => span.events.release).filter((at) => at !== null && at <= shape.time + 1e-6);
-  if (releases.length && shape.time - Math.max(...releases) > DATA.limits.burst_s) shape.now.burst = 0;
-  return shape;
+function pastBurst(half, time) {
+  const releases = HALVES[half].spans.map((span) => span.events.release).filter((at) => at !== null && at <= time + 1e-6);
+  return releases.length && time - Math.max(...releases) > DATA.limits.burst_s ? "burst" : null;
 }
 
 function drawMoments() {
-  if (!momentsBox.open || !unpacked) return;
-  for (const { canvas, number, time } of momentCanvases) drawSide(canvas, briefBurst(shapeAt(number, time)), { colours: COLOURS });
+  if (!momentsBox.open) return;
+  for (const { canvas, number, time } of momentCanvases) drawSide(canvas, shapeAt(number, time), { without: pastBurst(number, time), colours: COLOURS });
 }
 
 momentsBox.addEventListener("toggle", drawMoments);

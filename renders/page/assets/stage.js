@@ -1,4 +1,4 @@
-// The two halves: name, transcription, side view, what is said of the moment.
+// What is drawn of the two halves at a moment, in the colours of the page.
 
 const COLOURS = {};
 
@@ -7,120 +7,23 @@ function readColours() {
   for (const role of DATA.roles) COLOURS[role] = style.getPropertyValue("--" + role.replace("_", "-")).trim();
 }
 
-const stages = HALVES.map((half, number) => {
-  const parts = {
-    side: el("canvas", { class: "side", role: "img", id: "side-" + number }),
-    folds: el("canvas", { class: "inset", "aria-hidden": "true" }),
-    lips: el("canvas", { class: "inset", "aria-hidden": "true" }),
-    palate: DATA.palatogram ? el("canvas", { class: "inset", "aria-hidden": "true" }) : null,
-    symbol: el("span", { class: "symbol ipa", "aria-hidden": "true" }),
-    word: el("span", { class: "word" }),
-    phase: el("span", { class: "phase" }),
-    cue: el("strong", { class: "cue" }),
-    detail: el("span", { class: "detail" }),
-    contact: el("dd"), air: el("dd"), voice: el("dd"),
-    ipa: el("p", { class: "ipa pieces", role: "group", label: "transcription" }),
-    key: el("span", { class: PAIR ? "line line-" + number : "quiet", "aria-hidden": "true" }),
-    pieces: [],
-  };
-  for (const [text, sound] of half.pieces) {
-    if (sound === null) {
-      parts.ipa.append(el("span", { "aria-hidden": "true" }, text));
-      continue;
-    }
-    const piece = button(`sound-${number}-${sound}`, { class: "piece", "data-sound": sound }, isolated(text));
-    piece.addEventListener("click", () => chooseSound(number, sound));
-    parts.pieces[sound] = piece;
-    parts.ipa.append(piece);
-  }
-  const row = (name, value) => el("div", {}, el("dt", { t: "row_" + name }), value);
-  parts.all = el("article", { class: "half", id: "half-" + number },
-    el("div", { class: "head" }, parts.key, parts.symbol, el("div", {}, el("h2", { class: "name" }, parts.word), parts.ipa)),
-    parts.side,
-    el("p", { class: "caption", id: "caption-" + number }, parts.phase, parts.cue, parts.detail),
-    el("div", { class: "below" },
-      el("dl", { class: "rows" }, row("mouth", parts.contact), row("air", parts.air), row("voice", parts.voice)),
-      el("div", { class: "insets" },
-        el("figure", {}, parts.lips, el("figcaption", { t: "lips_front" })),
-        DATA.palatogram ? el("figure", {}, parts.palate, el("figcaption", { t: "roof_below" })) : null,
-        el("figure", {}, parts.folds, el("figcaption", { t: "folds_above" })))));
-  parts.row = null;
-  parts.level = 0;
-  return parts;
-});
-
-function stateAt(half, time) {
-  const rows = HALVES[half].states;
-  let low = 0, high = rows.length;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (rows[middle][0] <= time + 1e-9) low = middle;
-    else high = middle;
-  }
-  return rows[low];
+// The tint of held air that is shown: what is let go fades, so that it is no flash.
+function heldOf(parts, shape, seconds) {
+  const now = pressureAt(shape), level = Math.max(now, (seconds ? parts.held?.level ?? 0 : 0) - seconds / DATA.playing.fades_s);
+  return (parts.held = { level, rings: now || !parts.held ? heldRings(shape) : parts.held.rings });
 }
 
-function phaseName(phase) {
-  return say("phase_" + phase);
-}
-
-// What is said of a half at a time, for those who listen.
-function spoken(half, time) {
-  const [, sound, phase, cue, detail, contact, air, voice] = stateAt(half, time);
-  const symbol = sound === null ? "" : HALVES[half].spans[sound].symbol;
-  return [`${HALVES[half].name}${symbol ? ` [${symbol}]` : ""}, ${phaseName(phase)}: ${textOf(cue)}.`,
-    ...[detail, contact, air, voice].map((text) => textOf(text).replace(/[.。]?$/, "."))].join(" ");
-}
-
-function putState(number, time) {
-  const parts = stages[number], half = HALVES[number], row = stateAt(number, time);
-  if (parts.row === row && parts.language === language) return;
-  parts.row = row;
-  parts.language = language;
-  const [, sound, phase, cue, detail, contact, air, voice] = row, span = sound === null ? null : half.spans[sound];
-  parts.symbol.textContent = span ? span.symbol : "\u2013";
-  parts.word.replaceChildren(...wordParts(half, span));
-  parts.phase.textContent = phaseName(phase);
-  parts.cue.textContent = textOf(cue);
-  parts.detail.textContent = textOf(detail);
-  parts.contact.textContent = textOf(contact);
-  parts.air.textContent = textOf(air);
-  parts.voice.textContent = textOf(voice);
-  parts.side.setAttribute("aria-label", say("picture_of", { name: half.name }) + " " + spoken(number, time));
-  parts.pieces.forEach((piece, at) => {
-    if (at === sound) piece.setAttribute("aria-current", "true");
-    else piece.removeAttribute("aria-current");
-  });
-}
-
-// The words with the letters of the sound marked.
-function wordParts(half, span) {
-  if (half.alone || !span || !span.letters) return [isolated(half.name)];
-  const out = [];
-  half.words.forEach((word, i) => {
-    const [from, to] = i === span.word ? span.letters : [0, 0];
-    if (i) out.push(" ");
-    if (to > from) out.push(word.slice(0, from), el("b", {}, word.slice(from, to)), word.slice(to));
-    else out.push(word);
-  });
-  return out;
-}
+const driftAt = (seconds) => (calm() ? 0 : (seconds * DATA.marks.drift_hz) % 1);
 
 // Draws what is seen of the halves at a time of the common clock.
 function drawStages(now, film, seconds) {
-  const drift = calm() ? 0 : (film * 1.5) % 1;
-  const shown = S.view === "one" ? [S.one] : [...HALVES.keys()];
+  const drift = driftAt(film), shown = S.view === "one" ? [S.one] : [...HALVES.keys()];
   const shapes = shown.map((half) => shapeAt(half, now + S.zeros[half]));
   shapes.forEach((shape, i) => {
-    const parts = stages[shown[i]], air = airOf(shape);
-    const held = air.foldsShut ? 1 : air.shut && !air.nose ? shape.now.pressure : 0;
-    // the tint goes within 150 ms of film, so that letting go is no flash
-    parts.level = seconds ? Math.max(held, parts.level - seconds / 0.15) : held;
-    const over = S.view === "over";
-    if (!over) drawSide(parts.side, shape, { level: parts.level, drift, colours: COLOURS });
+    const parts = stages[shown[i]], held = heldOf(parts, shape, seconds);
+    if (S.view !== "over") drawSide(parts.side, shape, { held, drift, colours: COLOURS });
     else if (i === 0) drawSide(parts.side, shape, { other: shapes[1], drift, colours: COLOURS });
-    drawFolds(parts.folds, shape.now, drift, COLOURS);
-    drawLipsFront(parts.lips, shape.now, COLOURS);
+    for (const name of ["folds", "lips"]) drawInset(parts[name], name, shape, drift, COLOURS);
     if (parts.palate) drawPalatogram(parts.palate, shown[i], shape.time, COLOURS);
     putState(shown[i], shape.time);
   });

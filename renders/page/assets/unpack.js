@@ -1,7 +1,5 @@
 // Numbers back from the packed form: see renders/page/pack.py, which is its twin.
 
-const DATA = JSON.parse(document.getElementById("page-data").textContent);
-
 // Four bytes in five characters; of the last fewer than four bytes, one character more.
 function bytesOf(text) {
   let letters = "";
@@ -25,8 +23,8 @@ async function inflated(bytes) {
 }
 
 // Every table as { frames, values, data }, data row by row, NaN where there is no number.
-async function tablesOf(index, text) {
-  const raw = await inflated(bytesOf(text)), tables = {};
+function tablesOf(index, raw) {
+  const tables = {};
   const size = index.reduce((sum, [, frames, values]) => sum + 2 * frames * values, 0);
   if (raw.length !== size) throw new Error("damaged data");
   let at = 0;
@@ -51,12 +49,17 @@ async function tablesOf(index, text) {
   return tables;
 }
 
-// Unpacked while the page puts its texts and controls together; `TABLES` and `STILL` are filled before anything is drawn.
-const TABLES = {}, STILL = {};
-let unpacked = false;
-const unpacking = tablesOf(DATA.index, DATA.packed).then((tables) => {
-  Object.assign(TABLES, tables);
-  for (const name of Object.keys(TABLES)) if (name.startsWith("still_")) STILL[name.slice(6)] = TABLES[name].data;
-  unpacked = true;
+// What the page shows, and its tables.
+async function unpackedPage({ told, packed }) {
+  const data = JSON.parse(new TextDecoder().decode(await inflated(bytesOf(told))));
+  return [data, tablesOf(data.index, await inflated(bytesOf(packed)))];
+}
+
+const PAGE = JSON.parse(document.getElementById("page-data").textContent);
+const [DATA, TABLES] = await unpackedPage(PAGE).catch(() => {
+  const told = Object.assign(document.createElement("p"), { id: "cannot", className: "panel", textContent: PAGE.cannot, role: "alert" });
+  const title = Object.assign(document.createElement("h1"), { id: "title", textContent: document.title });
+  document.getElementById("main").replaceChildren(title, told);
+  return [];
 });
-unpacking.catch(() => {}); // shown where it is awaited
+if (!DATA) return;

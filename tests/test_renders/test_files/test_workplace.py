@@ -53,6 +53,18 @@ def test_what_others_are_at_work_in_stays_until_they_are_gone(root: Path, tmp_pa
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_disk_with_room_for_a_folder_alone_keeps_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where the disk can number one thing more (ENOSPC, POSIX)."""
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(workplace, "_locked", full)
+    with pytest.raises(OSError, match="No space left"), workplace.workplace(tmp_path):
+        pass
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_folders_that_are_not_ours_stay(tmp_path: Path) -> None:
     theirs = tmp_path / f"{workplace.PREFIX}site"
     theirs.mkdir()

@@ -18,12 +18,12 @@ from renders.films.pacing import hold_times_s, playback_of, with_holds
 from renders.films.shot import Shot, hold_of
 from renders.ink.painter import Raster
 from renders.ink.recording import recorded_calls
+from renders.marks import moments
 from renders.marks.contact_lines import contact_line
 from renders.marks.flow_lines import mouth_lines
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Picture
 from renders.paper.style import Style, load
-from renders.sideview import moments
 from renders.sideview.composed import side_layers
 from renders.wording import teller
 from renders.wording.languages import language_of

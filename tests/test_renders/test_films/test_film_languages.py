@@ -12,10 +12,10 @@ from renders.films.intro import intro_card
 from renders.films.look import FrameLook
 from renders.films.shot import Shot
 from renders.ink.recording import recorded_calls
+from renders.marks import moments
 from renders.paper.picture import Picture
 from renders.paper.style import load
 from renders.paper.typeface import width
-from renders.sideview import moments
 from renders.wording.languages import Language, language_of
 from renders.wording.shipped import FIRST, languages
 from tests.picture_text import collisions, outside, text_boxes

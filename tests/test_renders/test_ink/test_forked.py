@@ -12,7 +12,9 @@ import pytest
 from renders.files.writer import Frame
 from renders.ink import forked
 
-pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="processes are split on Linux only")
+pytestmark = pytest.mark.skipif(
+    sys.platform != "linux" or not hasattr(os, "fork"), reason="processes are split on Linux only"
+)
 
 SIZE, IN_FLIGHT = (64, 64), 6
 

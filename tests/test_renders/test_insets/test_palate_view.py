@@ -15,9 +15,9 @@ import shapely
 
 from articulators.section import Section, section
 from renders.insets import palate
+from renders.marks.moments import moment
 from renders.paper.picture import Dots, Fill, Group, Op, Stroke
 from renders.paper.style import load, names
-from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.wording.languages import language_of

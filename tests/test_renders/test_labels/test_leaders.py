@@ -23,13 +23,13 @@ from renders.labels.placement import Columns, place
 from renders.labels.table import labels_by_part
 from renders.marks.contact import contact_layer
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.marks.voice import voice_layer
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Dots, Fill, Layer, Stroke, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.paper.view import View
-from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer

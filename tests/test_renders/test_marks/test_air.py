@@ -8,11 +8,11 @@ import pytest
 
 from renders.marks.air import air_layer, fold_gap_mm, shut_in, tint_of
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Fill, Group, Stroke
 from renders.paper.style import load
 from renders.paper.view import View
-from renders.sideview.moments import moment
 from tests.key_moments import key_moment
 from vocaltract.speech import say
 

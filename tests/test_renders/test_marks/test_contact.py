@@ -11,11 +11,11 @@ import shapely
 from renders.marks.contact import contact_layer
 from renders.marks.contact_lines import contact_line
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.paper.canvas import Canvas
 from renders.paper.picture import Stroke
 from renders.paper.style import load
 from renders.paper.view import View
-from renders.sideview.moments import moment
 from tests.key_moments import key_moment
 from vocaltract.speech import say
 

@@ -7,7 +7,7 @@ import pytest
 
 from renders.marks.dimensions import dimensions
 from renders.marks.moment import drift, travel_mm
-from renders.sideview.moments import moment
+from renders.marks.moments import moment
 from tests.key_moments import key_moment
 from tests.spoken import said
 

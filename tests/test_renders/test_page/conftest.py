@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import re
 import time
+import zlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -12,6 +15,7 @@ import pytest
 import shapely
 
 from renders.page import build
+from renders.page.pack import from_text, unpacked
 from renders.page.subject import Subject, subject_of
 
 
@@ -47,6 +51,16 @@ def nasal_page(nasal_pair: Subject, folder: Path) -> Path:
 
 
 FRAME_S = 0.01
+
+
+def unpacked_page(html: str) -> tuple[dict[str, Any], dict[str, np.ndarray]]:
+    """What a page's script reads, and its tables by name."""
+    found = re.search(r'<script type="application/json" id="page-data">(.*?)</script>', html, re.DOTALL)
+    assert found is not None
+    carried = json.loads(found[1])
+    told, packed = (zlib.decompressobj(-15).decompress(from_text(carried[name])) for name in ("told", "packed"))
+    data = json.loads(told)
+    return data, unpacked(packed, data["index"])
 
 
 class Opened:

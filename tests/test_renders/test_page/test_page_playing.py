@@ -8,9 +8,13 @@ import numpy as np
 import pytest
 
 from articulators.section import section
-from renders.page import build
+from renders.anatomy.lines import ink_lines
+from renders.page import build, outlines
 from renders.page.subject import Subject, subject_of
 from tests.test_renders.test_page.conftest import FRAME_S, Open, Opened, apart_mm, quiet
+
+DRAWN = [name for name in outlines.FINELY if name != "hyoid_middle"]
+BETWEEN_MM = 0.25  # 1 px of a film (no source): what is packed at every second frame is a cubic at the others
 
 
 def test_outlines_in_the_browser_are_those_of_the_model(opened: Open, voiced_page: Path, voiced_pair: Subject) -> None:
@@ -23,13 +27,12 @@ def test_outlines_in_the_browser_are_those_of_the_model(opened: Open, voiced_pag
         for frame in range(first, last, 12):
             time_s = zero + frame * FRAME_S
             drawn = page.page.evaluate("([half, time]) => vocaltract.outlines(half, time)", [half, time_s])
-            model = section(shown.timeline.head, shown.timeline.posture(np.array([time_s]))).at(0)
-            for organ, line in drawn.items():
-                apart = apart_mm(np.array(line).reshape(-1, 2), model[organ])
-                # the hyoid is a circle of 32 points in both; all else is told as it is
-                assert apart <= 0.1, (half, organ, time_s)
+            model = ink_lines(section(shown.timeline.head, shown.timeline.posture(np.array([time_s]))))
+            for name in DRAWN:
+                apart = apart_mm(np.array(drawn[name]).reshape(-1, 2), model[name][0])
+                assert apart <= (0.1 if name in outlines.EXACT else BETWEEN_MM), (half, name, time_s)
                 count += 1
-    assert count > 100
+    assert count > 60
     quiet(page, voiced_page)
 
 
@@ -40,8 +43,8 @@ def test_between_two_frames_outlines_stay_near_the_model(opened: Open, voiced_pa
     for frame in range(-12, 24, 3):
         time_s = page.page.evaluate("vocaltract.zeros()")[0] + (frame + 0.5) * FRAME_S
         drawn = page.page.evaluate("(time) => vocaltract.outlines(0, time)", time_s)
-        model = section(shown.timeline.head, shown.timeline.posture(np.array([time_s]))).at(0)
-        assert apart_mm(np.array(drawn["tongue"]).reshape(-1, 2), model["tongue"]) <= 0.5
+        model = ink_lines(section(shown.timeline.head, shown.timeline.posture(np.array([time_s]))))
+        assert apart_mm(np.array(drawn["tongue"]).reshape(-1, 2), model["tongue"][0]) <= 0.5
 
 
 def _ink(page: Opened, name: str) -> int:

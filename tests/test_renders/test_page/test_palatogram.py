@@ -9,7 +9,7 @@ import pytest
 from articulators.section import section
 from renders.insets import palate
 from renders.page import build, palatogram
-from renders.page.pack import from_text, unpacked
+from renders.page.pack import unpacked
 from renders.page.page_data import Content, page_data
 from renders.page.settings import settings
 from renders.page.subject import subject_of
@@ -35,13 +35,13 @@ def test_what_is_touched_is_told() -> None:
     ],
 )  # fmt: skip
 def test_it_is_there_where_a_side_view_cannot_show_the_difference(texts: tuple[str, str], there: bool) -> None:
-    assert (page_data(Content(subject_of(texts)))["palatogram"] is not None) is there
+    assert (page_data(Content(subject_of(texts)))[1]["palatogram"] is not None) is there
 
 
 def test_packed_contact_is_that_of_the_pictures() -> None:
     pair = subject_of(("d", "l"))
-    data = page_data(Content(pair))
-    tables = unpacked(from_text(data["packed"]), data["index"])
+    packed, data = page_data(Content(pair))
+    tables = unpacked(packed, data["index"])
     seen = 0
     for prefix, half, row in zip("ab", pair.items, data["halves"], strict=True):
         drawn = tables[f"{prefix}_palatogram_to"]

@@ -25,14 +25,27 @@ def test_areas_and_lines_are_those_of_a_still() -> None:
     view = View((-2000.0, -2000.0, 4000.0, 4000.0), settings().plate.px_per_mm, (0.0, 0.0))
     fixed = flat(layers.fixed_layer(adult_male(), Canvas(view, load("light"))).ops)
     still = [op for op in fixed if isinstance(op, Fill | Stroke)]
-    roles = [op.colour for op in still for _ in op.path.pieces()]
-    assert [row[0] for row in drawn["lines"]] == roles
+    assert [row[0] for row in drawn["lines"][: drawn["still"]]] == [op.colour for op in still]
     values = unpacked(*packed([table]))["plate_lines"][0]
-    assert sum(row[-1] for row in drawn["lines"]) == len(values)
+    assert sum(sum(row[-1]) for row in drawn["lines"]) == len(values)
     x, y = values[::2], values[1::2]
     assert np.isfinite(values).all() and x.min() < -20 < 90 < x.max() and y.min() < -100 < 60 < y.max()
 
 
 def test_what_lies_behind_the_air_comes_first() -> None:
     drawn, _ = plate.plate_drawing(adult_male())
-    assert 0 < drawn["behind"] < len(drawn["lines"])
+    assert 0 < drawn["behind"] < drawn["still"]
+
+
+def test_pieces_follow_in_their_order_and_every_row_of_ink_finds_its_own() -> None:
+    drawn, _ = plate.plate_drawing(adult_male())
+    assert drawn["still"] + sum(count for _, count in drawn["pieces"].values()) == len(drawn["lines"])
+    assert {carrier for carrier, _ in drawn["pieces"].values()} == {"head", "jaw", "larynx", "hyoid"}
+    assert {row["piece"] for row in drawn["organs"] if row["draw"] == "piece"} <= set(drawn["pieces"])
+
+
+def test_rows_of_ink_tell_nothing_that_is_usual_and_name_the_widths_they_need() -> None:
+    drawn, _ = plate.plate_drawing(adult_male())
+    rows = [*drawn["front_air"], *drawn["organs"]]
+    assert all(row["draw"] != "hatch" and row.get("opacity") != 1.0 and "part" not in row for row in rows)
+    assert {row["line"] for row in rows if "line" in row} <= set(drawn["widths"])

@@ -16,6 +16,7 @@ from renders import cli
 from renders.files.formats import usual_fps
 from renders.films.shot import Shot
 from renders.ink.recording import recorded_calls
+from renders.marks.moments import moments as moments_at
 from renders.pairs import pair_film, pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import event_frame, in_step
@@ -23,7 +24,6 @@ from renders.pairs.layout import film_layout, pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.paper.style import load
-from renders.sideview.moments import moments as moments_at
 from renders.wording.languages import language_of
 from renders.wording.pair_statement import statement_of
 from tests.flash import count_flashes

@@ -10,6 +10,7 @@ from functools import cache
 import pytest
 
 from renders.ink.recording import recorded_calls
+from renders.marks.moments import moment
 from renders.pairs import pair_strip
 from renders.pairs.compared import ComparedPair, compared_pair, pair_report
 from renders.pairs.in_step import in_step
@@ -19,7 +20,6 @@ from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from renders.pairs.picture import pair_picture
 from renders.paper.picture import Picture
 from renders.paper.style import load
-from renders.sideview.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import FIRST, languages
 from tests.picture_text import collisions, outside, text_boxes

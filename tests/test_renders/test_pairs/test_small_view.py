@@ -8,12 +8,12 @@ import pytest
 
 from renders.ink.recording import recorded_calls
 from renders.marks.moment import Moment
+from renders.marks.moments import moment
 from renders.pairs.layout import pair_layout
 from renders.pairs.look import PairLook
 from renders.pairs.small_view import Kind, small_view
 from renders.paper.picture import Layer, Picture
 from renders.paper.style import load
-from renders.sideview.moments import moment
 from renders.wording.languages import language_of
 from renders.wording.shipped import languages
 from tests.picture_text import collisions, outside, text_boxes

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import shapely
 
-from renders.paper.strokes import Edge, anticlockwise, band, calmed, eased, ends, left_of, length, pressed, shifted
+from renders.paper.strokes import Edge, anticlockwise, band, calmed, eased, ends, left_of, length, shifted
 
 STRAIGHT = np.stack([np.linspace(0.0, 10.0, 21), np.zeros(21)], axis=-1)
 ANGLE = np.linspace(0.0, 2 * np.pi, 240, endpoint=False)
@@ -41,8 +41,8 @@ def test_a_band_has_length_times_depth() -> None:
 
 
 def test_a_pressed_line_is_as_wide_as_it_is_pressed() -> None:
-    assert area(pressed(Edge(STRAIGHT), 0.8).vertices) == pytest.approx(8.0)
-    with_pressure = pressed(Edge(STRAIGHT), np.linspace(0.0, 1.0, 21)).vertices
+    assert area(Edge(STRAIGHT).pressed(0.8)) == pytest.approx(8.0)
+    with_pressure = Edge(STRAIGHT).pressed(np.linspace(0.0, 1.0, 21))
     assert area(with_pressure) == pytest.approx(5.0)
     assert np.ptp(with_pressure[:, 1]) == pytest.approx(1.0)
 
@@ -70,3 +70,10 @@ def test_a_calmed_line_keeps_its_ends_and_a_straight_one_itself() -> None:
     assert np.allclose(calm[[0, -1]], zigzag[[0, -1]])
     assert np.ptp(calm[5:-5, 1]) < 0.1 * np.ptp(zigzag[5:-5, 1])
     assert np.array_equal(calmed(STRAIGHT[:4], 2.0), STRAIGHT[:4])
+
+
+def test_a_batch_of_lines_gives_what_each_of_them_gives() -> None:
+    lines = np.stack([STRAIGHT, 2.0 * STRAIGHT[::-1], STRAIGHT @ [[0.6, 0.8], [-0.8, 0.6]]])
+    depth = np.linspace(0.5, 1.5, 21)
+    for made in (lambda line: Edge(line).band(depth, 1.5), lambda line: Edge(line).pressed(depth), length, left_of):
+        assert np.array_equal(made(lines), np.stack([made(line) for line in lines]))

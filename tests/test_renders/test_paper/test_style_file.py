@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from articulators.errors import BadInput, SurroundingsError
 from renders.paper import style, style_file
 
+REFERENCE = Path(__file__).resolve().parents[2] / "reference"
 GOOD = """\
 based_on = "dark"
 title = "for the lobby screen"
@@ -151,3 +153,13 @@ def test_a_faint_style_is_refused_unless_it_is_only_looked_at(tmp_path: Path) ->
     with pytest.raises(BadInput, match=r"style file faint\.toml: too little contrast: ink2 on paper .*; \d more"):
         style.load(str(file))
     assert style.load(str(file), checked=False).hex("ink2") == "#9AA5AE"
+
+
+@pytest.mark.parametrize("file", sorted((REFERENCE / "older").glob("style-*.toml")), ids=lambda file: file.stem)
+def test_a_file_of_an_older_release_is_taken_and_means_the_same(file: Path) -> None:
+    """The rule stands in DEVELOPERS.md; each file was written by the release that it is named after, then changed."""
+    look = style.load(str(file))
+    said = tomllib.loads(file.read_text(encoding="utf-8"))
+    assert said["colours"]
+    assert {role: look.hex(role) for role in said["colours"]} == said["colours"]
+    assert {part: look.lines_px[part] for part in said["line"]} == said["line"]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from renders.marks.moments import moment
 from renders.sideview.burst import brief_burst
-from renders.sideview.moments import moment
 from tests.spoken import said
 
 

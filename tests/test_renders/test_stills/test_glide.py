@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from articulators.section import section
+from renders.marks.moments import moment
 from renders.paper.picture import Layer, Stroke
 from renders.paper.style import load
-from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.glide import end_layer, glides
 from renders.stills.layout import still_layout

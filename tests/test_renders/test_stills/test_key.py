@@ -6,11 +6,11 @@ from functools import cache
 
 import pytest
 
+from renders.marks.moments import Moment, moment
 from renders.paper.picture import Fill, Group, Text
 from renders.paper.style import load
 from renders.paper.typeface import width
 from renders.sideview import acting
-from renders.sideview.moments import Moment, moment
 from renders.stills.key import state_layer, title_layer
 from renders.stills.layout import still_layout
 from renders.stills.look import StillLook

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from renders.anatomy.layers import parts_to_draw
+from renders.marks.moments import moment
 from renders.paper.picture import Layer, Text
 from renders.paper.style import load
-from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.look import StillLook
 from renders.stills.naming import labels_layer

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from renders.marks.moments import moment
 from renders.paper.picture import Layer, Stroke, Text
 from renders.paper.style import load
-from renders.sideview.moments import moment
 from renders.stills import still
 from renders.stills.layout import still_layout
 from renders.stills.look import StillLook

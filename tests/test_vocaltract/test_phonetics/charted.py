@@ -55,7 +55,8 @@ def whole() -> dict[str, Drawn]:
 
 def _row(value: Any, i: int) -> Any:
     """One moment of a batch of measures."""
-    return dataclasses.replace(value, **{f.name: getattr(value, f.name)[i] for f in dataclasses.fields(value)})
+    measures = [f.name for f in dataclasses.fields(value) if f.name != "head"]
+    return dataclasses.replace(value, **{name: getattr(value, name)[i] for name in measures})
 
 
 def of(*manners: str) -> list[str]:

@@ -1,7 +1,7 @@
 """Words to phonemes: the CMU Pronouncing Dictionary with a short list of corrections in front of it.
 
-The dictionary is a database built by `vocaltract.words.make.build`; opening it and looking up one word takes
-about a millisecond. Symbols are those of the dictionary (ARPAbet with stress digits).
+The dictionary is a database built by `vocaltract.words.make.build`, one speaker's variant of each word first; opening
+it and looking up one word takes about a millisecond. Symbols are those of the dictionary (ARPAbet with stress digits).
 """
 
 from __future__ import annotations
@@ -98,17 +98,14 @@ class Compound(Record, frozen=True):
     joint: int
 
 
-class FinalVowel(Record, frozen=True):
-    """A row of data/final_vowels.tsv: a spelling and the end of its pronunciation, as listed and corrected."""
-
-    spelling: str
-    phones: str
-    corrected: str
-
-
 def corrections() -> tuple[Correction, ...]:
     """data/overrides.tsv."""
     return rows("vocaltract.words", "overrides.tsv", Correction)
+
+
+def homographs() -> tuple[Homograph, ...]:
+    """data/homographs.tsv."""
+    return rows("vocaltract.words", "homographs.tsv", Homograph)
 
 
 @cache
@@ -123,7 +120,7 @@ def _corrected() -> Mapping[str, tuple[str, ...]]:
 def _senses() -> Mapping[str, tuple[tuple[str, str], ...]]:
     """Word -> (sense, pronunciation), the sense taken first on top."""
     found: dict[str, tuple[tuple[str, str], ...]] = {}
-    for row in rows("vocaltract.words", "homographs.tsv", Homograph):
+    for row in homographs():
         found[row.word] = (*found.get(row.word, ()), (row.sense, row.pronunciation))
     return MappingProxyType(found)
 
@@ -147,16 +144,6 @@ def _stored(words: Iterable[str]) -> dict[str, str]:
     return found
 
 
-def _weak_ending(word: str, text: str) -> str:
-    """The entry without a random secondary stress on its final vowel (data/final_vowels.tsv)."""
-    if "1" not in text:
-        return text
-    for row in rows("vocaltract.words", "final_vowels.tsv", FinalVowel):
-        if word.endswith(row.spelling) and text.endswith(" " + row.phones):
-            return text.removesuffix(row.phones) + row.corrected
-    return text
-
-
 def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
     """Pronunciations, corrections first. `entry` is what the dictionary has, parted by |, or None."""
     first = (*_corrected().get(word, ()), *(text for _, text in _senses().get(word, ())))
@@ -165,7 +152,7 @@ def preferred(word: str, entry: str | None) -> tuple[Pronunciation, ...]:
     joint = _compounds().get(word)
     listed = []
     for text in entry.split("|") if entry else ():
-        phones = tuple(_weak_ending(word, text).split())
+        phones = tuple(text.split())
         if phones not in seen:
             listed.append(Pronunciation(phones, (joint,) if joint else ()))
     return (*corrected, *listed)

@@ -3,8 +3,8 @@
     python -m vocaltract.words.make.build [dictionary] [guesses] [practice]
 
 data/dictionary.sqlite and data/guess.bin (the model of guessed pronunciations) from data/cmudict.dict.xz, checked
-against its SHA-256; data/practice.sqlite from the common words and the front-desk list. All are committed, so that
-users need no build. Without a name all three are made.
+against its SHA-256, as the one speaker of data/profile.toml says it; data/practice.sqlite from the common words and the
+front-desk list. All are committed, so that users need no build. Without a name all three are made.
 """
 
 from __future__ import annotations
@@ -15,12 +15,12 @@ from pathlib import Path
 
 from vocaltract.words.lexicon.databases import DICTIONARY, GUESSES, PRACTICE
 from vocaltract.words.make.database import write_database
-from vocaltract.words.make.raw import raw_entries
+from vocaltract.words.make.profile import profiled_entries
 
 
 def build_dictionary(path: Path) -> int:
     """Writes the look-up database; returns the number of words."""
-    entries = raw_entries()
+    entries = profiled_entries()
     schema = "CREATE TABLE entry (word TEXT PRIMARY KEY, pronunciations TEXT NOT NULL) WITHOUT ROWID;"
     write_database(path, schema, {"entry": ((word, "|".join(texts)) for word, texts in sorted(entries.items()))})
     return len(entries)
@@ -33,7 +33,7 @@ def _dictionary() -> str:
 def _guesses() -> str:
     from vocaltract.words.make.train import build_guesses
 
-    return f"{GUESSES.name}: {build_guesses(GUESSES, raw_entries())} sequences"
+    return f"{GUESSES.name}: {build_guesses(GUESSES, profiled_entries())} sequences"
 
 
 def _practice() -> str:

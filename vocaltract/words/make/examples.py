@@ -15,7 +15,7 @@ from vocaltract.ipa.english import phones
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.lexicon.word_lists import common_words, front_desk
-from vocaltract.words.make.raw import raw_entries
+from vocaltract.words.make.profile import profiled_entries
 from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.segments import Segment
 
@@ -136,7 +136,7 @@ def occurrences() -> list[SoundInWord]:
     """All places of all sounds in the front-desk list and the common words, best examples first."""
     listed = front_desk()
     order = {text: i for i, text in reversed(list(enumerate(listed)))}
-    entries = raw_entries()
+    entries = profiled_entries()
     common = common_words()
     found: list[SoundInWord] = []
     for text in dict.fromkeys([*listed, *common]):

@@ -12,7 +12,7 @@ from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.lexicon.word_lists import common_words, front_desk, rarer_words
 from vocaltract.words.make.contrasts import contrasts
 from vocaltract.words.make.places_of import places_of
-from vocaltract.words.make.raw import raw_entries
+from vocaltract.words.make.profile import profiled_entries
 from vocaltract.words.practice.places import POSITIONS
 from vocaltract.words.practice.postings import SOUNDS_OF_A_WORD, WORDS_OF_A_BLOCK, packed_entries
 from vocaltract.words.rules import allophones, segments
@@ -39,7 +39,7 @@ class Analysed:
 
 def analysed() -> list[Analysed]:
     """All listed words by number: by size class, then front-desk words, then short ones, first."""
-    entries = raw_entries()
+    entries = profiled_entries()
     ours = set(front_desk())
     sizes = {**common_words(), **rarer_words()}
     found = []

@@ -51,6 +51,7 @@ class Options:
     careful             careful style: no reductions of connected speech, stops before stops are released
     connected           words are joined; otherwise each word is said as if alone
     optional            names of optional rules to apply as well (`optional_rules`)
+    emphasis            words of the text that stand out, as written: they bear the main accent
     Raises BadInput for a name that is no optional rule.
     """
 
@@ -58,6 +59,7 @@ class Options:
     careful: bool = False
     connected: bool = True
     optional: frozenset[str] = frozenset()
+    emphasis: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         for name in self.optional:

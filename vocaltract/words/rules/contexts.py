@@ -18,6 +18,8 @@ from vocaltract.words.rules.segments import Segment
 
 _ALVEOLARS = frozenset(("t", "d", "n", "l", "ɫ", "s", "z"))
 _COALESCED = {"t": "tʃ", "d": "dʒ", "s": "ʃ", "z": "ʒ"}
+_MASKING = frozenset(("m", "f", "w", "ð"))
+"""Sounds beside stops before which a stop of the same or the last syllable is not heard to be let go."""
 _RELEASED = frozenset(("nasal_release", "lateral_release", "unreleased"))
 
 
@@ -25,7 +27,7 @@ def _coalescence(chain: Chain, i: int) -> Edit | None:
     here, glide, vowel = chain.segments[i], chain.at(i, 1), chain.at(i, 2)
     if here.target not in _COALESCED or not _is(glide, "j") or not chain.new_word(i + 1):
         return None
-    if not _is(vowel, "u", "ʊ", "ɚ", "ɔ", "ɛ") or vowel is None or glide is None:
+    if not _is(vowel, "u", "ʊ", "ə", "ɚ", "ɔ", "ɛ") or vowel is None or glide is None:
         return None
     if vowel.stress and vowel.target in ("ɛ",):
         return None
@@ -106,6 +108,8 @@ def _flap(chain: Chain, i: int) -> Edit | None:
         return None
     if not (before.is_vowel or before.target == "ɹ"):
         return None
+    if _is_weak_to(chain, i):
+        return {i: replace(here, target="ɾ").with_features("flap")}
     if chain.ends_piece(i):
         ready = following.is_vowel and not chain.starts_piece(i)
     else:
@@ -113,6 +117,14 @@ def _flap(chain: Chain, i: int) -> Edit | None:
         ready = (following.is_vowel and following.reduced) or lateral
         ready = ready and not chain.starts_piece(i)
     return {i: replace(here, target="ɾ").with_features("flap")} if ready else None
+
+
+def _is_weak_to(chain: Chain, i: int) -> bool:
+    """t of a reduced word of t and a vowel after another word: to in go to."""
+    vowel, following = chain.at(i, 1), chain.at(i, 2)
+    here = chain.segments[i]
+    weak = vowel is not None and vowel.is_vowel and vowel.stress == 0 and vowel.word == here.word
+    return here.target == "t" and chain.new_word(i) and weak and (following is None or following.word != here.word)
 
 
 def _dental(chain: Chain, i: int) -> Edit | None:
@@ -170,7 +182,10 @@ def _long_hold(chain: Chain, i: int) -> Edit | None:
         return None
     if here.phone.manner == "affricate" or _syllabic(here) or "flap" in here.features:
         return None
-    return {i: None, i + 1: replace(following, rules=here.rules + following.rules).with_features("long")}
+    joined = replace(following, rules=here.rules + following.rules)
+    before = chain.at(i, -1)
+    single = here.target in _STOPS and before is not None and before.phone.is_obstruent and before.word == here.word
+    return {i: None, i + 1: joined if single else joined.with_features("long")}
 
 
 def _nasal_release(chain: Chain, i: int) -> Edit | None:
@@ -191,7 +206,8 @@ def _no_release(chain: Chain, i: int) -> Edit | None:
     here, following = chain.segments[i], chain.at(i, 1)
     if here.target not in _STOPS or following is None or _RELEASED & here.features:
         return None
-    if following.target in _STOPS or following.phone.manner == "affricate":
+    masked = following.target in _STOPS or following.phone.manner == "affricate"
+    if masked or (here.role == "coda" and following.target in _MASKING):
         return {i: here.with_features("unreleased")}
     return None
 

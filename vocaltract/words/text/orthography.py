@@ -34,6 +34,7 @@ class Written:
     choice    reading asked for, "2" or "verb" in record/2 and record/verb; else empty
     letters   whether it is to be said letter by letter (V.I.P.)
     read_as   the first word of a number: what was written and what is read, for a note; else empty
+    ending    the marks that end its thought group after it, as "?" or ","; else empty
     """
 
     text: str
@@ -42,6 +43,7 @@ class Written:
     choice: str = ""
     letters: bool = False
     read_as: str = ""
+    ending: str = ""
 
 
 class Abbreviation(Record, frozen=True):
@@ -170,6 +172,9 @@ class _Cutter:
         character = self.text[at]
         if character in _BREAKS:
             self._close(new_group=True)
+            if self.found:
+                last = self.found[-1]
+                self.found[-1] = replace(last, ending=last.ending + character.strip())
         elif character.isspace() or character in _QUOTES:
             self._close()
         elif character in _APOSTROPHES or character in _HYPHENS:

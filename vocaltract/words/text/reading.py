@@ -1,17 +1,17 @@
-"""How each written word of a text is said: readings, capitals, hyphens, weak forms, guesses - and what to note."""
+"""How each written word of a text is said by itself: readings, capitals, hyphens, guesses - and what to note."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from articulators.errors import BadInput
 from articulators.records import Record, rows
 from vocaltract.words.lexicon import dictionary
-from vocaltract.words.lexicon.arpabet import is_vowel_symbol
 from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.text.orthography import Written
+from vocaltract.words.text.spoken_word import SpokenWord
 
 Guess = Callable[[str], Pronunciation]
 Found = Mapping[str, tuple[Pronunciation, ...]]
@@ -33,32 +33,8 @@ class LetterName(Record, frozen=True):
     pronunciation: str
 
 
-class WeakForm(Record, frozen=True):
-    """A row of data/weak_forms.tsv; ``final``: weak also at the end of a thought group."""
-
-    word: str
-    weak: str
-    final: bool
-    before_vowel: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class SpokenWord:
-    """How one word is said.
-
-    fixed    whether the form was asked for, so that no weak form replaces it
-    guessed  whether it was guessed
-    note     a line to show, or empty
-    """
-
-    pronunciation: Pronunciation
-    fixed: bool = False
-    guessed: bool = False
-    note: str = ""
-
-
 def said_words(written: Sequence[Written], guess: Guess | None) -> list[SpokenWord]:
-    """How the words of a text are said, weak forms of function words put in.
+    """How the words of a text are said, each by itself; a word in capitals in another text stands out.
 
     guess  called with an unknown word; without it an unknown word is bad input
     Raises BadInput for an unknown word that is not guessed and for a reading that a word has not.
@@ -67,39 +43,45 @@ def said_words(written: Sequence[Written], guess: Guess | None) -> list[SpokenWo
     wanted = {form for word in plain for form in (word, word.replace("-", ""), *word.split("-"))}
     found = dictionary.find_all([*wanted, *(word.removesuffix("s") for word in plain)])
     shouted = len(written) > 1 and not any(c.islower() for word in written if not word.read_as for c in word.text)
-    said = [_said(word, plain[i], plain[i - 1] if i else "", found, guess, shouted) for i, word in enumerate(written)]
-    return _weakened(written, plain, said)
+    before = ["", *plain[:-1]]
+    return [_said(word, plain[i], before[i], found, guess, shouted) for i, word in enumerate(written)]
 
 
 def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> SpokenWord:
     if word.letters:
-        return SpokenWord(_spelled(plain), fixed=True)
+        return SpokenWord(plain, word.group, _spelled(plain), fixed=True)
     if word.choice:
-        return SpokenWord(_chosen(word, plain), fixed=True)
+        return SpokenWord(plain, word.group, _chosen(word, plain), fixed=True)
     capitals = None if shouted else _capitals(word, plain, found)
     if capitals is not None:
         return capitals
+    emphasised = not shouted and len(word.text) > 1 and word.text.isupper()
+    return replace(_read(word, plain, before, found, guess, shouted), emphasised=emphasised)
+
+
+def _read(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> SpokenWord:
     known = found[plain] or (found[plain.replace("-", "")] if "-" in plain else ())
     if known:
-        return _taken(plain, before, known)
+        return _taken(word, plain, before, known)
     parts = [part for part in plain.split("-") if part]
     if len(parts) > 1:
         pieces = [_said(replace(word, text=part), part, "", found, guess, shouted) for part in parts]
         whole = dictionary.as_compound([piece.pronunciation for piece in pieces])
         notes = "; ".join(piece.note for piece in pieces if piece.guessed)
-        return SpokenWord(whole, guessed=any(piece.guessed for piece in pieces), note=notes)
+        return SpokenWord(plain, word.group, whole, guessed=any(piece.guessed for piece in pieces), note=notes)
     if guess is None:
         raise BadInput(dictionary.unknown(plain))
     close = dictionary.nearest_word(plain, far=False)
     hint = f" (nearest word of the dictionary: {close})" if close else ""
-    return SpokenWord(guess(plain), guessed=True, note=f"'{word.text}': guessed pronunciation, please check{hint}")
+    note = f"'{word.text}': guessed pronunciation, please check{hint}"
+    return SpokenWord(plain, word.group, guess(plain), guessed=True, note=note)
 
 
-def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> SpokenWord:
+def _taken(word: Written, plain: str, before: str, known: tuple[Pronunciation, ...]) -> SpokenWord:
     """The first pronunciation, or the verb after one of data/verb_cues.tsv, with a note where another may be meant."""
     first = _jointed(plain, known[0])
     if not dictionary.has_senses(plain):
-        return SpokenWord(first)
+        return SpokenWord(plain, word.group, first)
     readings = [reading for reading in dictionary.readings(plain) if reading.sense]
     verb = next((reading for reading in readings if reading.sense == "verb"), None)
     cued = verb is not None and before in _verb_cues()
@@ -109,7 +91,8 @@ def _taken(plain: str, before: str, known: tuple[Pronunciation, ...]) -> SpokenW
         f"{plain}/{reading.sense} for /{reading.phonemes}/" for reading in readings if reading is not taken
     )
     note = f"'{plain}' is taken as {taken.sense}{because}, /{taken.phonemes}/; write {others}"
-    return SpokenWord(first if taken is readings[0] else taken.pronunciation, note=note)
+    said = first if taken is readings[0] else taken.pronunciation
+    return SpokenWord(plain, word.group, said, note=note)
 
 
 @cache
@@ -171,7 +154,7 @@ def _capitals(word: Written, plain: str, found: Found) -> SpokenWord | None:
     said = dictionary.with_s(letters) if several else letters
     small = initials.lower() if known and _bare(known[0])[: len(letters.phones)] != _bare(letters) else ""
     note = f"'{text}' is read letter by letter" + (f"; write {small} for the word" if small else "")
-    return SpokenWord(said, fixed=True, note=note if small or not known else "")
+    return SpokenWord(plain, word.group, said, fixed=True, note=note if small or not known else "")
 
 
 def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
@@ -183,26 +166,3 @@ def _jointed(word: str, whole: Pronunciation) -> Pronunciation:
         if [p.rstrip("012") for p in whole.phones[:length]] == [p.rstrip("012") for p in part.phones]:
             return replace(whole, joints=(length,))
     return whole
-
-
-@cache
-def _weak_forms() -> Mapping[str, WeakForm]:
-    return {row.word: row for row in rows("vocaltract.words", "weak_forms.tsv", WeakForm)}
-
-
-def _weakened(written: Sequence[Written], plain: Sequence[str], said: Sequence[SpokenWord]) -> list[SpokenWord]:
-    """Function words inside a thought group take their weak forms. Source: data/weak_forms.tsv."""
-    weak = list(said)
-    forms = _weak_forms()
-    named = [None if said[i].fixed else forms.get(word) for i, word in enumerate(plain)]
-    for i, row in enumerate(named):
-        group = [j for j, word in enumerate(written) if word.group == written[i].group]
-        if row is None or (i == group[0] and all(named[j] for j in group)):
-            continue  # a group of function words alone keeps its first word strong
-        last = i == group[-1]
-        if last and not row.final:
-            continue
-        before_vowel = not last and row.before_vowel and is_vowel_symbol(said[i + 1].pronunciation.phones[0])
-        form = row.before_vowel if before_vowel else row.weak
-        weak[i] = replace(weak[i], pronunciation=Pronunciation.parse(form, "weak"))
-    return weak

@@ -11,20 +11,33 @@ from vocaltract.words.lexicon.guess import guessed
 from vocaltract.words.rules import allophones, segments
 from vocaltract.words.rules.allophones import Options
 from vocaltract.words.rules.segments import Segment
-from vocaltract.words.text import bracketed, orthography, reading
+from vocaltract.words.text import accents, bracketed, orthography, reading, weak
+from vocaltract.words.text.choices import Choices
+from vocaltract.words.text.orthography import Written
 from vocaltract.words.text.reading import Guess
-from vocaltract.words.utterance import Utterance
+from vocaltract.words.utterance import Accent, Sound, Utterance
+
+PROFILE = Choices()
+"""Nothing chosen against the dictionary's speaker."""
 
 
-def read(text: str, options: Options | None = None, *, guess: Guess | None = guessed) -> Utterance:
+def read(
+    text: str,
+    options: Options | None = None,
+    *,
+    guess: Guess | None = guessed,
+    choices: Choices = PROFILE,
+) -> Utterance:
     """The sounds of a text.
 
     text     English words with punctuation, IPA between [ ] or phonemes between / /; at most 200 characters.
              record/2 or record/verb asks for a reading, capitals (TV) are read as letters, digits as words.
     options  speaking style; by default connected speech, not careful, final stops released
+    choices  what a coach wants otherwise than the dictionary's speaker has it; IPA is left as it is
     guess    called with a word that is not in the dictionary; it gives a pronunciation to use, and the word
              is named in `Utterance.guessed` and in its notes. With None an unknown word is bad input.
-    Raises BadInput, one line, for whatever cannot be read; unknown words come with the nearest word.
+    Raises BadInput, one line, for whatever cannot be read and for emphasis on a word that is not there; unknown words
+    come with the nearest word.
     """
     orthography.check_length(text)
     options = options or Options()
@@ -41,16 +54,38 @@ def read(text: str, options: Options | None = None, *, guess: Guess | None = gue
             trace=tuple(replace(firing, word=0) for firing in utterance.trace),
         )
     written = orthography.words_of(text)
-    said = reading.said_words(written, guess)
     words = tuple(word.text for word in written)
-    groups = [(one.pronunciation, word.group) for one, word in zip(said, written, strict=True)]
+    said = reading.said_words(written, guess)
+    for place in accents.places_of(words, options.emphasis):
+        said[place] = replace(said[place], emphasised=True)
+    said = accents.accented(weak.weakened(said))
+    if choices != PROFILE:
+        said = [replace(one, pronunciation=choices.of(one.word, one.pronunciation)) for one in said]
+    groups = [(one.pronunciation, one.group) for one in said]
     utterance = _finished(text, words, segments.from_words(groups, words), options, groups)
     notes = (*(word.read_as for word in written), *(one.note for one in said))
     return replace(
         utterance,
+        sounds=_with_accents(utterance.sounds, [one.accent for one in said]),
+        endings=tuple(word.ending for i, word in enumerate(written) if _ends_group(written, i)),
         guessed=tuple(word for word, one in zip(words, said, strict=True) if one.guessed),
         notes=tuple(dict.fromkeys(note for note in notes if note)),
     )
+
+
+def _ends_group(written: Sequence[Written], i: int) -> bool:
+    return i + 1 == len(written) or written[i + 1].group != written[i].group
+
+
+def _with_accents(sounds: tuple[Sound, ...], of_words: Sequence[Accent]) -> tuple[Sound, ...]:
+    """The sounds with the accent of their syllable: the last of the strongest stress of its word."""
+    strongest: dict[int, tuple[int, int]] = {}
+    for sound in sounds:
+        if sound.stress is not None:
+            degree = {1: 2, 2: 1}.get(sound.stress, 0)
+            strongest[sound.word] = max(strongest.get(sound.word, (0, 0)), (degree, sound.syllable))
+    accents_of = {syllable: of_words[word] for word, (_, syllable) in strongest.items()}
+    return tuple(replace(s, accent=accents_of[s.syllable]) if accents_of.get(s.syllable) else s for s in sounds)
 
 
 def _finished(

@@ -31,7 +31,9 @@ def holds(word: examples.PracticeWord) -> bool:
     if word.sound not in (here.phoneme, here.target):
         return False
     if word.place == "held":
-        return "unreleased" in here.features and phones()[following.target].manner in ("plosive", "affricate")
+        return "unreleased" in here.features and (
+            phones()[following.target].manner in ("plosive", "affricate") or following.target in ("m", "f", "w", "ð")
+        )
     if word.sound in STOPS and (here.target != word.sound or "unreleased" in here.features):
         return False
     if phones()[word.sound].is_vowel or "syllabic" in here.features:

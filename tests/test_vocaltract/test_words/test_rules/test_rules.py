@@ -111,8 +111,8 @@ def test_optional_rules_are_off_until_asked_for() -> None:
 
 
 def test_an_unknown_option_is_told() -> None:
-    with pytest.raises(BadInput, match=r"'droped h' is no optional rule \(nearest: dropped h\)"):
-        Options(optional=frozenset({"droped h"}))
+    with pytest.raises(BadInput, match=r"'droped t d' is no optional rule \(nearest: dropped t d\)"):
+        Options(optional=frozenset({"droped t d"}))
 
 
 def test_ipa_as_given_has_no_trace() -> None:

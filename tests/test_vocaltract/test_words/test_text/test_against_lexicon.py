@@ -23,6 +23,9 @@ SYLLABIC_N = "the lexicon keeps t before a syllabic n here, but not in button or
 KNOWN: Mapping[str, str] = {
     "accountant": "the lexicon has a full ən where the dictionary's form lets n be a syllable",
     "amateur": "CMUdict has secondary stress on the last syllable, the lexicon has none",
+    "comfortable": "the lexicon keeps ɚ before t; three syllables here (Wells; Merriam-Webster, from memory)",
+    "comfortably": "as comfortable",
+    "uncomfortable": "as comfortable",
     "concatenate": "the lexicon drops the vowel of -ten-, CMUdict keeps it",
     "concerto": "the lexicon stresses the final vowel (and so keeps t); a final o after stress counts as weak here",
     "frightening": "n begins the next syllable: three syllables here, two in the lexicon",

@@ -157,7 +157,7 @@ def test_what_is_drawn(text: str, phoneme: str, target: str) -> None:
         ("leaf", "[lif]"),
         ("feel", "[fiɫ]"),
         ("minibar", "[ˈmɪniˌbɑɹ]"),
-        ("did you", "[ˈdɪdʒ u]"),
+        ("did you", "[ˈdɪdʒ ə]"),
         ("in Paris", "[ɪ̃m ˈpʰɛɹɪs]"),
         ("get it", "[ˈɡɛɾ ɪt]"),
     ],
@@ -175,7 +175,7 @@ def test_careful_style_releases_and_keeps_words_apart() -> None:
     careful = Options(careful=True)
     assert "unreleased" in sound("backpack", "k").features
     assert "unreleased" not in sound("backpack", "k", careful).features
-    assert [s.target for s in read("did you", careful).sounds] == ["d", "ɪ", "d", "j", "u"]
+    assert [s.target for s in read("did you", careful).sounds] == ["d", "ɪ", "d", "j", "ə"]
     assert "flap" not in sound("winter", "n", careful).features
 
 
@@ -203,7 +203,7 @@ def test_a_pause_parts_words() -> None:
         ("to go", 0, "t ə"),
         ("what for", 1, "f ɔ ɹ"),
         ("a key for you", 2, "f ɚ"),
-        ("bread and butter", 1, "ə n d"),
+        ("bread and butter", 1, "ə n"),
     ],
 )
 def test_weak_forms(text: str, word: int, sounds: str) -> None:
@@ -212,7 +212,7 @@ def test_weak_forms(text: str, word: int, sounds: str) -> None:
 
 def test_a_pronoun_bears_no_stress_in_a_phrase() -> None:
     # Content words are stressed, pronouns are not (L&J, chapter on stress, from memory).
-    assert read("can I help you").transcription == unicodedata.normalize("NFD", "[kʰə̃n aɪ ˈhɛɫp ju]")
+    assert read("can I help you").transcription == unicodedata.normalize("NFD", "[kʰə̃n aɪ ˈhɛɫp jə]")
     assert read("I").sounds[0].stress == 1
 
 

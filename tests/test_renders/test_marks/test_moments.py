@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from renders.sideview.moments import BATCH, LateAirway, moment, moments
+from renders.marks.moments import BATCH, LateAirway, moment, moments
 from tests.spoken import said
 from vocaltract.airway.passage import airway
 
