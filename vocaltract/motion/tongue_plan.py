@@ -111,8 +111,10 @@ def _loosened(span: Span, plateau: Plateau) -> Plateau:
 
 
 def _tap(plan: Schedule, span: Span) -> list[Plateau]:
-    """A tap is thrown: asked for just where contact is made and where it is broken."""
-    found = []
+    """A tap is thrown: asked for just where contact is made and where it is broken; the body comes along."""
+    around, (start, end) = effort().lead.around_tap_s, span.hold_s
+    loose = effort().firmness.beside * mask(LOOSE["coronal"])
+    found = [Plateau(start - around, end + around, steady(span)[0], loose)]
     for step, at, nearest in ((-1, span.hold_s[0], -1), (1, span.hold_s[1], 0)):
         other, values = beside(plan, span, step), steady(span)[0]
         if other and other.postures and not other.entry.closes:
