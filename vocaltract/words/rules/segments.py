@@ -117,7 +117,7 @@ def _printed(letter: str, place: str, features: frozenset[str]) -> str:
 
 
 def to_sounds(line: Sequence[Segment], accents: Sequence[Accent] = ()) -> tuple[Sound, ...]:
-    """The finished sounds; `accents`: of each word, borne by its syllable of the strongest stress, the last of equals."""
+    """The finished sounds; `accents`: of each word, borne by its last syllable of the strongest stress."""
     found = []
     of_syllables = _accented_syllables(line, accents) if any(accents) else {}
     for i, segment in enumerate(line):

@@ -8,8 +8,8 @@ from typing import Literal
 from articulators.records import Record, rows
 
 ClassName = Literal[
-    "subject", "determiner", "be", "auxiliary", "question", "preposition", "tail", "object", "to_here", "numbered", "to_in_on", "skipped",
-    "participle", "numeral",
+    "subject", "determiner", "be", "auxiliary", "question", "preposition", "tail", "object", "to_here",
+    "numbered", "to_in_on", "skipped", "participle", "numeral",
 ]  # fmt: skip
 
 
