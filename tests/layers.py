@@ -31,7 +31,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "vocaltract.words.text vocaltract.motion",
         "vocaltract.naming vocaltract.words.practice",
         "vocaltract.speech",
-        "vocaltract.words.make vocaltract.pairs vocaltract.wordlists",
+        "vocaltract.words.make vocaltract.pairs vocaltract.wordlists vocaltract.sound",
         "vocaltract",
     ),
     "renders": (

@@ -124,6 +124,24 @@ def add_dwell(parser: Parser) -> None:
     )
 
 
+def add_hearing(parser: Parser) -> None:
+    """--pitch and --loudness; None where they were not typed."""
+    parser.add_argument(
+        "--pitch", type=typed(values.pitch), metavar="HZ", help="pitch of the voice, 50 to 600 (default: the speaker's)"
+    )
+    parser.add_argument(
+        "--loudness", type=typed(values.loudness), metavar="LUFS",
+        help="how loud a voice is made, -36 to -12 (default: -18; broadcast: -23)",
+    )  # fmt: skip
+
+
+def add_track(parser: Parser) -> None:
+    """--sound of a film; None where it was not typed."""
+    parser.add_argument(
+        "--sound", choices=("model", "none"), help="computed voice, or none (default: model where the format has sound)"
+    )
+
+
 def add_output(parser: Parser, place: str) -> None:
     """--out, --force and --json; ``place`` says what --out names and its default."""
     parser.add_argument("--out", metavar="PATH", help=place)

@@ -106,3 +106,17 @@ def sound_speed(text: str) -> float:
     if not 30000 <= value <= 40000:
         raise BadInput(f"speed of sound {text} cm/s is not possible; allowed is 30000 to 40000")
     return value
+
+
+def pitch(text: str) -> float:
+    """Pitch of a voice in Hz; the range is that of `vocaltract.sound.melody`."""
+    from vocaltract.sound.melody import check_pitch
+
+    return check_pitch(_number(text, "pitch", "115"))
+
+
+def loudness(text: str) -> float:
+    """Loudness in LUFS; the range is that of `vocaltract.sound.loudness`."""
+    from vocaltract.sound.loudness import check_loudness
+
+    return check_loudness(_number(text, "loudness", "-23 for broadcast"))

@@ -35,6 +35,8 @@ def add(parser: Parser) -> None:
     parser.add_argument("--transparent", action="store_true", help="no paper, to lay over other pictures")
     arguments.add_pace(parser)
     arguments.add_dwell(parser)
+    arguments.add_track(parser)
+    arguments.add_hearing(parser)
     parser.add_argument(
         "--hold", action="append", default=[], metavar="PHASE[:S]",
         help="stand still at closure, approach, release, steady or every phase, for 1 s or S (repeatable)",
@@ -71,6 +73,7 @@ def run(args: argparse.Namespace) -> Report:
     speech = speech_of(args)
     from renders.films.film import write_film
     from renders.films.shot import Shot
+    from vocaltract.sound.hearing import Hearing
 
     shot = Shot(
         **arguments.given(args, "speed", "fps"),
@@ -83,6 +86,8 @@ def run(args: argparse.Namespace) -> Report:
         intro_s=args.intro,
         holds=tuple(args.hold),
         language=args.language,
+        sound=args.sound,
+        hearing=Hearing(args.pitch, args.loudness),
     )
     with progress_bar(args, "film") as progress:
         made = write_film(text, out, shot, speech=speech, force=args.force, progress=progress)

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
+from articulators.curves import Array
 from articulators.errors import BadInput, SurroundingsError
 from renders.files.formats import Encoding
 from renders.files.interrupts import held
@@ -110,11 +111,14 @@ def encode(
     frames: Iterable[Frame],
     path: Path,
     encoding: Encoding,
+    sound: Array | None = None,
     *,
     force: bool = False,
     progress: Callable[[int], None] | None = None,
 ) -> FilmFile:
     """Writes frames (height, width, 4) uint8 to a film file, or to a folder of PNG frames.
+
+    ``sound``: samples (n,) at HEARD_RATE_HZ that begin with the first frame, for a format that holds sound.
 
     ``force`` replaces what exists. ``progress`` is told how many frames are drawn. What is written appears only when
     all went well, also on an interrupt. BadInput for no frames and for what exists; SurroundingsError where writing
@@ -152,7 +156,7 @@ def encode(
             else:
                 from renders.files.stream import Stream
 
-                count, seconds = written(lambda: Stream(part, encoding))
+                count, seconds = written(lambda: Stream(part, encoding, sound))
         except av.error.FFmpegError as error:
             raise SurroundingsError(f"cannot write {path}: {error.strerror or error}") from error
         total = part.stat().st_size

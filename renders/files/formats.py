@@ -26,23 +26,25 @@ class Format:
     ending       of the file's name       what   in words
     transparent  whether it can be see-through
     fps          the only frame rates it can hold exactly, or () for any in range
+    sound        the video library's name of the encoder of its sound, "" where it holds none
     """
 
     ending: str
     what: str
     transparent: bool
     fps: tuple[float, ...] = ()
+    sound: str = ""
 
 
 FORMATS: Mapping[str, Format] = MappingProxyType(
     {
         f.ending: f
         for f in (
-            Format(".mp4", "MP4 (H.264)", False),
+            Format(".mp4", "MP4 (H.264)", False, sound="aac"),
             # its unit is the centisecond, and what is whole in it has few decimals; browsers slow 1 cs to 10
             Format(".gif", "GIF", False, fps=(5, 6.25, 10, 12.5, 20, 25, 50)),
-            Format(".webm", "WebM (VP9)", True),
-            Format(".mov", "MOV (ProRes 4444)", True),
+            Format(".webm", "WebM (VP9)", True, sound="libopus"),
+            Format(".mov", "MOV (ProRes 4444)", True, sound="pcm_s16le"),
             Format(".webp", "animated WebP", True),
             Format(".png", "folder of PNG frames", True),
         )
@@ -51,6 +53,7 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
 FILM_ENDINGS = tuple(FORMATS)
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 PAGE_ENDINGS = (".html", ".htm")
+SOUND_ENDINGS = (".wav", ".flac", ".mp3")
 TABLE_ENDINGS = (".txt", ".csv", ".json")
 
 
@@ -127,3 +130,10 @@ def check_transparent(kind: Format) -> None:
     if not kind.transparent:
         able = ", ".join(f.ending for f in FORMATS.values() if f.transparent)
         raise BadInput(f"a {kind.what} film cannot be transparent; allowed: {able}")
+
+
+def check_sound(kind: Format) -> None:
+    """BadInput where the format holds no sound."""
+    if not kind.sound:
+        able = ", ".join(f.ending for f in FORMATS.values() if f.sound)
+        raise BadInput(f"a {kind.what} film holds no sound; allowed: {able}, or no sound")

@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from articulators.curves import Array
 from renders.files.formats import Encoding
+from renders.files.sound_track import SoundTrack
 from renders.files.writer import Frame
 
 if TYPE_CHECKING:
@@ -73,9 +75,9 @@ def rgba(pixels: Frame) -> av.VideoFrame:
 
 
 class Stream:
-    """A film in a container, one stream of video."""
+    """A film in a container, one stream of video and, where there is sound, one of it."""
 
-    def __init__(self, path: Path, encoding: Encoding) -> None:
+    def __init__(self, path: Path, encoding: Encoding, sound: Array | None = None) -> None:
         import av
         from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTrc, VideoReformatter
 
@@ -104,6 +106,7 @@ class Stream:
                 "dst_color_primaries": ColorPrimaries.BT709, "dst_color_trc": ColorTrc.BT709,
             }  # fmt: skip
         self._stream = stream
+        self._track = None if sound is None else SoundTrack(self._file, encoding.kind.sound, sound)
         self._reformatter = VideoReformatter()
 
     def write(self, frame: Frame) -> None:
@@ -115,11 +118,15 @@ class Stream:
         picture.duration = round(self._count / self._fps / self._time_base) - picture.pts
         for packet in self._stream.encode(picture):
             self._file.mux(packet)
+        if self._track is not None:
+            self._track.write_until(float(self._count / self._fps))
 
     def close(self) -> tuple[int, float]:
         """Ends the file; how many frames it holds and how many seconds they last."""
         for packet in self._stream.encode(None):
             self._file.mux(packet)
+        if self._track is not None:
+            self._track.close()
         self._file.close()
         return self._count, float(self._count / self._fps)
 

@@ -13,9 +13,11 @@ from typing import Any
 
 import numpy as np
 
+from articulators.curves import Array
 from renders.files.encode import IN_FLIGHT, buffers, encode
 from renders.files.formats import FILM_ENDINGS, check_ending, usual_fps
 from renders.files.outputs import Progress
+from renders.files.sound_file import COMPUTED
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
@@ -28,6 +30,7 @@ from renders.ink.painter import Raster
 from renders.marks import moments as scene
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
+from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
 from vocaltract.speech import USUAL, Speech, say
 
 Frames = Iterator[Frame]
@@ -36,10 +39,12 @@ FASTER = "faster than natural: phrases with many stops may flash more than three
 
 @dataclass(frozen=True)
 class Reel:
-    """A film at a frame rate: what draws its frames, how many there are, and what is reported of it."""
+    """A film at a frame rate: what draws its frames, how many there are, what is heard of it (samples (n,) at
+    HEARD_RATE_HZ from its first frame on; None: it is silent), and what is reported of it."""
 
     draw: Draw
     count: int
+    heard: Callable[[], Array] | None = None
     report: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -49,19 +54,19 @@ class Film:
 
     shot     how it is made
     title    what it shows
-    reel_at  the film at a number of frames a second
+    reel_at  the film at a number of frames a second, and whether it is to be heard
     """
 
     shot: Shot
     title: str
-    reel_at: Callable[[float], Reel]
+    reel_at: Callable[[float, bool], Reel]
 
     def frames(self, reuse: int = 0) -> Frames:
         """Frames (height, width, 4) uint8, one at a time, at the shot's own rate.
 
         reuse  0 for a new array each time, n for n arrays in turn: one is written again when n more were asked for
         """
-        return self.reel_at(self.shot.rate).draw(0, 1, buffers(self.shot.size, reuse))
+        return self.reel_at(self.shot.rate, False).draw(0, 1, buffers(self.shot.size, reuse))
 
     def __iter__(self) -> Iterator[Frame]:
         """Frames (height, width, 3) uint8: red, green, blue; drawn one at a time, at the shot's own rate."""
@@ -80,12 +85,13 @@ class Film:
         path = Path(path)
         encoding = self.shot.encoding(path)
         rate = usual_fps(encoding.kind) if self.shot.fps is None else self.shot.fps
-        reel = self.reel_at(rate)
+        reel = self.reel_at(rate, self.shot.sounds_in(encoding.kind))
         count_frames = None if progress is None else lambda done: progress(done, reel.count)
+        sound = None if reel.heard is None else reel.heard()
         with forked.forked_frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
-            file = encode(frames, path, encoding, force=force, progress=count_frames)
+            file = encode(frames, path, encoding, sound, force=force, progress=count_frames)
         film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
-        return {**film, **reel.report}
+        return {**film, "sound": "none" if sound is None else COMPUTED, **reel.report}
 
     def as_bytes(self, ending: str = ".mp4") -> bytes:
         """The film as a file of that ending would hold it. BadInput as `save`; a folder of frames has no bytes."""
@@ -113,7 +119,7 @@ def film(timeline: Timeline, shot: Shot, playback: Playback | None = None) -> Fi
     BadInput where no sound has a phase that is to be held.
     """
     played = playback_of(timeline, shot) if playback is None else playback
-    return Film(shot, timeline.utterance.text, lambda rate: reel(timeline, shot, played, rate))
+    return Film(shot, timeline.utterance.text, lambda fps, is_heard: reel(timeline, shot, played, fps, is_heard))
 
 
 def write_film(
@@ -130,10 +136,13 @@ def write_film(
     return film(say(text, speech), shot).save(out, force=force, progress=progress)
 
 
-def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel:
-    """The film of a timeline at a frame rate; what all its frames have is worked out here, once."""
+def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float, is_heard: bool = False) -> Reel:
+    """The film of a timeline at a frame rate; what all its frames have is worked out here, once.
+
+    `is_heard`: it has the voice of the model, and says that this is computed.
+    """
     look, size = look_of(shot), shot.size
-    text = frame.speed_text(shot.speed, playback.dwells, look.language)
+    text = frame.speed_text(shot.speed, playback.dwells, look.language, is_heard)
     card = intro_card(timeline, look, size, text)
     before = round(shot.intro_s * fps)
     frames = frame.FilmFrames(timeline, look, text)
@@ -157,4 +166,8 @@ def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float) -> Reel
         "dwell": playback.dwells,
         "notes": [*timeline.utterance.notes, *([FASTER] if shot.speed > 1 else [])],
     }
-    return Reel(draw, before + len(times), report)
+    def sound() -> Array:
+        silence = np.zeros(round(before / fps * HEARD_RATE_HZ))
+        return np.concatenate([silence, heard(timeline, shot.hearing, playback)])
+
+    return Reel(draw, before + len(times), sound if is_heard else None, report)

@@ -32,18 +32,19 @@ WORD_EDGE = numbers().inset.word_edge_px
 
 @dataclass(frozen=True)
 class FrameText:
-    """What every frame of a film says: how fast it runs."""
+    """What every frame of a film says: how fast it runs, and what is heard."""
 
     speed_title: str
     speed_detail: str
+    voice: str = ""
 
 
-def speed_text(speed: float, dwells: bool, language: Language) -> FrameText:
-    """The speed in words, e.g. "half speed"."""
+def speed_text(speed: float, dwells: bool, language: Language, is_heard: bool = False) -> FrameText:
+    """The speed in words, e.g. "half speed"; with a voice, that it is a computed one."""
     named = f"{speed:g}" in language.rows("speed")
     title = Line(f"speed.{speed:g}") if named else line("speed.other", speed=f"{speed:g}")
     detail = Line("film.dwells") if dwells else line("film.ratio", per=f"{1 / speed:g}")
-    return FrameText(language.say(title), language.say(detail))
+    return FrameText(language.say(title), language.say(detail), language.text("film.voice") if is_heard else "")
 
 
 class FilmFrames:
@@ -117,7 +118,7 @@ def fixed_layers(timeline: Timeline, look: FrameLook, text: FrameText) -> list[L
     # nothing that moves reaches the insets, so their frames may lie beneath it
     layers.append(Layer("insets", tuple(_inset_frames(look)), moves=False))
     if layout.bar:
-        rules = panel.rules(look, text.speed_title, text.speed_detail)
+        rules = panel.rules(look, text.speed_title, text.voice or text.speed_detail)
         layers.append(Layer("panel rules", tuple(rules), moves=False))
         strip = timestrip.time_strip(timeline, layout.strip, style, look.language, layout.strip_rows)
         layers.append(timestrip.strip_static(strip))

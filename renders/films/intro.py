@@ -39,7 +39,8 @@ def intro_card(timeline: Timeline, look: FrameLook, size: tuple[int, int], text:
     y += small
     ops.append(Text(ipa, middle, y, small, "ink2", anchor="middle", baseline="middle"))
     y += small + card.leading_share * second
-    note = language.text("film.intro", title=text.speed_title, detail=text.speed_detail)
+    key = "film.intro_heard" if text.voice else "film.intro"
+    note = language.text(key, title=text.speed_title, detail=text.speed_detail, voice=text.voice)
     ops.append(Text(note, middle, y, second, "ink2", anchor="middle", baseline="middle"))
     paper = None if look.transparent else "paper"
     return Picture(width, height, paper, (Layer("intro", tuple(ops), moves=False),), title=said)

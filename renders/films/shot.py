@@ -7,10 +7,20 @@ from functools import cached_property
 from pathlib import Path
 
 from articulators.errors import BadInput, nearest
-from renders.files.formats import USUAL_FILM_PX, USUAL_FPS, Encoding, check_fps, check_size, encoding
+from renders.files.formats import (
+    USUAL_FILM_PX,
+    USUAL_FPS,
+    Encoding,
+    Format,
+    check_fps,
+    check_size,
+    check_sound,
+    encoding,
+)
 from renders.paper.style import Style, load
 from renders.wording.languages import Language, language_of
 from vocaltract.motion.playback import constant
+from vocaltract.sound.hearing import USUAL_HEARING, Hearing
 
 HELD_PHASES = {
     "approach": ("approach",),
@@ -21,6 +31,7 @@ HELD_PHASES = {
     "every": ("approach", "hold", "release", "steady"),
 }
 """What may be held, by the name that is given."""
+SOUND_TRACKS = ("model", "none")
 USUAL_HOLD_S, SHORTEST_S, LONGEST_S = 1.0, 0.1, 10.0
 
 
@@ -45,6 +56,8 @@ class Shot:
     intro_s      seconds of a card with the text before the film: 0 or 0.1 to 10
     holds        still pictures, each a `Hold` or text such as "closure:1.5"
     language     of what is said in the picture
+    sound        "model": the voice of the model; "none"; None: the model's where the format holds sound
+    hearing      pitch and loudness of the voice
     BadInput for a value out of its range, an unknown style or language, and a loop with an intro.
     """
 
@@ -59,11 +72,16 @@ class Shot:
     intro_s: float = 0.0
     holds: tuple[Hold, ...] = ()
     language: str = "en"
+    sound: str | None = None
+    hearing: Hearing = USUAL_HEARING
 
     def __post_init__(self) -> None:
         holds = tuple(hold_of(hold) if isinstance(hold, str) else hold for hold in self.holds)
         object.__setattr__(self, "holds", holds)
         constant(1.0, self.speed)
+        if self.sound is not None and self.sound not in SOUND_TRACKS:
+            allowed = ", ".join(SOUND_TRACKS)
+            raise BadInput(f"sound {self.sound!r} is unknown; allowed: {allowed}{nearest(self.sound, SOUND_TRACKS)}")
         check_size(*self.size)
         if self.fps is not None:
             check_fps(self.fps)
@@ -90,7 +108,14 @@ class Shot:
 
     def encoding(self, name: str | Path) -> Encoding:
         """What a film file of that name holds; BadInput where its format cannot hold what is asked for."""
-        return encoding(Path(name).name, self.size, self.fps, self.transparent)
+        found = encoding(Path(name).name, self.size, self.fps, self.transparent)
+        if self.sound == "model":
+            check_sound(found.kind)
+        return found
+
+    def sounds_in(self, kind: Format) -> bool:
+        """Whether a film of that format carries sound."""
+        return bool(kind.sound) and self.sound != "none"
 
 
 def hold_of(text: str) -> Hold:

@@ -25,7 +25,7 @@ from vocaltract.motion.playback import constant
 from vocaltract.pairs.occurrences import compare
 from vocaltract.speech import USUAL, Speech
 
-ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds")  # of a shot: for one text only
+ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds", "hearing")  # of a shot: for one text only
 
 
 def write_pair_film(
@@ -51,11 +51,13 @@ def write_pair_film(
 
 def film_in_step(both: InStep, shot: Shot) -> Film:
     """The film of two texts in step. BadInput for a shot with what only the film of one text can have."""
+    if shot.sound == "model":
+        raise BadInput("a film of two in step has no sound, since both are said at once; leave it out")
     usual = Shot()
     more = [name for name in ALONE if getattr(shot, name) != getattr(usual, name)]
     if more:
         raise BadInput(f"a film of two in step has no {' and no '.join(more)}; leave it out")
-    return Film(shot, shot.wording.say(both.pair.statement.title), lambda rate: reel_in_step(both, shot, rate))
+    return Film(shot, shot.wording.say(both.pair.statement.title), lambda fps, _: reel_in_step(both, shot, fps))
 
 
 def reel_in_step(both: InStep, shot: Shot, fps: float) -> Reel:
@@ -78,4 +80,4 @@ def reel_in_step(both: InStep, shot: Shot, fps: float) -> Reel:
         "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
         "event_frame": event_frame(both, playback, fps),
     }
-    return Reel(draw, len(clock), {**pair_report(both.pair, look.language), **aligned})
+    return Reel(draw, len(clock), report={**pair_report(both.pair, look.language), **aligned})

@@ -25,6 +25,9 @@ from vocaltract.phonetics.speaker import SPEAKERS, SpeakerTable
 from vocaltract.phonetics.targets import Targets
 from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
+from vocaltract.sound.hearing import Levels
+from vocaltract.sound.loudness import LoudnessRules
+from vocaltract.sound.sound_rules import SoundRules
 
 FILES = (
     DataFile("vocaltract.airway", "air.toml", SpeechAir),
@@ -44,6 +47,9 @@ FILES = (
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
     DataFile("vocaltract.phonetics", "targets.toml", Targets),
     DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
+    DataFile("vocaltract.sound", "levels.toml", Levels),
+    DataFile("vocaltract.sound", "loudness.toml", LoudnessRules),
+    DataFile("vocaltract.sound", "sound.toml", SoundRules),
 )
 
 

@@ -1,18 +1,17 @@
-"""Numbers of the sound and of the voices (data/sound.toml, data/voices.toml)."""
+"""Numbers of the sound (data/sound.toml)."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from functools import cache
 
-from articulators.errors import BadInput, nearest
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 
 
-class Sampling(Row, frozen=True):
+class WaveSampling(Row, frozen=True):
     """Samples of the wave, and of the response of one shape."""
 
     rate_hz: int
+    heard_from_cm: float
     response_samples: int
     damping_per_s: float
     band_hz: float
@@ -25,7 +24,9 @@ class Moments(Row, frozen=True):
     """How often the shape of the tract is taken."""
 
     step_s: float
+    speech_step_s: float
     edge_s: float
+    least_s: float
     silent_share: float
 
 
@@ -42,11 +43,14 @@ class Below(Row, frozen=True):
 
     windpipe_cm2: float
     folds_thick_cm: float
+    unloading_share: float
 
 
 class FoldPulses(Row, frozen=True):
     """How voice comes up, goes on and dies."""
 
+    open_share: float
+    unsteady_share: float
     rise_s: float
     fall_s: float
     starts_at_share: float
@@ -54,6 +58,7 @@ class FoldPulses(Row, frozen=True):
     tilt_hz: float
     apart_open_share: float
     apart_tilt_hz: float
+    lets_go_s: float
 
 
 class Turbulence(Row, frozen=True):
@@ -66,13 +71,10 @@ class Turbulence(Row, frozen=True):
     corner_hz: float
 
 
-class TeethAhead(Row, frozen=True):
-    """What teeth in the way of a jet add to its noise, by how far behind them it comes from."""
+class Obstacle(Row, frozen=True):
+    """What teeth and lips in the way of a jet make of its noise: points (cm behind the teeth, share)."""
 
-    free_share: float
-    from_cm: float
-    full_cm: float
-    fades_cm: float
+    share_at_cm: tuple[Pair, ...]
 
 
 class FoldedNose(Row, frozen=True):
@@ -98,58 +100,37 @@ class Melody(Row, frozen=True):
 
     first_share: float
     last_share: float
+    pitch_range_hz: Pair
+
+
+class Pace(Row, frozen=True):
+    """What is left at natural speed in a slowed film."""
+
+    burst_s: float
+    tap_around_s: float
+    catches_up: float
+    fade_s: float
 
 
 class SoundRules(Record, frozen=True):
     """data/sound.toml."""
 
-    sampling: Sampling
+    sampling: WaveSampling
     moments: Moments
     tube: Tube
     below: Below
     folds: FoldPulses
     breath: Turbulence
     hiss: Turbulence
-    teeth: TeethAhead
+    obstacle: Obstacle
     nose: FoldedNose
     lips: OpenLips
     walls: SkinWalls
     melody: Melody
-
-
-class Voice(Row, frozen=True):
-    """The folds of one speaker."""
-
-    pitch_hz: float
-    open_share: float
-    unsteady_share: float
-
-
-class Voices(Record, frozen=True):
-    """data/voices.toml."""
-
-    voices: Mapping[str, Voice]
+    pace: Pace
 
 
 @cache
 def sound_rules() -> SoundRules:
     """How the sound of a timeline is made."""
     return table("vocaltract.sound", "sound.toml", SoundRules)
-
-
-def voice_names() -> tuple[str, ...]:
-    """Names of the voices."""
-    return tuple(_voices())
-
-
-def voice_of(name: str) -> Voice:
-    """A voice by its name; BadInput for a name that none has."""
-    known = _voices()
-    if name not in known:
-        raise BadInput(f"voice '{name}' is unknown; allowed: {', '.join(known)}{nearest(name, known)}")
-    return known[name]
-
-
-@cache
-def _voices() -> Mapping[str, Voice]:
-    return table("vocaltract.sound", "voices.toml", Voices).voices

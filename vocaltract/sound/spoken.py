@@ -1,121 +1,146 @@
-"""A timeline heard: its areas, pressures and flows as a wave."""
+"""A timeline heard: its areas, pressures and flows as a wave, at natural speed or as a film plays it.
+
+A slowed wave is not a natural one stretched: the mouth moves slowly, the folds vibrate at their own pitch. Memory grows
+with the wave that comes out and nothing else.
+"""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 import numpy as np
 
 from articulators.curves import Array, Indices
-from articulators.posture import Posture
-from articulators.section import section
 from vocaltract.airway.air import speech_air
-from vocaltract.airway.area_rules import area_rules
-from vocaltract.airway.areas import tract_areas
-from vocaltract.airway.losses import Complex
+from vocaltract.airway.losses import Complex, medium
+from vocaltract.motion.playback import Playback, constant
 from vocaltract.motion.timeline import Timeline
-from vocaltract.sound import overlap_add, sources
-from vocaltract.sound.sound_rules import Voice, sound_rules, voice_of
-from vocaltract.sound.tract import Tract, exits, responses
+from vocaltract.sound import overlap_add
+from vocaltract.sound.melody import declining_hz
+from vocaltract.sound.pace import heard_share, transients_s, with_transients
+from vocaltract.sound.sound_rules import sound_rules
+from vocaltract.sound.sources import TRACK_RATE_HZ, AirTracks, Sources, Strengths, sounding, strengths
+from vocaltract.sound.tract import Tract, met_share, responses
+from vocaltract.sound.tube import tract_at
 
-AT_ONCE = 48
-USUAL_VOICE = "man"
-
-
-def default_melody_hz(timeline: Timeline, voice: Voice, times_s: Array) -> Array:
-    begin, end = timeline.speech_s
-    own = sound_rules().melody
-    share = np.clip((times_s - begin) / max(end - begin, 1e-3), 0, 1)
-    return voice.pitch_hz * (own.first_share + share * (own.last_share - own.first_share))
+AT_ONCE = 48  # moments worked out in one call: what bounds the memory a long text takes
+SEED = 1
 
 
-def wave(timeline: Timeline, voice: Voice | None = None, pitch_hz: Array | None = None, seed: int = 1) -> Array:
-    voice = voice or voice_of(USUAL_VOICE)
-    rules = sound_rules()
-    rate = rules.sampling.rate_hz
-    count = round(timeline.duration_s * rate)
-    times = np.arange(count) / rate
-    noise = np.random.default_rng(seed)
-    coarse = np.arange(0, timeline.duration_s + 1e-3, 1e-3)
-    signals = timeline.moment(coarse)
+def spoken(
+    timeline: Timeline,
+    *,
+    playback: Playback | None = None,
+    pitch_hz: float | None = None,
+    melody_hz: Array | None = None,
+    seed: int = SEED,
+) -> Array:
+    """Sound pressure (n,) in dyn/cm2 at `heard_from_cm` from the lips, at `rate_hz` (data/sound.toml, [sampling]).
 
-    def fine(track):
-        return np.interp(times, coarse, track)
-
-    across, mouth_pa = fine(signals.across_folds_pa), fine(signals.pressure_pa)
-    mouth, glottis = fine(signals.mouth_cm2), fine(signals.glottis_cm2)
-    on = fine(signals.voicing) >= 0.5
-    folds = speech_air().glottis
-    gap_mm = timeline.posture(coarse)["glottis_mm"]
-    apart = np.clip(fine(gap_mm) / folds.voicing_gap_mm, 0, 1)
-    melody = default_melody_hz(timeline, voice, times) if pitch_hz is None else pitch_hz
-    melody = melody * unsteady(voice, times, noise)
-    strength = sources.steadied(on, rate)
-    area = np.minimum(glottis, folds.voicing_area_cm2)
-    flow = area * np.sqrt(2 * np.maximum(across, 0) * 10 / 1.14e-3)
-    size = strength * flow * rules.folds.peak_to_mean
-    open_share = np.clip(voice.open_share + apart * rules.folds.apart_open_share, 0.3, 0.95)
-    phases = sources.phase(melody, on, rate)
-    voiced = sources.voiced(phases, open_share, apart, rate) * melody * size
-    shape = sources.flow_shape(phases, open_share) * strength
-    modulation = 1 + (shape - 0.5) * strength
-    breath = sources.turbulence_dyn_cm2(across, glottis, 2 * glottis / (folds.length_mm / 10), rules.breath)
-    breath *= modulation * noise.standard_normal(count)
-    hiss = sources.turbulence_dyn_cm2(mouth_pa, mouth, np.sqrt(4 * mouth / np.pi), rules.hiss)
-    hiss *= modulation * noise.standard_normal(count)
-    let_go = np.maximum(-np.gradient(mouth_pa, 1 / rate), 0) * 10 * (mouth > 0)
-    moments = moment_samples(timeline, rate)
-    out = np.zeros(count + 4 * rules.sampling.response_samples)
-    pad = 0
-    tilt = lambda row: 1 / (1 + overlap_add.spectrum().s / (2 * np.pi * row.corner_hz))
-    s = overlap_add.spectrum().s
-    for first in range(1, len(moments) - 1, AT_ONCE):
-        n = min(AT_ONCE, len(moments) - 1 - first)
-        tract = tract_at(timeline, moments[first : first + n] / rate)
-        r = responses(tract, s)
-        hiss_r = r.hiss * sources.teeth_share(tract)[:, None]
-        begins, shapes = overlap_add.windows(moments, first, n)
-        through = [overlap_add.between(x) for x in (r.voice, r.breath * s * tilt(rules.breath), hiss_r * s * tilt(rules.hiss), r.hiss)]
-        pieces = overlap_add.filtered((voiced, breath, hiss, let_go), through, begins, shapes)
-        for at, piece in zip(begins, pieces):
-            out[at : at + len(piece)] += piece
-    lead = rules.sampling.lead_samples
-    return out[lead : lead + count] * 1.14e-3 / (4 * np.pi * 30)
+    playback   the film that it goes with; by default natural speed
+    pitch_hz   of the voice; by default the speaker's own
+    melody_hz  (m,) pitch at every millisecond of the timeline; by default a plain fall about that of the voice
+    seed       of noise and unsteadiness: the same gives the same samples
+    """
+    played = constant(timeline.duration_s, 1.0) if playback is None else playback
+    pace = with_transients(played, transients_s(timeline))
+    rate = sound_rules().sampling.rate_hz
+    at = pace.speech_time_s(np.arange(0, pace.duration_s, 1 / TRACK_RATE_HZ))
+    if melody_hz is None:
+        pitch = declining_hz(timeline, pitch_hz or timeline.speaker.voice.pitch_hz, at)
+    else:
+        pitch = np.interp(at, np.arange(len(melody_hz)) / TRACK_RATE_HZ, melody_hz)
+    made = strengths(_air(timeline, pace, at, pitch), seed)
+    count = round(pace.duration_s * rate)
+    out = np.zeros(count + 2 * rate)
+    for moments in _runs(timeline, pace):
+        for first in range(0, len(moments) - 2, AT_ONCE):
+            begins, pieces = _pieces(timeline, pace, made, moments[first : first + AT_ONCE + 2], seed)
+            for begin, piece in zip(begins, pieces, strict=True):
+                out[begin : begin + len(piece)] += piece
+    lead = sound_rules().sampling.lead_samples
+    return out[lead : lead + count] * medium().density / (4 * np.pi * sound_rules().sampling.heard_from_cm)
 
 
-def unsteady(voice, times, noise):
-    knots = np.arange(0, times[-1] + 0.1, 0.05)
-    return 1 + voice.unsteady_share * np.interp(times, knots, noise.standard_normal(len(knots)))
+def _air(timeline: Timeline, pace: Playback, at: Array, pitch_hz: Array) -> AirTracks:
+    """What the sources are made from, at times of speech (n,) that a film shows one millisecond after the other."""
+    signals, gap = timeline.moment(at), timeline.posture(at)["glottis_mm"]
+    return AirTracks(
+        voicing=signals.voicing > 0,
+        pitch_hz=pitch_hz,
+        across_pa=signals.across_folds_pa,
+        glottis_cm2=signals.glottis_cm2,
+        apart=np.clip(gap / speech_air().glottis.voicing_gap_mm, 0, 1),
+        mouth_pa=signals.pressure_pa,
+        mouth_cm2=signals.mouth_cm2,
+        mouth_ml_s=signals.mouth_ml_s,
+        heard=heard_share(pace, np.arange(len(at)) / TRACK_RATE_HZ),
+    )
 
 
-def moment_samples(timeline: Timeline, rate: int) -> Indices:
-    own = sound_rules().moments
-    grid = np.arange(0, timeline.duration_s, own.step_s)
-    lung = timeline.moment(grid).lung_pa
-    keep = lung > own.silent_share * speech_air().air.lung_pressure_pa
-    keep = np.convolve(keep, [1, 1, 1], "same") > 0
+def _runs(timeline: Timeline, pace: Playback) -> Iterator[Indices]:
+    """Samples at which the tract is looked at, in runs (m,) between which nothing sounds.
+
+    Closures are looked at more closely; the outer two of a run only bound its windows.
+    """
+    own, rate = sound_rules().moments, sound_rules().sampling.rate_hz
+    grid = np.arange(0, pace.duration_s, own.step_s)
+    rising = pace.speech_s + np.arange(len(pace.speech_s)) * 1e-12
     edges = [t + d for c in timeline.closures for t in (c.start_s, c.end_s) for d in (-own.edge_s, 0, own.edge_s)]
-    found = np.unique(np.round(np.concatenate([grid[keep], edges]) * rate).astype(int))
-    near = np.concatenate([[True], np.diff(found) > 0.0012 * rate])
-    found = found[near]
-    return np.concatenate([[found[0] - 240], found, [found[-1] + 240]]).clip(0)
+    film = np.sort(np.concatenate([grid, np.interp(edges, rising, pace.film_s)]))
+    breathed = timeline.moment(pace.speech_time_s(film)).lung_pa > own.silent_share * speech_air().air.lung_pressure_pa
+    samples = np.round(film[breathed] * rate).astype(int)
+    samples = samples[np.concatenate([[True], np.diff(samples) > own.least_s * rate])] if len(samples) else samples
+    step = round(own.step_s * rate)
+    for run in np.split(samples, np.flatnonzero(np.diff(samples) > step + 1) + 1):
+        if len(run):
+            yield np.concatenate([[max(run[0] - step, 0)], run[run > 0], [run[-1] + step]])
 
 
-def tract_at(timeline: Timeline, times: Array) -> Tract:
-    rules = sound_rules()
-    shown = section(timeline.head, timeline.posture(times))
-    areas = tract_areas(shown)
-    n = rules.tube.sections
-    m = len(times)
-    per = areas.area_cm2.shape[1] // n
-    area = np.maximum(areas.area_cm2.reshape(m, n, per).mean(axis=2), rules.tube.shut_cm2)
-    least = areas.least_cm2.reshape(m, n, per).min(axis=2)
-    area = np.where(least <= 0, rules.tube.shut_cm2, area)
-    length = areas.total_cm / n
-    sig = timeline.moment(times)
-    velum = shown["velum"]
-    tip = np.take_along_axis(velum, np.argmin(velum[..., 1], axis=1)[:, None, None], axis=1)
-    near = np.argmin(np.linalg.norm(areas.midline_mm - tip, axis=2), axis=1)
-    port = np.clip(near // per, 2, n - 3)
-    first = int(np.ceil((area_rules().larynx.up_to) / 0.45))
-    at = exits(least, first)
-    lips_at = areas.lips_at.reshape(m, n, per).any(axis=2)
-    return Tract(length, area, sig.glottis_cm2, sig.across_folds_pa, port, sig.port_cm2, at, lips_at)
+def _pieces(timeline: Timeline, pace: Playback, made: Strengths, moments: Indices, seed: int) -> tuple[Indices, Array]:
+    """Where pieces of the wave begin, and the pieces (m - 2, response_samples), for all moments but the outer two."""
+    times = pace.speech_time_s(moments[1:-1] / sound_rules().sampling.rate_hz)
+    shapes_s, place = _looked_at(times)
+    tract = tract_at(timeline, shapes_s)
+    begins, shapes = overlap_add.windows(moments)
+    length = shapes.shape[1]
+    sources = sounding(made, int(begins[0]), int(begins[-1] - begins[0]) + length, seed)
+    index = (begins - begins[0])[:, None] + np.arange(length)
+    shaped = shapes * overlap_add.spectrum().decay[:length]
+    spectra = sum(
+        overlap_add.heard_through(source[index] * shaped, _at(place, response))
+        for source, response in _through(tract, sources)
+    )
+    return begins, overlap_add.in_time(np.asarray(spectra))
+
+
+def _looked_at(times_s: Array) -> tuple[Array, Array]:
+    """Times (n,) at which the tract is worked out, and where among them times of speech (m,) lie, as numbers of steps.
+
+    In a slow film many moments lie so near each other in speech that the responses between two shapes serve them all.
+    """
+    steps = np.floor(times_s / sound_rules().moments.speech_step_s)
+    first = np.flatnonzero(np.diff(steps, prepend=-1.0) > 0)
+    found = np.unique(np.append(times_s[first], times_s[-1]))
+    return found, np.interp(times_s, found, np.arange(len(found)))
+
+
+def _at(place: Array, response: Complex) -> Complex:
+    """Responses (m, k) between those (n, k) of shapes, at places (m,) in steps."""
+    low = np.minimum(place.astype(int), len(response) - 1)
+    high = np.minimum(low + 1, len(response) - 1)
+    return np.asarray(response[low] + (place - low)[:, None] * (response[high] - response[low]))
+
+
+def _through(tract: Tract, sources: Sources) -> tuple[tuple[Array, Complex], ...]:
+    """Every source, and what it is heard through (m, k). Noise is given as pressure, flow as its change."""
+    breath, hiss, s = sound_rules().breath, sound_rules().hiss, overlap_add.spectrum().s
+    through = responses(tract, s)
+    at_folds = through.breath * s * overlap_add.corner(breath.corner_hz)
+    ahead = through.hiss * s * overlap_add.corner(hiss.corner_hz) * met_share(tract)[:, None]
+    return (
+        (sources.voice, through.voice),
+        (sources.breath, at_folds),
+        (sources.hiss, ahead),
+        (sources.let_go, through.let_go),
+    )

@@ -12,11 +12,11 @@ import numpy as np
 
 from articulators.curves import Array, Bools, Indices
 from vocaltract.airway import losses as lossy
+from vocaltract.airway.air import speech_air
 from vocaltract.airway.losses import ALL, Complex, Losses, acoustics
 from vocaltract.airway.nose import nasal_tract
 from vocaltract.sound.sound_rules import sound_rules
-
-DYN_CM2_PER_PA = 10.0
+from vocaltract.sound.sources import DYN_CM2_PER_PA
 
 
 @dataclass(frozen=True)
@@ -42,11 +42,12 @@ class Tract:
 
 @dataclass(frozen=True)
 class Responses:
-    """Flow outside (m, k) for one unit of flow of the folds, of pressure at the folds, of pressure at the hiss."""
+    """Flow outside (m, k) for one unit of flow at the folds, of pressure there, of pressure and of flow at the hiss."""
 
     voice: Complex
     breath: Complex
     hiss: Complex
+    let_go: Complex
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,11 @@ class _Sections:
     same: Complex
     by: Complex
     over: Complex
+
+    def towards_the_folds(self, i: int, p: Complex, u: Complex) -> tuple[Complex, Complex]:
+        """Pressure and flow (m, k) at the near end of section i from those at its far end."""
+        same = self.same[..., i]
+        return same * p + self.by[..., i] * u, self.over[..., i] * p + same * u
 
 
 def responses(tract: Tract, s: Complex) -> Responses:
@@ -69,21 +75,18 @@ def responses(tract: Tract, s: Complex) -> Responses:
     skin, nose = np.zeros_like(p), np.zeros_like(p)
     wall = _wall(tract, s)
     for i in range(count - 1, -1, -1):
-        p, u = (
-            parts.same[..., i] * p + parts.by[..., i] * u,
-            parts.over[..., i] * p + parts.same[..., i] * u,
-        )
+        p, u = parts.towards_the_folds(i, p, u)
         skin += p * wall[..., i]
         branches = tract.port_at == i
         if branches.any():
             nose[branches] = p[branches] * nose_out[branches]
             u[branches] += p[branches] * nose_in[branches]
     below = _below(tract, s)
-    ahead, onward = _ahead(tract, s)
+    ahead, onward = _ahead(tract, s, parts)
     behind = _behind(tract, parts, nose_in, below)
     out = 1 + nose + sound_rules().walls.skin_share * skin
     breath = out / (p + below * u)
-    return Responses(below * breath, breath, 1 / (ahead + behind * onward))
+    return Responses(below * breath, breath, 1 / (ahead + behind * onward), 1 / onward)
 
 
 def _sections(tract: Tract, s: Complex) -> _Sections:
@@ -93,7 +96,8 @@ def _sections(tract: Tract, s: Complex) -> _Sections:
     back = 1 / grown
     impedance = series / spread
     change = (grown - back) / 2
-    return _Sections((grown + back) / 2, change * impedance, change / impedance)
+    same = np.asarray((grown + back) / 2, dtype=np.complex128)
+    return _Sections(same, change * impedance, change / impedance)
 
 
 def _wall(tract: Tract, s: Complex) -> Complex:
@@ -128,24 +132,27 @@ def _across(
 def _below(tract: Tract, s: Complex) -> Complex:
     """Impedance (m, k) of the folds' opening and the windpipe behind it."""
     own, air = sound_rules().below, lossy.medium()
-    area = np.maximum(tract.glottis_cm2, sound_rules().tube.shut_cm2)[:, None]
+    meeting = np.minimum(tract.glottis_cm2, speech_air().glottis.voicing_area_cm2)
+    area = np.maximum(tract.glottis_cm2 - own.unloading_share * meeting, sound_rules().tube.shut_cm2)[:, None]
     speed = np.sqrt(2 * np.abs(tract.across_pa)[:, None] * DYN_CM2_PER_PA / air.density)
     resistance = air.density * speed / area + air.density * air.speed / own.windpipe_cm2
     return np.asarray(resistance + s * air.density * own.folds_thick_cm / area)
 
 
-def _ahead(tract: Tract, s: Complex) -> tuple[Complex, Complex]:
+def _ahead(tract: Tract, s: Complex, parts: _Sections) -> tuple[Complex, Complex]:
     """Pressure and flow (m, k) at the place of the hiss for one unit of flow out of the lips.
 
     Open lips end the tract the farther back the shorter the wave; nothing but hiss has waves so short.
     """
-    air = lossy.medium()
-    length = tract.section_cm[:, None] * np.where(tract.lips_at, sound_rules().lips.hiss_share, 1.0)
-    p = lossy.opening(s, tract.area_cm2[:, -1:], air, ALL)
+    share = np.where(tract.lips_at, sound_rules().lips.hiss_share, 1.0)
+    p = lossy.opening(s, tract.area_cm2[:, -1:], lossy.medium(), ALL)
     u = np.ones_like(p)
     found = p.copy(), u.copy()
     for i in range(tract.area_cm2.shape[1] - 1, int(tract.hiss_at.min()) - 1, -1):
-        p, u = _across(p, u, s, length[:, i : i + 1], tract.area_cm2[:, i : i + 1])
+        if tract.lips_at[:, i].any():
+            p, u = _across(p, u, s, (tract.section_cm * share[:, i])[:, None], tract.area_cm2[:, i : i + 1])
+        else:
+            p, u = parts.towards_the_folds(i, p, u)
         here = tract.hiss_at == i
         found[0][here], found[1][here] = p[here], u[here]
     return found
@@ -169,11 +176,17 @@ def _behind(tract: Tract, parts: _Sections, nose_in: Complex, below: Complex) ->
     return found
 
 
+def met_share(tract: Tract) -> Array:
+    """How much of the noise (m,) a jet makes that meets an obstacle in full."""
+    behind_cm = (np.argmax(tract.lips_at, axis=1) - tract.hiss_at) * tract.section_cm
+    return np.interp(behind_cm, *np.transpose(sound_rules().obstacle.share_at_cm))
+
+
 def exits(least_cm2: Array, from_section: int) -> Indices:
     """Section (m,) that begins where the narrowest part of areas (m, n) ends; what lies below a section is no place."""
     count = least_cm2.shape[1]
     from_there = np.where(np.arange(count) < from_section, np.inf, least_cm2)
     narrowest = np.argmin(from_there, axis=1)
-    limit = from_there[np.arange(len(narrowest)), narrowest] * sound_rules().tube.as_narrow + sound_rules().tube.shut_cm2
-    wider = (from_there > limit[:, None]) & (np.arange(count) > narrowest[:, None])
+    own, least = sound_rules().tube, from_there.min(axis=1)
+    wider = (from_there > (own.as_narrow * least + own.shut_cm2)[:, None]) & (np.arange(count) > narrowest[:, None])
     return np.asarray(np.where(wider.any(axis=1), np.argmax(wider, axis=1), count))

@@ -16,7 +16,7 @@ import pytest
 
 from renders import cli
 from renders.commandline import arguments
-from renders.commands import film, lesson, measure, page, pair, sounds, speakers, still, strip, styles, timing, words
+from renders.commands import film, lesson, measure, page, pair, sounds, speak, speakers, still, strip, styles, timing, words
 from renders.films.shot import Hold, Shot
 from renders.pairs.layout import pair_layout
 from renders.paper import style
@@ -40,6 +40,7 @@ GOOD = {
     measure.NAME: ["measure", "ee"],
     styles.NAME: ["styles"],
     speakers.NAME: ["speakers"],
+    speak.NAME: ["speak", "towel"],
 }
 
 # The whole picture, as the speaker of a still faces left.

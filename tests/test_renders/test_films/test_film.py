@@ -51,7 +51,7 @@ def drawn(text: str, time_s: float, style: str = "light") -> tuple[Picture, Styl
 
 @pytest.mark.parametrize("shares", [2, 3])
 def test_frames_are_the_same_however_they_are_shared_out(shares: int) -> None:
-    reel = film.film(say("towel"), Shot(size=SMALL)).reel_at(30)
+    reel = film.film(say("towel"), Shot(size=SMALL)).reel_at(30, False)
     whole = list(reel.draw(0, 1, buffers(SMALL, 0)))
     assert len(whole) == reel.count
     for first in range(shares):

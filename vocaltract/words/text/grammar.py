@@ -9,7 +9,7 @@ from articulators.records import Record, rows
 
 ClassName = Literal[
     "subject", "determiner", "be", "auxiliary", "question", "preposition", "tail", "numbered", "to_in_on", "skipped",
-    "participle",
+    "participle", "numeral",
 ]  # fmt: skip
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import unicodedata
+
 import pytest
 
 from articulators.errors import BadInput
@@ -43,6 +45,23 @@ def main_accents(said: Utterance) -> list[str]:
 )
 def test_main_accent(text: str, words: list[str]) -> None:
     assert main_accents(read(text)) == words
+
+
+@pytest.mark.parametrize(
+    ("text", "narrow"),
+    [
+        # the last digit bears the stress; teens and tens differ in it (Celce-Murcia and others, from memory)
+        ("room 204", "ˈɹũm ˈtʰu ˈoʊ ˈfɔɹ"),
+        ("room two-oh-four", "ˈɹũm ˌtʰuˌoʊˈfɔɹ"),
+        ("room 110", "ˈɹũm ˈwʌ̃n ˈtʰɛ̃n"),
+        ("thirteen", "ˌθɝˈtʰĩn"),
+        ("thirty", "ˈθɝɾi"),
+        ("forty-five", "ˌfɔɹɾiˈfaɪv̥"),
+        ("555-0142", "ˈfaɪv̥ ˈfaɪv̥ ˈfaɪv̥ | ˈoʊ ˈwʌ̃ɱ ˈfɔɹ ˈtʰu"),
+    ],
+)
+def test_numbers(text: str, narrow: str) -> None:
+    assert read(text).transcription == unicodedata.normalize("NFD", f"[{narrow}]")
 
 
 def test_emphasis_moves_the_main_accent_and_takes_the_pitch_of_what_follows() -> None:
