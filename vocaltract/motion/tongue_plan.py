@@ -76,7 +76,11 @@ def _of(plan: Schedule, span: Span) -> list[Plateau]:
         end -= 0.0 if beside(plan, span, 1) else effort().lead.near_s
     if after and after.release and held and span.entry.closes and organ(after.entry) == organ(span.entry):
         end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
-    found = [_lingual(span, steady(span)[0], (start, max(end, start + INSTANT_S)))]
+    values = steady(span)[0]
+    if before and into and start > end:
+        # no time for all the way to its own posture from the closure that the hiss left
+        start, values = end, (values + _with_closure_behind(steady(before)[0], plan.speaker)) / 2
+    found = [_lingual(span, values, (start, max(end, start + INSTANT_S)))]
     if len(span.postures) == 2:
         found.append(_loosened(span, friction(span, TONGUE)))
     return found
