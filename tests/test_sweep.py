@@ -79,5 +79,13 @@ def test_a_shut_nose_is_seen() -> None:
     assert ("nasal with port shut", "n") in kinds(replace(made, _moments=column))
 
 
+@pytest.mark.parametrize("area_cm2", [0.0, 0.4])
+def test_a_hiss_without_its_narrowing_is_seen(area_cm2: float) -> None:
+    made = timeline(read("sun"))
+    column = np.array(made._moments)
+    column[:, SERIES.index("mouth_cm2")] = area_cm2
+    assert ("hiss without its narrowing", "s") in kinds(replace(made, _moments=column))
+
+
 def test_a_word_that_is_not_simulated_is_a_fault() -> None:
     assert [fault.kind for fault in checked("?!")] == ["not simulated"]

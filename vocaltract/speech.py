@@ -119,6 +119,6 @@ def _said_alone(symbol: str, speaker: Speaker) -> Timeline:
 
 def emphasised(utterance: Utterance, words: tuple[str, ...]) -> tuple[int, ...]:
     """Places in the utterance of the words that stand out; BadInput for one that is not among its words."""
-    from vocaltract.words.text.accents import places_of
+    from vocaltract.words.text.accents import emphasised_places
 
-    return places_of(utterance.words, words)
+    return emphasised_places(utterance.words, words)

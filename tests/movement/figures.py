@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from articulators.head import Head, adult_male
 from articulators.posture import Posture
 from tests.movement.points import APART_MM, STEP_S, Movement, movements, peak_acceleration_m_s2, points, speeds
 from tests.reference.published import Figure, speed
@@ -36,14 +35,14 @@ def texts() -> tuple[str, ...]:
     return listed[:: len(listed) // WORDS][:WORDS] + said[:: len(said) // PHRASES][:PHRASES]
 
 
-def peaks(text: str, head: Head | None = None) -> Peaks:
-    """The peaks of a text, a phrase in running speech, as pictures and films say it."""
+def peaks(text: str, rate: float = 1.0) -> Peaks:
+    """The peaks of a text said by the man at a tempo, a phrase in running speech, as pictures and films say it."""
     utterance = read(text)
-    plan = schedule(utterance, "citation" if len(utterance.words) == 1 else "connected")
+    plan = schedule(utterance, "citation" if len(utterance.words) == 1 else "connected", rate=rate)
     times = np.arange(0.0, plan.duration_s, STEP_S)
     posture = Posture(mouth_tracks(plan, times))
     spoken = (times >= plan.speech_s[0]) & (times <= plan.speech_s[1])
-    paths = points(head or adult_male(), posture)
+    paths = points(plan.speaker.head, posture)
     apart = posture["aperture_mm"] > APART_MM
     return Peaks(
         text,

@@ -50,6 +50,7 @@ class Lead(Times, frozen=True):
     dorsal_s: Seconds
     near_s: Seconds
     friction_s: Seconds
+    around_tap_s: Seconds
 
     def of(self, organ: str) -> float:
         """For the organ that shuts."""

@@ -61,8 +61,8 @@ def _edges(span: Span, values: Array, made: bool, let_go: bool) -> list[Plateau]
     touching = np.array(values)
     touching[part_index("aperture_mm")] = 0.0
     firm = firmness(span) * mask(("aperture_mm",))
-    times = [*((span.hold_s[0],) if made else ()), *((span.release_s,) if let_go and span.release_s is not None else ())]
-    return [Plateau(t, t, touching, firm) for t in times]
+    times = (span.hold_s[0] if made else None, span.release_s if let_go else None)
+    return [Plateau(t, t, touching, firm) for t in times if t is not None]
 
 
 def jaw_plan(plan: Schedule, tongue: list[Plateau]) -> list[Plateau]:

@@ -76,7 +76,11 @@ def _of(plan: Schedule, span: Span) -> list[Plateau]:
         end -= 0.0 if beside(plan, span, 1) else effort().lead.near_s
     if after and after.release and held and span.entry.closes and organ(after.entry) == organ(span.entry):
         end = max(end, span.hold_s[1] - LEAST_MOVE_S / 2)
-    found = [_lingual(span, steady(span)[0], (start, max(end, start + INSTANT_S)))]
+    values = steady(span)[0]
+    if before and into and start > end:
+        # no time for all the way to its own posture from the closure that the hiss left
+        start, values = end, (values + _with_closure_behind(steady(before)[0], plan.speaker)) / 2
+    found = [_lingual(span, values, (start, max(end, start + INSTANT_S)))]
     if len(span.postures) == 2:
         found.append(_loosened(span, friction(span, TONGUE)))
     return found
@@ -111,8 +115,10 @@ def _loosened(span: Span, plateau: Plateau) -> Plateau:
 
 
 def _tap(plan: Schedule, span: Span) -> list[Plateau]:
-    """A tap is thrown: asked for just where contact is made and where it is broken."""
-    found = []
+    """A tap is thrown: asked for just where contact is made and where it is broken; the body comes along."""
+    around, (start, end) = effort().lead.around_tap_s, span.hold_s
+    loose = effort().firmness.beside * mask(LOOSE["coronal"])
+    found = [Plateau(start - around, end + around, steady(span)[0], loose)]
     for step, at, nearest in ((-1, span.hold_s[0], -1), (1, span.hold_s[1], 0)):
         other, values = beside(plan, span, step), steady(span)[0]
         if other and other.postures and not other.entry.closes:

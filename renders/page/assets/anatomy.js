@@ -94,12 +94,8 @@ function calmed(line, spread) {
   const sum = bell.reduce((a, b) => a + b);
   // turned about its ends, so that they stay where they are
   const at = (i, xy) => (i < 0 ? 2 * line[xy] - line[xy - 2 * i] : i < n ? line[2 * i + xy] : 2 * line[2 * n - 2 + xy] - line[2 * (2 * n - 2 - i) + xy]);
-  for (let i = 0; i < n; i++) {
-    for (let k = -reach; k <= reach; k++) {
-      out[2 * i] += (bell[k + reach] / sum) * at(i + k, 0);
-      out[2 * i + 1] += (bell[k + reach] / sum) * at(i + k, 1);
-    }
-  }
+  const padded = Float32Array.from({ length: line.length + 4 * reach }, (_, i) => at((i >> 1) - reach, i & 1));
+  for (let i = 0; i < out.length; i++) for (let k = 0; k < bell.length; k++) out[i] += (bell[k] / sum) * padded[i + 2 * k];
   return out;
 }
 

@@ -1,4 +1,4 @@
-"""Where a tap's contact is broken: the posture found lies at the edge, on both sides of which the section is measured."""
+"""Where a tap's contact is broken: sections on both sides of the posture that is found."""
 
 from __future__ import annotations
 

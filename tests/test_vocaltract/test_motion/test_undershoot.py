@@ -1,8 +1,9 @@
 """Amplitude falls with time, stress and style; glides keep their rate: on formants of the moving mouth.
 
-B. Lindblom (1963) J. Acoust. Soc. Am. 35, 1773-1781: vowels between stops of one place move towards their loci as they get
-shorter; S.-J. Moon & B. Lindblom (1994) J. Acoust. Soc. Am. 96, 40-55: less in clear speech; T. Gay (1968) J. Acoust. Soc.
-Am. 44, 1570-1573: a diphthong's F2 keeps its rate of change and gives up its end. All from memory: directions, not sizes.
+B. Lindblom (1963) J. Acoust. Soc. Am. 35, 1773-1781: vowels between stops of one place move towards their loci as they
+get shorter; S.-J. Moon & B. Lindblom (1994) J. Acoust. Soc. Am. 96, 40-55: less in clear speech; T. Gay (1968) J.
+Acoust. Soc. Am. 44, 1570-1573: a diphthong's F2 keeps its rate of change and gives up its end. All from memory:
+directions, not sizes.
 """
 
 from __future__ import annotations

@@ -12,7 +12,7 @@ from vocaltract.words.lexicon.arpabet import ipa_of, split_stress
 from vocaltract.words.lexicon.dictionary import Pronunciation
 from vocaltract.words.lexicon.graphemes import letter_spans
 from vocaltract.words.lexicon.syllables import syllabify
-from vocaltract.words.utterance import FiredRule, Sound
+from vocaltract.words.utterance import Accent, FiredRule, Sound
 
 _REDUCED = frozenset(("AH0", "IH0", "IY0", "ER0", "OW0", "UW0"))
 """Vowels that count as reduced. Source: words behind Kahn's flapping rule, from memory; data/rules.toml."""
@@ -116,9 +116,10 @@ def _printed(letter: str, place: str, features: frozenset[str]) -> str:
     return ("ʔ" if "preglottalised" in features else "") + printed_symbol(letter, features, place)
 
 
-def to_sounds(line: Sequence[Segment]) -> tuple[Sound, ...]:
-    """The finished sounds."""
+def to_sounds(line: Sequence[Segment], accents: Sequence[Accent] = ()) -> tuple[Sound, ...]:
+    """The finished sounds; `accents`: of each word, borne by its last syllable of the strongest stress."""
     found = []
+    of_syllables = _accented_syllables(line, accents) if any(accents) else {}
     for i, segment in enumerate(line):
         following = line[i + 1] if i + 1 < len(line) else None
         found.append(
@@ -132,9 +133,19 @@ def to_sounds(line: Sequence[Segment]) -> tuple[Sound, ...]:
                 features=segment.features | {segment.role},
                 spelling=segment.spelling,
                 rules=segment.rules,
+                accent=of_syllables.get(segment.syllable, ""),
             )
         )
     return tuple(found)
+
+
+def _accented_syllables(line: Sequence[Segment], accents: Sequence[Accent]) -> dict[int, Accent]:
+    strongest: dict[int, tuple[int, int]] = {}
+    for segment in line:
+        if segment.stress is not None:
+            degree = (0, 2, 1)[segment.stress]
+            strongest[segment.word] = max(strongest.get(segment.word, (0, 0)), (degree, segment.syllable))
+    return {syllable: accents[word] for word, (_, syllable) in strongest.items()}
 
 
 def transcription(sounds: Sequence[Sound], pauses_after: Sequence[int]) -> str:

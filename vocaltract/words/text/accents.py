@@ -49,14 +49,15 @@ def _compound_firsts() -> frozenset[str]:
 
 
 def paired(first: str, second: str) -> WordPair | None:
-    """What data/word_pairs.tsv says of two words (lower case) side by side."""
-    found = _pairs().get((first, second))
-    if found is None and first in _compound_firsts():
-        found = _pairs().get((_ANY, second))
-    return found
+    """What data/word_pairs.tsv says of two words (lower case) side by side, the second also as a plural in -s."""
+    for one in (first, _ANY) if first in _compound_firsts() else (first,):
+        found = _pairs().get((one, second)) or _pairs().get((one, second.removesuffix("s")))
+        if found is not None:
+            return found
+    return None
 
 
-def places_of(words: Sequence[str], wanted: Collection[str]) -> tuple[int, ...]:
+def emphasised_places(words: Sequence[str], wanted: Collection[str]) -> tuple[int, ...]:
     """Places of the words that are to stand out; BadInput for one that is not among the words of the text."""
     plain = [_plain(word) for word in words]
     for word in wanted:
@@ -110,7 +111,7 @@ def _may_bear(found: list[SpokenWord], words: tuple[str, ...], k: int, places: r
     if is_a(word, "preposition"):
         others = [w for j, w in enumerate(words) if j != k and not is_function_word(w) and not is_a(w, "question")]
         return word != "to" and not others
-    return is_a(word, "auxiliary") or k == 0 or word == "that"
+    return is_a(word, "auxiliary") or k == 0 or word in ("that", "there")
 
 
 def _main(found: list[SpokenWord], bearers: list[int], places: range) -> int:
@@ -128,7 +129,7 @@ def _is_tail(found: list[SpokenWord], i: int, places: range) -> bool:
     word = found[i].word
     if word in ("one", "ones"):
         return i > places.start and not is_a(found[i - 1].word, "numbered")
-    return is_a(word, "tail") and i > places.start
+    return is_a(word, "tail") and i > places.start and not is_a(found[i - 1].word, "to_here")
 
 
 def _contrasted(said: list[SpokenWord]) -> frozenset[int]:

@@ -8,8 +8,8 @@ from typing import Literal
 from articulators.records import Record, rows
 
 ClassName = Literal[
-    "subject", "determiner", "be", "auxiliary", "question", "preposition", "tail", "numbered", "to_in_on", "skipped",
-    "participle",
+    "subject", "determiner", "be", "auxiliary", "question", "preposition", "tail", "object", "to_here",
+    "numbered", "to_in_on", "skipped", "participle", "numeral",
 ]  # fmt: skip
 
 
@@ -31,8 +31,12 @@ def is_a(word: str, name: ClassName) -> bool:
 
 
 def is_particle(words: tuple[str, ...], k: int) -> bool:
-    """Whether word k of a thought group is in or on as a part of its verb: hold on, check in."""
-    return words[k] in ("in", "on") and k > 0 and is_a(words[k - 1], "to_in_on")
+    """Whether word k of a thought group is in or on as a part of its verb (hold on, turn it on), or is said of a thing
+    (the light is on)."""
+    if words[k] not in ("in", "on") or k == 0:
+        return False
+    verb = words[k - 2] if k > 1 and is_a(words[k - 1], "object") else words[k - 1]
+    return is_a(verb, "to_in_on") or (k + 1 == len(words) and is_a(words[k - 1], "be"))
 
 
 def is_participle(word: str) -> bool:

@@ -36,14 +36,16 @@ def _digits(number: str) -> str:
     return " ".join(_ONES[int(digit)] for digit in number)
 
 
-def words_of_number(written: str, position: int) -> str:
+def words_of_number(written: str, position: int, named: bool = False) -> str:
     """The words of a number as it is said, hyphens as in writing: "305" is "three hundred five".
 
     written   what `PATTERN` matched; thousands may be parted by commas
     position  where it stands in the text, from 1, for messages
-    Four digits without a comma are said in pairs (room 1204: twelve oh four; 1995: nineteen ninety-five), clock
-    times as times, a number with a leading nought digit by digit; so are groups joined by hyphens of seven digits
-    or more (555-0123), while shorter ones are a range (10-15: ten to fifteen).
+    named     whether it names a room, a gate or the like
+    Four digits without a comma are said in pairs (room 1204: twelve oh four; 1995: nineteen ninety-five), and so are
+    three that name a room (110: one ten; 204: two oh four); clock times as times, a number with a leading nought digit
+    by digit; so are groups joined by hyphens of seven digits or more, a comma between them (555-0123), while shorter
+    ones are a range (10-15: ten to fifteen).
     Raises BadInput, one line, for a number that is too long or not written in one of these ways.
     """
     whole = written.lower()
@@ -58,8 +60,8 @@ def words_of_number(written: str, position: int) -> str:
     if ":" in plain:
         return _time(plain)
     if "-" in plain:
-        spell = _digits if len(digits) >= _TELEPHONE else _cardinal
-        return (" " if spell is _digits else " to ").join(spell(part) for part in plain.split("-"))
+        spell, between = (_digits, ", ") if len(digits) >= _TELEPHONE else (_cardinal, " to ")
+        return between.join(spell(part) for part in plain.split("-"))
     if plain.endswith(("st", "nd", "rd", "th")):
         ordinal: str = _engine().ordinal(_cardinal(plain[:-2]))
         return ordinal
@@ -68,13 +70,21 @@ def words_of_number(written: str, position: int) -> str:
         return f"{_cardinal(before)} point {_digits(after)}"
     if plain.startswith("0") and len(plain) > 1:
         return _digits(plain)
-    return _in_pairs(plain) if len(plain) == 4 and "," not in whole else _cardinal(plain)
+    if "," in whole:
+        return _cardinal(plain)
+    if named and len(plain) == 3:
+        return _with_pair(plain[0], plain[1:])
+    return _in_pairs(plain) if len(plain) == 4 else _cardinal(plain)
 
 
 def _in_pairs(number: str) -> str:
-    first, last = number[:2], number[2:]
     if number.endswith("000") or number.startswith("200"):
         return _cardinal(number)
+    return _with_pair(number[:2], number[2:])
+
+
+def _with_pair(first: str, last: str) -> str:
+    """A number whose last two digits are said by themselves."""
     if last == "00":
         return f"{_cardinal(first)} hundred"
     return f"{_cardinal(first)} {_digits(last) if last[0] == '0' else _cardinal(last)}"

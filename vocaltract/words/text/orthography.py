@@ -11,6 +11,7 @@ from typing import Literal
 from articulators.errors import BadInput
 from articulators.records import Record, rows
 from vocaltract.ipa.transcription import is_ipa_only, named_character
+from vocaltract.words.text.grammar import is_a
 from vocaltract.words.text.numerals import PATTERN, words_of_number
 
 LONGEST_TEXT = 200
@@ -123,6 +124,11 @@ class _Cutter:
         if new_group and self.found:
             self.group = self.found[-1].group + 1
 
+    def _end_group(self, mark: str) -> None:
+        self._close(new_group=True)
+        if self.found:
+            self.found[-1] = replace(self.found[-1], ending=self.found[-1].ending + mark)
+
     def _special(self, at: int) -> int:
         """The place after a number, initials, an abbreviation, a sign or a reading that begins here, or 0."""
         fresh = not self.word.strip("-")
@@ -152,9 +158,12 @@ class _Cutter:
 
     def _add(self, words: str, at: int, letters: bool = False, read_as: str = "") -> None:
         self._close()
-        for word in words.split():
-            self.found.append(Written(word, self.group, at + 1, letters=letters, read_as=read_as))
-            read_as = ""
+        for n, group in enumerate(words.split(", ")):
+            if n:
+                self._end_group(",")
+            for word in group.split():
+                self.found.append(Written(word, self.group, at + 1, letters=letters, read_as=read_as))
+                read_as = ""
 
     def _number(self, number: re.Match[str]) -> int:
         written, end = number[0].rstrip(","), number.end() - len(number[0]) + len(number[0].rstrip(","))
@@ -164,17 +173,16 @@ class _Cutter:
                 f"'{written}{following.rstrip()}' at position {number.start() + 1} cannot be read as a number; "
                 "write it in words"
             )
-        spoken = words_of_number(written, number.start() + 1)
+        self._close()
+        named = bool(self.found) and is_a(self.found[-1].text.lower(), "numbered")
+        spoken = words_of_number(written, number.start() + 1, named)
         self._add(spoken, number.start(), read_as=f"'{written}' is read as '{spoken}'")
         return end
 
     def _character(self, at: int) -> int:
         character = self.text[at]
         if character in _BREAKS:
-            self._close(new_group=True)
-            if self.found:
-                last = self.found[-1]
-                self.found[-1] = replace(last, ending=last.ending + character.strip())
+            self._end_group(character.strip())
         elif character.isspace() or character in _QUOTES:
             self._close()
         elif character in _APOSTROPHES or character in _HYPHENS:

@@ -10,6 +10,7 @@ from articulators.errors import BadInput
 from articulators.records import Record, rows
 from vocaltract.words.lexicon import dictionary
 from vocaltract.words.lexicon.dictionary import Pronunciation
+from vocaltract.words.text.grammar import is_a
 from vocaltract.words.text.orthography import Written
 from vocaltract.words.text.spoken_word import SpokenWord
 
@@ -60,10 +61,12 @@ def _said(word: Written, plain: str, before: str, found: Found, guess: Guess | N
 
 
 def _read(word: Written, plain: str, before: str, found: Found, guess: Guess | None, shouted: bool) -> SpokenWord:
+    parts = [part for part in plain.split("-") if part]
+    if len(parts) > 1 and all(is_a(part, "numeral") for part in parts):
+        return SpokenWord(plain, word.group, _joined([found[part][0] for part in parts], "dictionary"))
     known = found[plain] or (found[plain.replace("-", "")] if "-" in plain else ())
     if known:
         return _taken(word, plain, before, known)
-    parts = [part for part in plain.split("-") if part]
     if len(parts) > 1:
         pieces = [_said(replace(word, text=part), part, "", found, guess, shouted) for part in parts]
         whole = dictionary.as_compound([piece.pronunciation for piece in pieces])
@@ -124,15 +127,19 @@ def _letter_names() -> Mapping[str, Pronunciation]:
 
 
 def _spelled(letters: str) -> Pronunciation:
-    """A word said letter by letter; the last letter has the main stress (common practice: an A T M, the T V)."""
-    names = [_letter_names()[letter] for letter in letters]
+    """A word said letter by letter."""
+    return _joined([_letter_names()[letter] for letter in letters], "letters")
+
+
+def _joined(names: Sequence[Pronunciation], source: str) -> Pronunciation:
+    """Letters or numerals as one word; the last has the main stress (common practice: an A T M, room two-oh-four)."""
     weak = [replace(name, phones=tuple(p.replace("1", "2") for p in name.phones)) for name in names[:-1]]
     phones: list[str] = []
     joints: list[int] = []
     for name in (*weak, names[-1]):
         joints.extend(len(phones) + joint for joint in ((0,) if phones else ()) + name.joints)
         phones.extend(name.phones)
-    return Pronunciation(tuple(phones), tuple(joints), "letters")
+    return Pronunciation(tuple(phones), tuple(joints), source)
 
 
 def _bare(said: Pronunciation) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from vocaltract.words.text import accents, bracketed, orthography, reading, weak
 from vocaltract.words.text.choices import Choices
 from vocaltract.words.text.orthography import Written
 from vocaltract.words.text.reading import Guess
-from vocaltract.words.utterance import Accent, Sound, Utterance
+from vocaltract.words.utterance import Accent, Utterance
 
 PROFILE = Choices()
 """Nothing chosen against the dictionary's speaker."""
@@ -56,17 +56,17 @@ def read(
     written = orthography.words_of(text)
     words = tuple(word.text for word in written)
     said = reading.said_words(written, guess)
-    for place in accents.places_of(words, options.emphasis):
+    for place in accents.emphasised_places(words, options.emphasis):
         said[place] = replace(said[place], emphasised=True)
     said = accents.accented(weak.weakened(said))
     if choices != PROFILE:
         said = [replace(one, pronunciation=choices.of(one.word, one.pronunciation)) for one in said]
     groups = [(one.pronunciation, one.group) for one in said]
-    utterance = _finished(text, words, segments.from_words(groups, words), options, groups)
+    line = segments.from_words(groups, words)
+    utterance = _finished(text, words, line, options, groups, [one.accent for one in said])
     notes = (*(word.read_as for word in written), *(one.note for one in said))
     return replace(
         utterance,
-        sounds=_with_accents(utterance.sounds, [one.accent for one in said]),
         endings=tuple(word.ending for i, word in enumerate(written) if _ends_group(written, i)),
         guessed=tuple(word for word, one in zip(words, said, strict=True) if one.guessed),
         notes=tuple(dict.fromkeys(note for note in notes if note)),
@@ -77,27 +77,17 @@ def _ends_group(written: Sequence[Written], i: int) -> bool:
     return i + 1 == len(written) or written[i + 1].group != written[i].group
 
 
-def _with_accents(sounds: tuple[Sound, ...], of_words: Sequence[Accent]) -> tuple[Sound, ...]:
-    """The sounds with the accent of their syllable: the last of the strongest stress of its word."""
-    strongest: dict[int, tuple[int, int]] = {}
-    for sound in sounds:
-        if sound.stress is not None:
-            degree = {1: 2, 2: 1}.get(sound.stress, 0)
-            strongest[sound.word] = max(strongest.get(sound.word, (0, 0)), (degree, sound.syllable))
-    accents_of = {syllable: of_words[word] for word, (_, syllable) in strongest.items()}
-    return tuple(replace(s, accent=accents_of[s.syllable]) if accents_of.get(s.syllable) else s for s in sounds)
-
-
 def _finished(
     text: str,
     words: tuple[str, ...],
     line: Sequence[Segment],
     options: Options,
     groups: Sequence[tuple[Pronunciation, int]],
+    of_words: Sequence[Accent] = (),
 ) -> Utterance:
     in_group = {segment.word: segment.group for segment in line}
     said, trace = allophones.traced(line, options)
-    sounds = segments.to_sounds(said)
+    sounds = segments.to_sounds(said, of_words)
     pauses = tuple(
         i for i, here in enumerate(said) if i + 1 == len(said) or in_group[here.word] != in_group[said[i + 1].word]
     )

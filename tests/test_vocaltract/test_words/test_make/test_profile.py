@@ -17,7 +17,7 @@ restart ɹiˈstɑɹt; prepare pɹɪˈpɛɹ; here hɪɹ; near nɪɹ; tier tɪɹ; 
 arrive əˈɹaɪv; around əˈɹaʊnd; direct dɪˈɹɛkt; correct kəˈɹɛkt; garage ɡəˈɹɑʒ; imagine ɪˈmædʒən
 unable ˌʌˈneɪbəl; until ənˈtɪl
 ticket ˈtɪkət; market ˈmɑɹkət; message ˈmɛsɪdʒ; luggage ˈlʌɡɪdʒ; service ˈsɝvɪs; surface ˈsɝfɪs; comfortable ˈkʌmftɚbəl
-arithmetic əˈɹɪθməˌtɪk; atheism ˈeɪθiˌɪzəm; thirteen ˌθɝˈtin; fourteen ˌfɔɹˈtin; sixteen ˌsɪkˈstin
+arithmetic əˈɹɪθməˌtɪk; atheism ˈeɪθiˌɪzəm; thirteen ˌθɝˈtin; fourteen ˌfɔɹˈtin; sixteen ˌsɪksˈtin
 usual ˈjuʒuəl; every ˈɛvɹi
 """
 

@@ -26,6 +26,7 @@ from vocaltract.words.practice.listing import ListedWord, against, listed, overv
 from vocaltract.words.practice.places import ALIASES, WORD_PLACES, word_place
 from vocaltract.words.practice.postings import packed_entries, unpacked_entries
 from vocaltract.words.rules import allophones, segments
+from vocaltract.words.text.transcribe import read
 
 COLUMN_A = {
     "p b": (203, 181, 5, 17),
@@ -301,3 +302,12 @@ def test_every_sound_of_the_list_has_words() -> None:
     with opened(PRACTICE) as connection:
         sounds = {sound for (sound,) in connection.execute("SELECT DISTINCT sound FROM posting")}
     assert sounds == set(phones())
+
+
+def test_no_pair_rests_on_a_vowel_before_r() -> None:
+    """i and ɪ, u and ʊ are one vowel before r in General American (Wells, Accents of English, from memory)."""
+    for one, other in (("i", "ɪ"), ("u", "ʊ")):
+        pairs = against(one, other).pairs
+        assert pairs
+        said = [read(pair.first.text).sounds[pair.first.position + 1 :] for pair in pairs]
+        assert not [rest for rest in said if rest and rest[0].phoneme == "ɹ"]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import unicodedata
+
 import pytest
 
 from articulators.errors import BadInput
 from vocaltract.words.rules.allophones import Options
-from vocaltract.words.text.accents import accented, paired, places_of
+from vocaltract.words.text.accents import accented, emphasised_places, paired
 from vocaltract.words.text.orthography import words_of
 from vocaltract.words.text.reading import said_words
 from vocaltract.words.text.transcribe import read
@@ -45,6 +47,23 @@ def test_main_accent(text: str, words: list[str]) -> None:
     assert main_accents(read(text)) == words
 
 
+@pytest.mark.parametrize(
+    ("text", "narrow"),
+    [
+        # the last digit bears the stress; teens and tens differ in it (Celce-Murcia and others, from memory)
+        ("room 204", "ˈɹũm ˈtʰu ˈoʊ ˈfɔɹ"),
+        ("room two-oh-four", "ˈɹũm ˌtʰuˌoʊˈfɔɹ"),
+        ("room 110", "ˈɹũm ˈwʌ̃n ˈtʰɛ̃n"),
+        ("thirteen", "ˌθɝˈtʰĩn"),
+        ("thirty", "ˈθɝɾi"),
+        ("forty-five", "ˌfɔɹɾiˈfaɪv̥"),
+        ("555-0142", "ˈfaɪv̥ ˈfaɪv̥ ˈfaɪv̥ | ˈoʊ ˈwʌ̃ɱ ˈfɔɹ ˈtʰu"),
+    ],
+)
+def test_numbers(text: str, narrow: str) -> None:
+    assert read(text).transcription == unicodedata.normalize("NFD", f"[{narrow}]")
+
+
 def test_emphasis_moves_the_main_accent_and_takes_the_pitch_of_what_follows() -> None:
     said = read("the second floor", Options(emphasis=("second",)))
     assert main_accents(said) == ["second"]
@@ -57,7 +76,7 @@ def test_emphasis_on_an_absent_word_is_told() -> None:
         BadInput, match=r"emphasis 'dsk' is no word of the text; its words: front, desk \(nearest: desk\)"
     ):
         read("front desk", Options(emphasis=("dsk",)))
-    assert places_of(("Front", "desk"), ("front",)) == (0,)
+    assert emphasised_places(("Front", "desk"), ("front",)) == (0,)
 
 
 def test_contrast_moves_the_accent_off_the_first_part() -> None:
@@ -74,7 +93,10 @@ def test_a_teen_is_stressed_in_front_before_a_stress() -> None:
 
 
 def test_pairs_of_words() -> None:
-    assert paired("room", "key").stressed == "first" and paired("room", "key") == paired("car", "key")
+    """A compound of nouns is stressed on its first part, an adjective and a noun are not one (Cruttenden, from memory)."""
+    key = paired("room", "key")
+    assert key is not None and key.stressed == "first"
+    assert paired("car", "keys") == key
     assert paired("lost", "key") is None
 
 

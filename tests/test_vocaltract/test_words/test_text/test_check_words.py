@@ -51,7 +51,10 @@ def test_options_of_the_notes(text: str, options: Options, narrow: str) -> None:
     ("written", "words"),
     [
         ("room #5", "room number five"),
-        ("room 305", "room three hundred five"),
+        ("room 305", "room three oh five"),
+        ("Room 110", "Room one ten"),
+        ("room 1004", "room ten oh four"),
+        ("305 towels", "three hundred five towels"),
         ("room 1204", "room twelve oh four"),
         ("the 2nd floor", "the second floor"),
         ("24-hour desk", "twenty-four hour desk"),

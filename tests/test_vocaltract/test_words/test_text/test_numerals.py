@@ -21,7 +21,7 @@ from vocaltract.words.text.numerals import PATTERN, words_of_number
         ("2nd", "second"),
         ("21st", "twenty-first"),
         ("10-15", "ten to fifteen"),
-        ("555-0123", "five five five oh one two three"),
+        ("555-0123", "five five five, oh one two three"),
         ("3.5", "three point five"),
         ("007", "oh oh seven"),
         ("$12.50", "twelve dollars fifty cents"),
@@ -33,6 +33,23 @@ def test_numbers_in_words(written: str, said: str) -> None:
     found = PATTERN.match(written)
     assert found is not None and found[0] == written
     assert words_of_number(written, 1) == said
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("110", "one ten"),
+        ("204", "two oh four"),
+        ("305", "three oh five"),
+        ("300", "three hundred"),
+        ("412", "four twelve"),
+        ("1004", "ten oh four"),
+        ("12", "twelve"),
+    ],
+)
+def test_rooms_in_words(written: str, said: str) -> None:
+    """As rooms are called at an American front desk (common practice, no source)."""
+    assert words_of_number(written, 1, named=True) == said
 
 
 @pytest.mark.parametrize(
