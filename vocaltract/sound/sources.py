@@ -1,6 +1,6 @@
 """What makes the sound: pulses of the folds, breath through them, hiss at the narrowest place, pressure let go.
 
-Strengths are arrays (n,) at the times of a `Strengths`; what is heard is an array of samples, made for any stretch.
+Strengths are tracks (n,) at TRACK_RATE_HZ; what is heard is an array of samples, made for any stretch of them.
 """
 
 from __future__ import annotations
