@@ -80,13 +80,21 @@ def vowel_plan(plan: Schedule, span: Span) -> list[Plateau]:
     length = span.end_s - span.start_s
     inset = min(lies.inset_share * length, lies.inset_s)
     start, end = span.start_s + inset, span.end_s - inset
+    found = [Plateau(plan.speech_s[0], start, states[0], weight * mask(TONGUE))] if _is_first(plan, span) else []
     if len(states) == 1:
-        return [Plateau(start, end, states[0], weight)]
+        return [*found, Plateau(start, end, states[0], weight)]
     glide = span.pace * lies.glide_s
     leave = max(end - glide, start + lies.first_share * (end - start))
     share = min((end - leave) / glide, 1.0)
     last = states[0] + share * (states[1] - states[0])
-    return [Plateau(start, leave, states[0], weight), Plateau(end - inset / 2, end + inset / 2, last, weight)]
+    return [*found, Plateau(start, leave, states[0], weight), Plateau(end - inset / 2, end + inset / 2, last, weight)]
+
+
+def _is_first(plan: Schedule, span: Span) -> bool:
+    """Whether only sounds that leave the tongue free come before a vowel: it is there when speech begins."""
+    before = plan.spans[: span.index]
+    free = (s.entry.kind != "vowel" and organ(s.entry) in ("lips", "") and not s.entry.shapes_tongue for s in before)
+    return bool(before) and all(free)
 
 
 def friction(span: Span, names: tuple[str, ...]) -> Plateau:

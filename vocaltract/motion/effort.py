@@ -27,6 +27,7 @@ class Firmness(Row, frozen=True):
     side_contact: float
     approximant: float
     beside: float
+    lateral_body: float
     jaw_labial: float
     tongue_labial_nasal: float
     lips_spread: float

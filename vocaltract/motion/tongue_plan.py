@@ -9,6 +9,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.posture import part_index
 from vocaltract.motion.asking import (
+    BODY,
     INSTANT_S,
     LEAST_MOVE_S,
     TONGUE,
@@ -109,8 +110,14 @@ def _lingual(span: Span, values: Array, hold: tuple[float, float], firm: bool = 
 
 
 def _loosened(span: Span, plateau: Plateau) -> Plateau:
-    loose = mask(LOOSE.get(organ(span.entry), ()))
-    most = np.where(loose > 0, effort().firmness.beside, np.inf)
+    lateral = "lateral" in span.entry.manner and organ(span.entry) == "coronal"
+    loose = mask(BODY if lateral else LOOSE.get(organ(span.entry), ()))
+    own = effort().firmness
+    most = np.where(
+        loose > 0,
+        own.beside if span.entry.closes else min(own.beside, own.approximant) if not lateral else own.lateral_body,
+        np.inf,
+    )
     return replace(plateau, weight=np.minimum(plateau.weight, most))
 
 

@@ -50,7 +50,8 @@ def test_a_nasal_differs_from_its_plosive_in_the_soft_palate(oral: str, nasal: s
     """Handbook of the IPA 1999: a nasal is its plosive with the soft palate lowered."""
     d = compared(oral, nasal)
     assert d.moved == ("velum",)
-    assert max(d.tongue_mm, d.lips_mm, d.jaw_mm) <= 0.1
+    # a body that comes along is nearer to its place in the longer of the two; 0.8 mm could be told apart
+    assert max(d.tongue_mm, d.lips_mm, d.jaw_mm) <= 0.3
     assert d.nose
     assert d.first.port_mm == 0 < d.second.port_mm
 
