@@ -15,6 +15,7 @@ from articulators.records import parsed, text_of
 from vocaltract.words.lexicon import dictionary, graphemes, syllables, word_lists
 from vocaltract.words.lexicon.databases import DATA
 from vocaltract.words.make import gather
+from vocaltract.words.make.profile import ProfileRows
 from vocaltract.words.rules.allophones import RuleRows
 from vocaltract.words.text import accents, choices, grammar, orthography, reading, weak
 
@@ -132,3 +133,22 @@ def test_a_rule_that_does_not_fit_is_told_with_its_place(right: str, wrong: str,
     with pytest.raises(BadInput) as caught:
         parsed(RULES.replace(right, wrong, 1), RuleRows, "rules.toml")
     assert str(caught.value).startswith(f"rules.toml: {told}")
+
+
+PROFILE = text_of(PACKAGE, "profile.toml")
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "told"),
+    [
+        ("spelling =", "speling =", "rule[1]: key 'speling' is unknown; allowed: name, kind, "),
+        ('kind = "repair"', 'kind = "mend"', "rule[1].kind: 'mend' is unknown; allowed: repair, prefer, choose"),
+        ('status = "memory"\n', "", "rule[1]: key 'status' is missing; allowed: name, "),
+        ('unit = "none"', 'unit = ""', "rule[1]: 'unit' is empty"),
+    ],
+)
+def test_a_rule_of_the_profile_that_does_not_fit_is_told_with_its_place(right: str, wrong: str, told: str) -> None:
+    assert right in PROFILE
+    with pytest.raises(BadInput) as caught:
+        parsed(PROFILE.replace(right, wrong, 1), ProfileRows, "profile.toml")
+    assert str(caught.value).startswith(f"profile.toml: {told}")
