@@ -97,11 +97,11 @@ def _air_ms() -> dict[str, float]:
     import numpy as np
 
     from renders.films.layouts import WIDE
+    from renders.marks import moments
     from renders.marks.air import air_layer, shut_in
     from renders.marks.moment import Moment
     from renders.paper.canvas import Canvas
     from renders.paper.style import load
-    from renders.marks import moments
 
     canvas = Canvas(WIDE.view, load("light"))
     frames: dict[str, list[Moment]] = {"mouth": [], "nose": [], "both": [], "held": []}

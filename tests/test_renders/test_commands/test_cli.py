@@ -16,7 +16,21 @@ import pytest
 
 from renders import cli
 from renders.commandline import arguments
-from renders.commands import film, lesson, measure, page, pair, sounds, speak, speakers, still, strip, styles, timing, words
+from renders.commands import (
+    film,
+    lesson,
+    measure,
+    page,
+    pair,
+    sounds,
+    speak,
+    speakers,
+    still,
+    strip,
+    styles,
+    timing,
+    words,
+)
 from renders.films.shot import Hold, Shot
 from renders.pairs.layout import pair_layout
 from renders.paper import style

@@ -93,7 +93,7 @@ def test_a_teen_is_stressed_in_front_before_a_stress() -> None:
 
 
 def test_pairs_of_words() -> None:
-    """A compound of nouns is stressed on its first part, an adjective and a noun are not one (Cruttenden, from memory)."""
+    """A compound of nouns is stressed on its first part, adjective and noun are none (Cruttenden, from memory)."""
     key = paired("room", "key")
     assert key is not None and key.stressed == "first"
     assert paired("car", "keys") == key
