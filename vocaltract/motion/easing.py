@@ -9,10 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
 from articulators.curves import Array
+
+LAPACK_BYTES = 1 << 26  # twice the buffer that OpenBLAS takes for a thread
 
 
 @dataclass(frozen=True)
@@ -56,6 +59,7 @@ def least_acceleration(target: Array, weight: Array, ease_s: Array, step_s: floa
     """
     from scipy.linalg.lapack import dpbsv
 
+    _check_room()
     count, parts = target.shape
     stiff = (np.asarray(ease_s) / step_s) ** 4
     # second differences, squared: 1 -4 6 -4 1, with free ends; the ways of all parts lie one after another
@@ -71,3 +75,9 @@ def least_acceleration(target: Array, weight: Array, ease_s: Array, step_s: floa
     if failed:
         raise ValueError("a part that nothing asks for has no way")
     return np.asarray(found).reshape(parts, count).T
+
+
+@cache
+def _check_room() -> None:
+    """MemoryError where memory is too short for LAPACK: without room for its buffers OpenBLAS tries for ever."""
+    np.empty(LAPACK_BYTES, np.uint8)
