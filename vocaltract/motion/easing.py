@@ -15,7 +15,7 @@ import numpy as np
 
 from articulators.curves import Array
 
-LAPACK_BYTES = 1 << 26  # twice the buffer that OpenBLAS takes for a thread
+LAPACK_BYTES = 1 << 27  # what LAPACK takes of address space as it is loaded, and for its buffers
 
 
 @dataclass(frozen=True)
@@ -57,9 +57,9 @@ def least_acceleration(target: Array, weight: Array, ease_s: Array, step_s: floa
 
     ease_s (parts,) is how slow a part is: a target of weight 1 that changes faster than this is smoothed.
     """
+    _check_room()
     from scipy.linalg.lapack import dpbsv
 
-    _check_room()
     count, parts = target.shape
     stiff = (np.asarray(ease_s) / step_s) ** 4
     # second differences, squared: 1 -4 6 -4 1, with free ends; the ways of all parts lie one after another

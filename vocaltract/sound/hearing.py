@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from scipy.signal import resample_poly
 
 from articulators.curves import Array
 from articulators.records import Record, Row, table
@@ -69,6 +68,8 @@ def heard(timeline: Timeline, hearing: Hearing = USUAL_HEARING, playback: Playba
 
 def at_48_khz(wave: Array) -> Array:
     """A wave (n,) of the synthesis at HEARD_RATE_HZ."""
+    from scipy.signal import resample_poly
+
     return np.asarray(resample_poly(wave, HEARD_RATE_HZ, sound_rules().sampling.rate_hz))
 
 

@@ -6,7 +6,6 @@ from functools import cache
 
 import numpy as np
 from scipy.ndimage import minimum_filter1d, uniform_filter1d
-from scipy.signal import lfilter, resample_poly
 
 from articulators.curves import Array
 from articulators.errors import BadInput
@@ -59,6 +58,8 @@ def loudness_rules() -> LoudnessRules:
 
 def loudness_lufs(samples: Array) -> float:
     """Integrated loudness of one channel (n,) at 48 kHz, full scale 1; minus infinity where nothing passes the gate."""
+    from scipy.signal import lfilter
+
     own = loudness_rules()
     weighted = lfilter(own.low_cut.b, own.low_cut.a, lfilter(own.head.b, own.head.a, samples))
     block, step = (round(s * LOUDNESS_RATE_HZ) for s in (own.gating.block_s, own.gating.step_s))
@@ -78,6 +79,8 @@ def loudness_lufs(samples: Array) -> float:
 
 def true_peak_dbtp(samples: Array) -> float:
     """Highest peak (dB of full scale) of a channel (n,) at 48 kHz between its samples too."""
+    from scipy.signal import resample_poly
+
     if not np.any(samples):
         return float("-inf")
     fine = resample_poly(samples, loudness_rules().target.oversampled, 1)
@@ -94,6 +97,8 @@ def check_loudness(lufs: float) -> float:
 
 def limited(samples: Array) -> Array:
     """The wave (n,) turned down for a moment wherever its true peak would be too high; else as it is."""
+    from scipy.signal import resample_poly
+
     own = loudness_rules().target
     most = 10 ** (own.peak_dbtp / 20)
     fine = np.abs(resample_poly(samples, own.oversampled, 1)).reshape(-1, own.oversampled).max(axis=1)

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy.ndimage import minimum_filter1d
-from scipy.signal import lfilter, resample_poly
 
 from articulators.curves import Array, Bools
 from vocaltract.airway.air import speech_air
@@ -132,6 +131,8 @@ def steadied(on: Bools) -> Array:
 
 
 def _followed(values: Array, samples: float) -> Array:
+    from scipy.signal import lfilter
+
     keep = np.exp(-1 / samples)
     return np.asarray(lfilter([1 - keep], [1, -keep], values))
 
@@ -164,6 +165,8 @@ def flow_shape(phases: Array, open_share: Array) -> Array:
 
 def _softened(sharp: Array, apart: Array, rate_hz: float) -> Array:
     """Pulses (OVERSAMPLED n,) as samples (n,), the closing the softer the farther the folds are apart (n,)."""
+    from scipy.signal import resample_poly
+
     own = sound_rules().folds
     corner = rate_hz * OVERSAMPLED / (2 * np.pi)
     close, soft = (

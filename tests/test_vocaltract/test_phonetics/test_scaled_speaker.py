@@ -61,11 +61,11 @@ def test_every_sound_of_english_keeps_its_manner(key: str) -> None:
 
 @pytest.mark.parametrize("key", CONSONANTS)
 def test_consonants_keep_their_place(key: str) -> None:
-    """In proportion, to 2 mm: places are measured on gridlines 1.5 mm apart."""
+    """In proportion, to 2.5 mm: places are measured on gridlines 1.5 mm apart, and a contact is some mm long."""
     found, wanted = (measured(key, speaker).constriction for speaker in (scaled_speaker(K), man()))
     lips = [c.place in ("labial", "labiodental") for c in (found, wanted)]
     assert lips[0] == lips[1]
-    assert lips[0] or abs(found.x_mm - K * wanted.x_mm) <= 2.0
+    assert lips[0] or abs(found.x_mm - K * wanted.x_mm) <= 2.5
 
 
 @pytest.mark.parametrize("key", VOWELS)
