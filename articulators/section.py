@@ -160,6 +160,7 @@ def _root_end(lines: Mapping[str, Array]) -> Array:
 def _red(margin: Array, lip: Shapes, thick_mm: float) -> Array:
     band = shapely.buffer(shapely.linestrings(margin), thick_mm, quad_segs=contact.QUARTER, cap_style="flat")
     red = contact.largest(shapely.intersection(band, lip))
+    red = np.where(shapely.is_empty(red), band, red)  # a lip that is pressed away where its red would be
     return contact.open_lines(red, margin[:, 0], None, RED_POINTS)
 
 
