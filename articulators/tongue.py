@@ -118,6 +118,29 @@ def underside(head: Head, posture: Posture, top: Array) -> Array:
     return np.concatenate([strip, arc], axis=-2)
 
 
+def turns_deg(top: Array, span_mm: float, free_mm: float) -> Array:
+    """How far an upper surface (..., m, 2) turns over two stretches of `span_mm`, in degrees (..., m // 3).
+
+    Stations are spread evenly over its length, but for the last `free_mm` at the tip; 0 where it is straight.
+    """
+    along = arc_length(top)
+    total = along[..., -1:]
+    share = np.linspace(0, 1, top.shape[-2] // 3)
+    at = span_mm + share * (total - 2 * span_mm - max(free_mm - span_mm, 0.0))
+    before, here, after = (_at_lengths(top, along, at + step) for step in (-span_mm, 0.0, span_mm))
+    into, out = here - before, after - here
+    cross = into[..., 0] * out[..., 1] - into[..., 1] * out[..., 0]
+    return np.rad2deg(np.arctan2(cross, (into * out).sum(axis=-1)))
+
+
+def _at_lengths(line: Array, along: Array, at: Array) -> Array:
+    """Points (..., k, 2) of lines (..., m, 2) at lengths (..., k) of their own."""
+    k = np.clip((along[..., None, :] <= at[..., :, None]).sum(axis=-1), 1, line.shape[-2] - 1)
+    s0, s1 = np.take_along_axis(along, k - 1, -1), np.take_along_axis(along, k, -1)
+    p0, p1 = (np.take_along_axis(line, i[..., None], -2) for i in (k - 1, k))
+    return p0 + ((at - s0) / np.maximum(s1 - s0, 1e-9))[..., None] * (p1 - p0)
+
+
 def hyoid_centre(head: Head, posture: Posture) -> Array:
     """Centre of the hyoid bone (..., 2) mm: follows the larynx, and a little the jaw."""
     at = jaw.carry(

@@ -13,8 +13,10 @@ from functools import lru_cache
 
 from msgspec.structs import replace
 
-from articulators.head import Head
-from articulators.posture import parts
+from articulators.head import Head, adult_male
+from articulators.posture import parts, posture_of
+from articulators.section import section
+from vocaltract.airway.areas import tract_areas
 from vocaltract.phonetics.targets import Target
 from vocaltract.phonetics.vowel_targets import VowelTarget
 from vocaltract.phonetics.wishes import ConsonantWishes, ThroatWish, VowelWishes, wishes
@@ -31,7 +33,18 @@ def target_on(target: Target, head: Head) -> Target:
         throat_mm=target.throat_mm * size,
         shift_mm=target.shift_mm * size,
         larynx_mm=target.larynx_mm * head.head_of.throat,
+        formants_hz=tuple(hz * shorter(head) for hz in target.formants_hz),
     )
+
+
+@lru_cache(maxsize=8)
+def shorter(head: Head) -> float:
+    """How many times shorter the tract of a head is than the adult man's, with the tongue and lips of a neutral vowel.
+
+    Resonances go with the inverse of the length (Chiba & Kajiyama 1941; Fant 1960).
+    """
+    man, own = (float(tract_areas(section(h, posture_of(**parts_on({}, h)))).total_cm) for h in (adult_male(), head))
+    return man / own
 
 
 def vowel_on(target: VowelTarget, head: Head) -> VowelTarget:
@@ -76,6 +89,15 @@ def consonant_wishes(head: Head) -> ConsonantWishes:
         low_tip=(own.low_tip[0] / size, own.low_tip[1] / size),
         low_tip_x_mm=own.low_tip_x_mm * size,
         low_tip_above_rim_mm=own.low_tip_above_rim_mm * size,
+        corner_span_mm=own.corner_span_mm * size,
+        corner_tip_mm=own.corner_tip_mm * size,
+        sonorant=replace(
+            own.sonorant,
+            allowance_of=parts_on(own.sonorant.allowance_of, head),
+            narrow=own.sonorant.narrow / size**2,
+            least_mouth_cm2=own.sonorant.least_mouth_cm2 * size**2,
+            least_throat_cm2=own.sonorant.least_throat_cm2 * size**2,
+        ),
     )
 
 

@@ -20,15 +20,18 @@ from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from, posture_of
 from vocaltract.phonetics.places import degree_mm, lip_posture, places, stretch
-from vocaltract.phonetics.sized import consonant_wishes, target_on
+from vocaltract.phonetics.shipped import starting
+from vocaltract.phonetics.sized import consonant_wishes, parts_on, target_on
+from vocaltract.phonetics.sonorants import heard
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
 from vocaltract.phonetics.targets import Target
 
-SOLVER_VERSION = 5
+SOLVER_VERSION = 6
 MODES = ("root_mm", "rear_mm", "back_mm", "front_mm", "blade_mm", "body_forward_mm", "tip_up_mm", "tip_forward_mm")
 THIN_EVERY = 3  # of the stations outside windows
-SLOPE_STEP_MM = 0.02
+SLOPE_STEP_MM, HEARD_STEP_MM = 0.02, 0.04
 TRIAL_ROUNDS, LAST_ROUNDS, CORRECTIONS = 9, 40, 3
+HEARD_ROUNDS = 40  # of a search that asks for formants, which costs some fifty times as much a round
 
 
 @dataclass(frozen=True)
@@ -83,7 +86,12 @@ def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: floa
 def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
     own = consonant_wishes(head)
     base = posture_of(**stated_parts(target, head.size)).values
-    columns = [i for i, p in enumerate(parts()) if p.name in MODES]
+    yields = own.sonorant.allowance_of if target.formants_hz else {}
+    columns = [i for i, p in enumerate(parts()) if p.name in MODES or p.name in yields]
+    names = [parts()[i].name for i in columns]
+    modes = [k for k, name in enumerate(names) if name in MODES]
+    beside = [k for k, name in enumerate(names) if name in yields]
+    allowance = np.array([yields[names[k]] for k in beside])
     low = np.array([parts()[i].low for i in columns])
     high = np.array([parts()[i].high for i in columns])
     kept, groups, others = _chosen(still, windows, own.window_edge_mm)
@@ -91,41 +99,61 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
     correction = np.zeros(len(stations))
     shift = np.zeros(len(windows))
     asked = _asked(target, head, windows)
+    def met(over: Array) -> Array:
+        """A window is met all along; where formants shape the rest of the tongue, at its nearest point."""
+        if target.formants_hz:
+            return own.place * own.sonorant.place * over.min(axis=-1, keepdims=True)
+        return own.place * over / np.sqrt(over.shape[-1])
+
+    heard_rows = heard(target, head) if target.formants_hz else None
 
     def postures(amplitudes: Array) -> Posture:
         values = np.broadcast_to(base, (*amplitudes.shape[:-1], base.shape[-1])).copy()
         values[..., columns] = amplitudes
         return Posture(values)
 
-    def residuals(amplitudes: Array) -> Array:
+    def residuals(amplitudes: Array, listening: bool) -> Array:
         posture = postures(amplitudes)
         ring = tongue.unyielding(head, posture)
-        clear = near_clearance_mm(thinned(ring), stations) + correction
-        wish = [
-            own.place * (clear[..., g] - w.degree_mm - s) / np.sqrt(g.sum())
-            for g, w, s in zip(groups, windows, shift, strict=True)
-        ]
+        if listening:
+            clear = clearance_mm(head, posture, stations)
+        else:
+            clear = near_clearance_mm(thinned(ring), stations) + correction
+        wish = [met(clear[..., g] - w.degree_mm - s) for g, w, s in zip(groups, windows, shift, strict=True)]
         wish.append(own.clear * np.minimum(clear[..., others] - own.clear_mm, 0))
-        wish += asked(amplitudes, ring)
+        wish += asked(amplitudes[..., modes], ring)
+        wish.append((amplitudes - base[columns])[..., beside] / allowance)
+        if listening and heard_rows:
+            wish.append(heard_rows(posture))
         return np.concatenate(wish, axis=-1)
 
-    def jacobian(x: Array) -> Array:
-        steps = np.where(x + SLOPE_STEP_MM > high, -SLOPE_STEP_MM, SLOPE_STEP_MM)
-        values = residuals(np.concatenate([x[None], x + steps[:, None] * np.eye(len(x))]))
+    def jacobian(x: Array, listening: bool) -> Array:
+        step = HEARD_STEP_MM if listening else SLOPE_STEP_MM
+        steps = np.where(x + step > high, -step, step)
+        values = residuals(np.concatenate([x[None], x + steps[:, None] * np.eye(len(x))]), listening)
         return ((values[1:] - values[0]) / steps[:, None]).T
 
-    def improved(start: Array, rounds: int) -> tuple[Array, float]:
-        settings = {"max_nfev": rounds, "xtol": 1e-5, "ftol": 1e-6}
+    def improved(start: Array, rounds: int, listening: bool = False) -> tuple[Array, float]:
+        fine = {"xtol": 1e-4, "ftol": 1e-4} if listening else {"xtol": 1e-5, "ftol": 1e-6}
         found = least_squares(
-            residuals, start, jac=jacobian, bounds=(low, high), x_scale=4.0 * head.size, **settings
-        )
+            residuals, start, jac=jacobian, bounds=(low, high), x_scale=4.0 * head.size, max_nfev=rounds,
+            args=(listening,), **fine,
+        )  # fmt: skip
         return found.x, float(found.cost)
 
-    begun = _starts(windows, [parts()[i].name for i in columns], head.size)
+    if target.start:
+        begun = [posture_of(**parts_on(starting(target.start), head)).values[columns]]
+    else:
+        begun = [_placed(s, [names.index(n) for n in MODES], base[columns]) for s in _starts(windows, MODES, head.size)]
     starts = [np.clip(start, low + 1e-6, high - 1e-6) for start in begun]
-    best = min((improved(s, TRIAL_ROUNDS if len(starts) > 1 else LAST_ROUNDS) for s in starts), key=lambda f: f[1])[0]
-    best = improved(best, LAST_ROUNDS)[0]
-    for _ in range(CORRECTIONS if windows else 0):
+    best = starts[0]
+    if not target.start:
+        rounds = TRIAL_ROUNDS if len(starts) > 1 else LAST_ROUNDS
+        best = min((improved(s, rounds) for s in starts), key=lambda f: f[1])[0]
+        best = improved(best, LAST_ROUNDS)[0]
+    if target.formants_hz:
+        best = improved(best, HEARD_ROUNDS, listening=True)[0]
+    for _ in range(CORRECTIONS if windows and not target.formants_hz else 0):
         # what the rounding of the drawn outline adds or takes, and what the narrowest point of a window still lacks
         drawn = clearance_mm(head, postures(best), stations)
         correction = drawn - near_clearance_mm(thinned(tongue.unyielding(head, postures(best))), stations)
@@ -134,6 +162,13 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
     values = base.copy()
     values[columns] = np.round(best, 3)
     return posture_from(values)
+
+
+def _placed(amplitudes: Array, at: list[int], base: Array) -> Array:
+    """A start in all that yields: the modes' amplitudes at their columns, the rest as the target states it."""
+    out = base.copy()
+    out[at] = amplitudes
+    return out
 
 
 def _lack(drawn_mm: Array, degree_mm: float) -> float:
@@ -193,6 +228,8 @@ def _asked(target: Target, head: Head, windows: list[Window]) -> Callable[[Array
             wish.append((tip - low_tip) * np.array(own.low_tip))
         if target.tip_at_mm:
             wish.append(own.tip * (tip - np.array(target.tip_at_mm)))
+        turned = np.abs(tongue.turns_deg(line, own.corner_span_mm, own.corner_tip_mm))
+        wish.append(own.corner * np.maximum(turned - own.corner_deg, 0))
         return wish
 
     return rows
@@ -208,7 +245,7 @@ def _area(ring: Array) -> Array:
     return np.abs((x * np.roll(y, -1, -1) - y * np.roll(x, -1, -1)).sum(axis=-1)) / 2
 
 
-def _starts(windows: list[Window], names: list[str], size: float) -> list[Array]:
+def _starts(windows: list[Window], names: tuple[str, ...], size: float) -> list[Array]:
     """Where to begin in a mouth of a size, one for each basin that a place may have."""
 
     def vector(**amplitudes: float) -> Array:

@@ -34,6 +34,9 @@ class Target(Record, frozen=True):
     curl_deg: float = 0.0
     larynx_mm: float = 0.0
     smooth: float = 1.0
+    formants_hz: tuple[float, ...] = ()
+    formants_source: str = ""
+    start: str = ""
 
 
 class Targets(Row, frozen=True):

@@ -15,6 +15,17 @@ class ThroatWish(Record, frozen=True):
     levels_mm: tuple[float, ...]
 
 
+class SonorantWishes(Record, frozen=True):
+    """Weights for consonants that are asked to have formants; see the file for each."""
+
+    formants: tuple[float, float, float]
+    place: float
+    allowance_of: PartValues
+    narrow: float
+    least_mouth_cm2: float
+    least_throat_cm2: float
+
+
 class ConsonantWishes(Record, frozen=True):
     """Weights for consonants; see the file for each."""
 
@@ -38,6 +49,11 @@ class ConsonantWishes(Record, frozen=True):
     low_tip: Pair
     low_tip_x_mm: float
     low_tip_above_rim_mm: float
+    corner: float
+    corner_deg: float
+    corner_span_mm: float
+    corner_tip_mm: float
+    sonorant: SonorantWishes
 
 
 class VowelWishes(Record, frozen=True):
