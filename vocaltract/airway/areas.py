@@ -44,6 +44,7 @@ class AreaFunction:
     lips_at      (..., n) True for sections that lie between the lips
     lip_cm2      (...) area of the opening between the lips, or between lower lip and upper teeth
     lip_to_teeth (...) True where the lower lip is nearer to the upper teeth than to the upper lip
+    touched      (..., n) True where the tongue touches the roof in the midline, whether or not air passes beside it
     """
 
     head: Head
@@ -56,6 +57,7 @@ class AreaFunction:
     lips_at: Flags
     lip_cm2: Array
     lip_to_teeth: Flags
+    touched: Flags
 
     @property
     def total_cm(self) -> Array:
@@ -139,7 +141,8 @@ def tract_areas(section: Section) -> AreaFunction:
     between = np.minimum(np.where(hits["tongue"] >= inner, area, np.inf), lip_area[..., None])
     area = np.where(in_lips, between, area)
     area, lip_area = area * size**2, lip_area * size**2
-    return _gathered(section, grid, middle, area, front, outer, in_lips, lip_area, to_teeth)
+    touched = sealed(distance) & grid.in_mouth
+    return _gathered(section, grid, middle, area, front, outer, in_lips, lip_area, to_teeth, touched)
 
 
 def _walls(section: Section, grid: _Grid, hits: Mapping[str, Array]) -> tuple[Array, Array, Array]:
@@ -280,6 +283,7 @@ def _gathered(
     in_lips: Flags,
     lip_area: Array,
     to_teeth: Flags,
+    touched: Flags,
 ) -> AreaFunction:
     """Areas at gridlines gathered into sections of equal length between the folds and the end at the lips."""
     count = area_rules().grid.sections
@@ -318,6 +322,7 @@ def _gathered(
         between,
         lip_area,
         to_teeth,
+        _interpolated(s, touched.astype(float), centres) > 0,
     )
 
 

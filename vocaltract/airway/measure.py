@@ -169,12 +169,16 @@ def narrowest(areas: AreaFunction) -> Constriction:
     """The narrowest place of one tract above the larynx.
 
     The lips count where they are shut or narrow enough for friction and no place of the tongue is narrower:
-    a wider lip opening is lip rounding, which is told apart from the place of the tongue.
+    a wider lip opening is lip rounding, which is told apart from the place of the tongue. Where the tongue touches in
+    the midline and air passes beside it, that contact is the place, however narrow the throat is.
     """
     own, size, throat = area_rules().places, areas.head.size, areas.head.head_of.throat
     roof = areas.roof_mm
     below = areas.place_cm <= area_rules().larynx.up_to * throat
     tongue = np.where(areas.lips_at | below, np.inf, areas.least_cm2)
+    beside = areas.touched & np.isfinite(tongue)
+    if beside.any() and tongue.min() > 0:
+        tongue = np.where(beside, tongue, np.inf)
     i, j = _least(tongue), int(np.argmin(np.where(areas.lips_at, areas.least_cm2, np.inf)))
     lip_cm2 = float(areas.lip_cm2)
     at_lips = lip_cm2 <= own.fricative_cm2 and lip_cm2 <= tongue[i]

@@ -94,9 +94,9 @@ def consonant_wishes(head: Head) -> ConsonantWishes:
         sonorant=replace(
             own.sonorant,
             allowance_of=parts_on(own.sonorant.allowance_of, head),
+            elsewhere_mm=own.sonorant.elsewhere_mm * size,
             narrow=own.sonorant.narrow / size**2,
-            least_mouth_cm2=own.sonorant.least_mouth_cm2 * size**2,
-            least_throat_cm2=own.sonorant.least_throat_cm2 * size**2,
+            least_throat_cm2=max(own.sonorant.least_throat_cm2 * size**2, own.sonorant.least_mouth_cm2),
         ),
     )
 

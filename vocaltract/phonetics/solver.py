@@ -105,6 +105,9 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
             return own.place * own.sonorant.place * over.min(axis=-1, keepdims=True)
         return own.place * over / np.sqrt(over.shape[-1])
 
+    nearest = max((w.degree_mm for w in windows), default=0.0) + own.sonorant.elsewhere_mm
+    on_roof = np.isnan(still.wall_y_mm[kept][others])
+    farther = np.where(on_roof, max(own.clear_mm, nearest), own.clear_mm)
     heard_rows = heard(target, head) if target.formants_hz else None
 
     def postures(amplitudes: Array) -> Posture:
@@ -120,7 +123,7 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
         else:
             clear = near_clearance_mm(thinned(ring), stations) + correction
         wish = [met(clear[..., g] - w.degree_mm - s) for g, w, s in zip(groups, windows, shift, strict=True)]
-        wish.append(own.clear * np.minimum(clear[..., others] - own.clear_mm, 0))
+        wish.append(own.clear * np.minimum(clear[..., others] - (farther if listening else own.clear_mm), 0))
         wish += asked(amplitudes[..., modes], ring)
         wish.append((amplitudes - base[columns])[..., beside] / allowance)
         if listening and heard_rows:

@@ -19,6 +19,7 @@ class VowelTarget(Record, frozen=True):
     aperture_mm: float
     rounded: float
     spread: float
+    velum: float = 0.0
     start: str = ""
     throat_cm2: float = 0.34
     gap_mm: float = 0.0

@@ -30,7 +30,7 @@ FREE = (
 STEP = 0.04
 ROOT = slice(12, 66, 3)  # points of the tongue's surface that can face the throat wall
 UVULA = slice(6, 11)  # points of the raised soft palate round the tip of the uvula
-VOWELS_VERSION = 2
+VOWELS_VERSION = 3
 AS_GOOD = 1.05  # a posture found before is kept unless the new one costs less by more (machines differ by 4 %)
 
 
@@ -54,6 +54,7 @@ def fit(target: VowelTarget, speaker: Speaker, start: Posture, before: Posture |
         "aperture_mm": target.aperture_mm,
         "rounded": target.rounded,
         "spread": target.spread,
+        "velum": target.velum,
     }
     for i, part in enumerate(parts()):
         base[i] = stated.get(part.name, base[i])

@@ -21,6 +21,7 @@ class SonorantWishes(Record, frozen=True):
     formants: tuple[float, float, float]
     place: float
     allowance_of: PartValues
+    elsewhere_mm: float
     narrow: float
     least_mouth_cm2: float
     least_throat_cm2: float

@@ -281,11 +281,7 @@ def test_sounds_of_the_folds_have_no_place_in_the_mouth(symbol: str) -> None:
     assert float(gaps(shown).lips) > STRICTURE_MM
 
 
-# Known fault: the narrowing of ʁ is so narrow that its voice stops within a long hold; it is to be widened.
-NARROW = pytest.mark.xfail(strict=True, reason="the voice of [ʁ] stops within a long hold")
-
-
-@pytest.mark.parametrize("pair", ["ʂ ʐ", "ɕ ʑ", "ç ʝ", "x ɣ", pytest.param("χ ʁ", marks=NARROW), "ħ ʕ", "ɬ ɮ"])
+@pytest.mark.parametrize("pair", ["ʂ ʐ", "ɕ ʑ", "ç ʝ", "x ɣ", "χ ʁ", "ħ ʕ", "ɬ ɮ"])
 def test_voice_is_heard_in_the_voiced_one_of_a_pair(pair: str) -> None:
     """Rows of the chart: the right-hand one is voiced. Same mouth, folds vibrate or stand apart."""
     for symbol, voiced in zip(unicodedata.normalize("NFD", pair).split(), (False, True), strict=True):
@@ -328,7 +324,10 @@ def test_affricates_are_shut_and_then_hiss() -> None:
 
 
 def test_the_rules_give_the_shapes_of_the_english_targets() -> None:
-    """One hand: where English and the chart mean the same sound, rule and target draw the same tongue."""
-    for symbol in ("p", "t", "k", "m", "n", "ŋ", "s", "ʃ", "θ", "j"):
+    """One hand: where English and the chart mean the same sound, rule and target draw the same tongue.
+
+    Not j, l, w: the English ones are fitted to formants of Americans as well.
+    """
+    for symbol in ("p", "t", "k", "m", "n", "ŋ", "s", "ʃ", "θ"):
         a, b = whole()[symbol].section["tongue"], section(HEAD, posture(symbol))["tongue"]
         assert float(np.abs(a - b).max()) < 0.3, symbol

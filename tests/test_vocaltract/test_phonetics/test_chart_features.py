@@ -103,11 +103,7 @@ def test_rounded_vowels_of_the_table_have_lips_forward(symbol: str) -> None:
     assert forward == (table()[symbol]["round"] == "+")
 
 
-# Known fault: the narrowing of ʁ is so narrow that its voice stops within a long hold; it is to be widened.
-STOPS = pytest.mark.xfail(strict=True, reason="the voice of [ʁ] stops within a long hold")
-
-
-@pytest.mark.parametrize("symbol", [pytest.param(s, marks=STOPS) if s == "ʁ" else s for s in IN_TABLE])
+@pytest.mark.parametrize("symbol", IN_TABLE)
 def test_folds_vibrate_where_the_table_says_voice(symbol: str) -> None:
     """panphon, on the moving sound in the middle of its hold."""
     made = by_itself(symbol)
