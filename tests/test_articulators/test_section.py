@@ -33,7 +33,8 @@ def test_a_batch_has_the_tips_of_its_moments(number: int) -> None:
 
 def test_a_tip_drawn_back_is_not_the_underside() -> None:
     """Where a tongue is drawn back its underside may be as far forward; a plain minimum of x takes that."""
-    back = FOUND.at(KEYS.index("ʊ"))
+    near_close = FOUND.at(KEYS.index("ʊ")).posture
+    back = section(head(), near_close.with_parts(tip_forward_mm=-14.0, tip_up_mm=6.0))
     tongue, at = back["tongue"], int(back.tip_index())
     plain = int(np.argmin(tongue[: 3 * len(tongue) // 4, 0]))
     assert plain > at and tongue[at, 1] > tongue[plain, 1] + 10.0

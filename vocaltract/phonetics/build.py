@@ -58,8 +58,11 @@ def solved_targets(speaker: Speaker) -> dict[tuple[str, ...], Posture]:
         by_symbol.update(dict.fromkeys(target.symbols, out[target.symbols]))
     for vowel in vowel_targets():
         start = by_symbol[vowel.start] if vowel.start else sized_shape(vowel.symbol, speaker)
-        before = speaker.solved.get(vowel.symbol)
-        out[(vowel.symbol,)] = vowels.fit(vowel, speaker, start, None if before is None else posture_of(**before))
+        out[(vowel.symbol,)] = found = vowels.fit(vowel, speaker, start)
+        before = posture_of(**speaker.solved[vowel.symbol]) if vowel.symbol in speaker.solved else found
+        if vowels.meets(vowel, speaker, before) and not vowels.meets(vowel, speaker, found):
+            out[(vowel.symbol,)] = before  # the search ended in a worse place than it once did
+            print(f"{speaker.name}: [{vowel.symbol}] is kept as it was")
     for symbols in rule_table().variant.shipped:
         names = tuple(unicodedata.normalize("NFD", s) for s in symbols)
         out[names] = solve(rules.target(parse(names[0])), speaker.head)

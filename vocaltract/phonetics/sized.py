@@ -34,6 +34,7 @@ def target_on(target: Target, head: Head) -> Target:
         shift_mm=target.shift_mm * size,
         larynx_mm=target.larynx_mm * head.head_of.throat,
         formants_hz=tuple(hz * shorter(head) for hz in target.formants_hz),
+        throat_cm2=target.throat_cm2 * size**2,
     )
 
 
@@ -94,6 +95,7 @@ def consonant_wishes(head: Head) -> ConsonantWishes:
         sonorant=replace(
             own.sonorant,
             allowance_of=parts_on(own.sonorant.allowance_of, head),
+            elsewhere=own.sonorant.elsewhere / size,
             elsewhere_mm=own.sonorant.elsewhere_mm * size,
             narrow=own.sonorant.narrow / size**2,
             least_throat_cm2=max(own.sonorant.least_throat_cm2 * size**2, own.sonorant.least_mouth_cm2),
@@ -113,7 +115,6 @@ def vowel_wishes(head: Head) -> VowelWishes:
         tip=(own.tip[0] / size, own.tip[1] / size),
         tip_behind_rim_mm=own.tip_behind_rim_mm * size,
         tip_below_rim_mm=own.tip_below_rim_mm * size,
-        narrow=own.narrow / size**2,
         gap=own.gap / size,
         gap_mm=own.gap_mm * size,
         uvula=own.uvula / size,

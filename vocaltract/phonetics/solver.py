@@ -86,7 +86,7 @@ def _window(head: Head, still: Surfaces, place: str, degree: str, shift_mm: floa
 def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -> Posture:
     own = consonant_wishes(head)
     base = posture_of(**stated_parts(target, head.size)).values
-    yields = own.sonorant.allowance_of if target.formants_hz else {}
+    yields = {name: own.sonorant.allowance_of[name] for name in target.yields}
     columns = [i for i, p in enumerate(parts()) if p.name in MODES or p.name in yields]
     names = [parts()[i].name for i in columns]
     modes = [k for k, name in enumerate(names) if name in MODES]
@@ -107,7 +107,6 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
 
     nearest = max((w.degree_mm for w in windows), default=0.0) + own.sonorant.elsewhere_mm
     on_roof = np.isnan(still.wall_y_mm[kept][others])
-    farther = np.where(on_roof, max(own.clear_mm, nearest), own.clear_mm)
     heard_rows = heard(target, head) if target.formants_hz else None
 
     def postures(amplitudes: Array) -> Posture:
@@ -123,10 +122,11 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
         else:
             clear = near_clearance_mm(thinned(ring), stations) + correction
         wish = [met(clear[..., g] - w.degree_mm - s) for g, w, s in zip(groups, windows, shift, strict=True)]
-        wish.append(own.clear * np.minimum(clear[..., others] - (farther if listening else own.clear_mm), 0))
+        wish.append(own.clear * np.minimum(clear[..., others] - own.clear_mm, 0))
         wish += asked(amplitudes[..., modes], ring)
         wish.append((amplitudes - base[columns])[..., beside] / allowance)
         if listening and heard_rows:
+            wish.append(own.sonorant.elsewhere * np.minimum(clear[..., others][..., on_roof] - nearest, 0))
             wish.append(heard_rows(posture))
         return np.concatenate(wish, axis=-1)
 

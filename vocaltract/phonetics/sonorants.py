@@ -26,17 +26,18 @@ THROAT, MOUTH = (1 / 6, 1 / 2), (1 / 2, 5 / 6)
 def heard(target: Target, head: Head) -> Callable[[Posture], Array]:
     """What a target of a head asks of the sound: postures of shape (...) -> rows (..., k)."""
     own = consonant_wishes(head).sonorant
+    least_throat = max(target.throat_cm2, own.least_throat_cm2)
     wanted, weights = np.log(np.array(target.formants_hz)), np.array(own.formants)
 
     def rows(posture: Posture) -> Array:
         areas = tract_areas(section(head, posture))
         found = formants(areas.length_cm, areas.area_cm2, count=len(wanted)).frequency_hz
         n = areas.area_cm2.shape[-1]
-        throat, mouth = (areas.area_cm2[..., int(n * low) : int(n * high)] for low, high in (THROAT, MOUTH))
+        throat, mouth = (areas.least_cm2[..., int(n * low) : int(n * high)] for low, high in (THROAT, MOUTH))
         return np.concatenate(
             [
                 np.nan_to_num(np.log(found) - wanted, nan=1.0) * weights,
-                own.narrow * np.minimum(throat - own.least_throat_cm2, 0),
+                own.narrow * np.minimum(throat - least_throat, 0),
                 own.narrow * np.minimum(mouth - own.least_mouth_cm2, 0),
             ],
             axis=-1,

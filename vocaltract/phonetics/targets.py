@@ -36,6 +36,8 @@ class Target(Record, frozen=True):
     smooth: float = 1.0
     formants_hz: tuple[float, ...] = ()
     formants_source: str = ""
+    yields: tuple[str, ...] = ()
+    throat_cm2: float = 0.0
     start: str = ""
 
 

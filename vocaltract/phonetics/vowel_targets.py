@@ -23,6 +23,7 @@ class VowelTarget(Record, frozen=True):
     start: str = ""
     throat_cm2: float = 0.34
     gap_mm: float = 0.0
+    tip_share: float = 1.0
 
 
 class VowelPlaces(Row, frozen=True):
@@ -36,6 +37,7 @@ class Reach(Row, frozen=True):
     """How near to its formants a vowel has to come."""
 
     within_share: float
+    first_two_within_share: float
 
 
 class VowelTargets(Row, frozen=True):

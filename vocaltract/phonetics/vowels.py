@@ -16,6 +16,7 @@ from articulators.head import Head
 from articulators.outlines import fixed
 from articulators.posture import Posture, parts, posture_from
 from articulators.section import rest_tongue_area_mm2, section
+from vocaltract.airway.area_rules import area_rules
 from vocaltract.airway.areas import tract_areas
 from vocaltract.airway.resonance import formants
 from vocaltract.phonetics.sized import vowel_on, vowel_wishes
@@ -31,7 +32,6 @@ STEP = 0.04
 ROOT = slice(12, 66, 3)  # points of the tongue's surface that can face the throat wall
 UVULA = slice(6, 11)  # points of the raised soft palate round the tip of the uvula
 VOWELS_VERSION = 3
-AS_GOOD = 1.05  # a posture found before is kept unless the new one costs less by more (machines differ by 4 %)
 
 
 def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
@@ -40,11 +40,10 @@ def formants_of(head: Head, posture: Posture, count: int = 4) -> Array:
     return formants(areas.length_cm, areas.area_cm2, count=count).frequency_hz
 
 
-def fit(target: VowelTarget, speaker: Speaker, start: Posture, before: Posture | None = None) -> Posture:
+def fit(target: VowelTarget, speaker: Speaker, start: Posture) -> Posture:
     """The posture for a vowel of a speaker, from a starting posture (shape ()).
 
-    Deterministic on one machine; elsewhere last digits may lead a flat search to another end. before: a posture found
-    earlier, which is kept where the search finds none that is better by more than a hair.
+    Deterministic on one machine; elsewhere last digits may lead a flat search to another end.
     """
     head = speaker.head
     own, target = vowel_wishes(head), vowel_on(target, head)
@@ -69,7 +68,7 @@ def fit(target: VowelTarget, speaker: Speaker, start: Posture, before: Posture |
     bunched = target.place == "bunched"
     weights = np.array(own.formants) * ((1, 1, own.third_of_bunched) if bunched else (1, 1, 1))
     behind = np.array([own.tip_behind_rim_mm, -own.tip_below_rim_mm])
-    tip_weights = np.array(own.tip) * (own.tip_of_bunched if bunched else 1.0)
+    tip_weights = np.array(own.tip) * target.tip_share
     free_area, keep_mm = own.area_free_per_cent, target.gap_mm or own.gap_mm
     wall = fixed(head, "rear_wall")
     uvula = head.velum.raised[UVULA]
@@ -96,10 +95,10 @@ def fit(target: VowelTarget, speaker: Speaker, start: Posture, before: Posture |
         edge = np.take_along_axis(rim, np.argmax(rim[..., 1], axis=-1)[..., None, None], axis=-2)[..., 0, :]
         wish.append((line[..., -1, :] - edge - behind) * tip_weights)
         n = areas.area_cm2.shape[-1]
-        throat, mouth = areas.area_cm2[..., n // 6 : n // 2], areas.area_cm2[..., n // 2 : n - 4]
+        throat, mouth = areas.least_cm2[..., n // 6 : n // 2], areas.least_cm2[..., n // 2 : n - 4]
         wish.append(own.narrow * np.minimum(throat - target.throat_cm2, 0))
         wish.append(own.narrow * np.minimum(mouth - own.least_mouth_cm2, 0))
-        wish.append(own.place * _misplaced(target.place, areas.area_cm2, own.place_margin)[..., None])
+        wish.append(own.place * _misplaced(target.place, areas.least_cm2, own.place_margin)[..., None])
         return np.concatenate(wish, axis=-1)
 
     def jacobian(x: Array) -> Array:
@@ -118,11 +117,19 @@ def fit(target: VowelTarget, speaker: Speaker, start: Posture, before: Posture |
     )
     values = base.copy()
     values[columns] = np.round(found.x, 3)
-    if before is not None:
-        kept = before.values[columns]
-        if (residuals(kept) ** 2).sum() / 2 <= AS_GOOD * found.cost:
-            values[columns] = kept
     return posture_from(values)
+
+
+def meets(target: VowelTarget, speaker: Speaker, posture: Posture) -> bool:
+    """Whether a posture (shape ()) has its first two formants, lies at its place and lets air pass without a hiss."""
+    areas = tract_areas(section(speaker.head, posture))
+    wanted, close = np.array(speaker.formants_hz[target.symbol])[:2], vowel_table().reach.first_two_within_share
+    found = formants(areas.length_cm, areas.area_cm2, count=2).frequency_hz
+    n = areas.area_cm2.shape[-1]
+    hissing = areas.least_cm2[n // 6 : n - 4].min() < area_rules().places.fricative_cm2
+    return bool(
+        np.all(np.abs(found / wanted - 1) <= close) and not hissing and _misplaced(target.place, areas.least_cm2, 0) == 0
+    )
 
 
 def _misplaced(place: str, area_cm2: Array, margin: float) -> Array:

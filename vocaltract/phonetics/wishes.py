@@ -21,6 +21,7 @@ class SonorantWishes(Record, frozen=True):
     formants: tuple[float, float, float]
     place: float
     allowance_of: PartValues
+    elsewhere: float
     elsewhere_mm: float
     narrow: float
     least_mouth_cm2: float
@@ -68,7 +69,6 @@ class VowelWishes(Record, frozen=True):
     tip: Pair
     tip_behind_rim_mm: float
     tip_below_rim_mm: float
-    tip_of_bunched: float
     area_per_cent: float
     area_free_per_cent: float
     narrow: float

@@ -141,10 +141,6 @@ def test_fitting_is_repeatable_and_reaches_what_is_shipped() -> None:
     target = vowel_target("ɛ")
     one = fit(target, man(), sized_shape("ɛ", man()))
     assert isinstance(one, Posture)
-    # what was found before is kept if it is as good, and only then
-    near, far = (one.with_parts(root_mm=one["root_mm"] + mm) for mm in (0.002, 2.0))
-    assert np.array_equal(fit(target, man(), sized_shape("ɛ", man()), near).values, near.values)
-    assert np.array_equal(fit(target, man(), sized_shape("ɛ", man()), far).values, one.values)
     # to 0.02 mm: what rounding of the shipped table and another build of the numeric libraries may move
     assert np.abs(one.values - posture("ɛ").values).max() <= 0.02
 
