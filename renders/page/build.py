@@ -32,7 +32,7 @@ SCRIPTS = (
     "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "stretch", "sound",
     "details", "begin",
 )  # fmt: skip
-STYLES = ("page", "sound")
+STYLE_SHEETS = ("page", "sound")
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
 
 
@@ -98,7 +98,7 @@ def page(subject: Subject, language: str = "en") -> str:
 def page_of(content: Content) -> str:
     """The whole page as HTML."""
     script = '(async () => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
-    style = _colours() + "\n" + "\n".join(_lean_style(_asset(f"{name}.css")) for name in STYLES)
+    style = _colours() + "\n" + "\n".join(_lean_style(_asset(f"{name}.css")) for name in STYLE_SHEETS)
     language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(

@@ -14,7 +14,9 @@ RATE_HZ = 24000
 
 
 def _tone() -> np.ndarray:
-    return 0.3 * np.hanning(RATE_HZ // 2) * np.sin(2 * np.pi * 440 * np.arange(RATE_HZ // 2) / RATE_HZ)
+    """A rising tone, which is like itself at one place only."""
+    at_s = np.arange(RATE_HZ // 2) / RATE_HZ
+    return 0.3 * np.hanning(len(at_s)) * np.sin(2 * np.pi * (200 + 1500 * at_s) * at_s)
 
 
 def test_a_clip_is_the_samples_behind_one_frame_of_nothing() -> None:
