@@ -26,7 +26,7 @@ def test_a_clip_is_the_samples_behind_one_frame_of_nothing() -> None:
     heard = found[AAC_FRAME : AAC_FRAME + len(given)]
     across = np.correlate(np.pad(heard, 100), given, "valid")
     assert across.argmax() == 100  # not a sample late
-    assert np.square(heard - given).mean() < 0.1 * np.square(given).mean()  # 10 dB, of a tone as high as speech has none
+    assert np.square(heard - given).mean() < 0.1 * np.square(given).mean()  # 10 dB
     assert np.abs(found[:AAC_FRAME]).max() < 0.05
 
 
