@@ -120,6 +120,22 @@ class Playing(Row, frozen=True):
     box_mm: tuple[float, float, float, float]
 
 
+class SoundOfPage(Row, frozen=True):
+    """How clips are packed, and how the page's script slows and parts them."""
+
+    rate_hz: int
+    bits_s: int
+    before_s: float
+    after_s: float
+    wave_step: float
+    grain_s: float
+    search_s: float
+    fade_s: float
+    noise_below: float
+    between_s: float
+    around_s: float
+
+
 class Settings(Record, frozen=True):
     """The whole file."""
 
@@ -133,6 +149,7 @@ class Settings(Record, frozen=True):
     palatogram: Palatogram
     states: States
     playing: Playing
+    sound: SoundOfPage
 
 
 def settings() -> Settings:

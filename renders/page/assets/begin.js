@@ -38,6 +38,7 @@ function putAll() {
   putMoments();
   putTexts();
   putPlaying();
+  putSound();
   putView();
   changed();
   redraw();
@@ -56,11 +57,11 @@ function build() {
   });
   parts.slider.addEventListener("change", () => seek(at));
   const controls = el("section", { class: "controls", id: "controls", tabindex: "-1", label: "controls" },
-    el("div", { class: "bar" }, start, back, parts.play, forth, loopButton, swapButton, parts.slider, parts.clock),
+    el("div", { class: "bar" }, start, back, parts.play, forth, loopButton, swapButton, soundButton, parts.slider, parts.clock),
     el("div", { class: "bar phases" }, phaseOf, phaseGroup));
   const stage = el("section", { id: "stage", label: "stage" });
   if (PAIR) stage.append(el("div", { class: "bar views" }, viewGroup));
-  stage.append(parts.halves);
+  stage.append(parts.halves, soundBar());
   const box = el("div", { class: "lanes" }, parts.tracks, parts.line);
   seekable(box);
   const key = el("p", { class: "key" },
@@ -149,6 +150,7 @@ function begin() {
     state: () => ({ ...S, at, playing: S.playing, language, quiz: quiz.half, halves: HALVES.length }),
     zeros: () => [...S.zeros],
     seek: (seconds) => seek(seconds),
+    sound: { of: sound, decoded, clipAt, heardAt: () => heardAt(sound.out.context) },
     outlines: (half, time) => Object.fromEntries(Object.entries(shapeAt(half, time).lines).map(([name, line]) => [name, [...line]])),
     draw: (seconds, passed = 0.016) => {
       film += passed;
