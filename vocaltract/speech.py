@@ -71,6 +71,8 @@ class Speech:
         return Choices(self.merge, self.ending_vowel)
 
 
+Speeches = Speech | tuple[Speech, Speech]
+"""How two texts are said: both in one way, or each in its own."""
 USUAL = Speech()
 KEPT = 24  # a strip, a film and a page of one word ask for its timeline in turn; 0.3 MB for a second of speech
 
@@ -120,6 +122,11 @@ def _said(text: str, speech: Speech) -> Timeline:
 
 def _style(utterance: Utterance) -> str:
     return "citation" if len(utterance.words) == 1 else "connected"
+
+
+def both_ways(speech: Speeches) -> tuple[Speech, Speech]:
+    """How the first and how the second of two texts is said."""
+    return speech if isinstance(speech, tuple) else (speech, speech)
 
 
 def say_alone(entry: SoundEntry, speaker: Speaker | None = None) -> Timeline:

@@ -23,7 +23,7 @@ from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from vocaltract.motion.playback import constant
 from vocaltract.pairs.occurrences import compare
-from vocaltract.speech import USUAL, Speech
+from vocaltract.speech import USUAL, Speeches
 
 ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds", "hearing")  # of a shot: for one text only
 
@@ -35,7 +35,7 @@ def write_pair_film(
     shot: Shot,
     *,
     event: str = "",
-    speech: Speech = USUAL,
+    speech: Speeches = USUAL,
     force: bool = False,
     progress: Progress | None = None,
 ) -> dict[str, Any]:

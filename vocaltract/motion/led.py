@@ -34,7 +34,7 @@ def _span(span: Span, heard: HeardSound, offset: float) -> Span:
     start, end = heard.start_s + offset, heard.end_s + offset
     length = end - start
     if span.entry.is_stop:
-        if heard.release_s is None:
+        if heard.release_s is None or "unreleased" in span.sound.features:
             kept = end + (span.hold_s[1] - span.end_s if span.release == "none" else 0.0)
             return replace(span, start_s=start, end_s=end, hold_s=(start, kept), release_s=None, voice_s=None,
                            release="none")

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from vocaltract.phonetics.inventory import entry_of
+from vocaltract.phonetics.inventory import entry_of, organ
 from vocaltract.recording.aligned import Alignment
 from vocaltract.recording.recording_rules import recording_rules
+from vocaltract.words.rules.segments import transcription
 from vocaltract.words.utterance import Sound, Utterance
 
 HELD = "\u031a"
@@ -19,7 +20,10 @@ def as_heard(asked: Utterance, alignment: Alignment) -> tuple[Utterance, tuple[s
         sound = asked.sounds[number]
         where = f"{sound.symbol} of {asked.words[sound.word]}"
         let_go = stop.release_s is not None
-        if "unreleased" in sound.features and let_go and stop.burst_db >= recording_rules().stop.released_db:
+        burst = let_go and stop.burst_db >= recording_rules().stop.released_db
+        if "unreleased" in sound.features and burst and _one_closure(asked, number):
+            told.append(f"{where}: let go is heard; it and the next sound are shown as one closure")
+        elif "unreleased" in sound.features and burst:
             sounds[number] = replace(
                 sound, symbol=sound.symbol.replace(HELD, ""), features=sound.features - {"unreleased"}
             )
@@ -34,7 +38,18 @@ def as_heard(asked: Utterance, alignment: Alignment) -> tuple[Utterance, tuple[s
         if "flap" in sound.features and heard.end_s - heard.start_s > recording_rules().stop.tap_longest_s:
             where = f"{sound.symbol} of {asked.words[sound.word]}"
             told.append(f"{where}: a tap was asked for; what is heard lasts {length_ms:.0f} ms, longer than taps do")
-    return replace(asked, sounds=tuple(sounds)), tuple(told)
+    if tuple(sounds) == asked.sounds:
+        return asked, tuple(told)
+    printed = transcription(sounds, asked.pauses_after)
+    return replace(asked, sounds=tuple(sounds), transcription=printed), tuple(told)
+
+
+def _one_closure(asked: Utterance, number: int) -> bool:
+    """Whether the sound after a stop shuts the mouth with the same organ."""
+    if number + 1 == len(asked.sounds):
+        return False
+    here, after = (entry_of(sound.target) for sound in asked.sounds[number : number + 2])
+    return after.closes and organ(after) == organ(here)
 
 
 def _may_be_held(asked: Utterance, number: int) -> bool:

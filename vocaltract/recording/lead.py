@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from articulators.errors import BadInput
 from vocaltract.motion.heard import HeardVoice
-from vocaltract.recording.aligned import aligned
+from vocaltract.phonetics.inventory import entry_of
+from vocaltract.recording.aligned import Alignment, aligned
 from vocaltract.recording.as_heard import as_heard
+from vocaltract.recording.boundaries import check_fits, heard_sounds
 from vocaltract.recording.quality import check_quality
 from vocaltract.recording.recording import RATE_HZ, Recording
+from vocaltract.recording.stops import HeardStop
 from vocaltract.recording.wave import wave_tracks
 from vocaltract.words.utterance import Utterance
 
@@ -21,8 +25,26 @@ def led_by(asked: Utterance, recording: Recording) -> tuple[Utterance, HeardVoic
     BadInput for a recording in which nothing is said, and where something else is said than the text.
     """
     remarks = check_quality(recording)
-    alignment = aligned(asked, recording)
+    alignment = found_in(asked, recording)
     utterance, told = as_heard(asked, alignment)
-    notes = (*utterance.notes, *remarks, *told, UNJUDGED)
+    notes = (*utterance.notes, *remarks, *told, *(() if recording.boundaries else (UNJUDGED,)))
     voice = HeardVoice(alignment.sounds, recording.samples, RATE_HZ, wave_tracks(recording).pitch_hz)
     return replace(utterance, notes=notes), voice
+
+
+def found_in(asked: Utterance, recording: Recording) -> Alignment:
+    """When the sounds of an utterance are heard: as the recording's boundaries say, else as they are found."""
+    if recording.boundaries is None:
+        return aligned(asked, recording)
+    check_fits(recording.boundaries, asked, recording.name)
+    sounds = heard_sounds(recording.boundaries)
+    if sounds[-1].end_s > recording.duration_s:
+        raise BadInput(
+            f"the boundaries of {recording.name} go on to {sounds[-1].end_s:g} s; it lasts {recording.duration_s:.2f} s"
+        )
+    stops = {
+        number: HeardStop(heard.start_s, heard.release_s, 100.0, heard.voice_s is None)
+        for number, (sound, heard) in enumerate(zip(asked.sounds, sounds, strict=True))
+        if entry_of(sound.target, sound.features).is_stop
+    }
+    return Alignment(sounds, stops, ())

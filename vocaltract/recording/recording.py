@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from articulators.curves import Array
+from vocaltract.recording.boundaries import Boundaries
 
 RATE_HZ = 48000
 HEARING_RATE_HZ = 16000
@@ -20,19 +21,22 @@ class Recording:
     """Samples (n,), read-only, full scale 1, at RATE_HZ, and the name of the file that they are from.
 
     apart_db   how far the two channels of a stereo file differ, in dB below their sum; minus infinity where they do not
-    Two recordings of the same samples are equal.
+    boundaries where its sounds begin, where a person has said so
+    Two recordings of the same samples, name and boundaries are equal.
     """
 
     samples: Array
     name: str = "recording"
     apart_db: float = float("-inf")
+    boundaries: Boundaries | None = None
     _known: str = field(default="", repr=False)
 
     def __post_init__(self) -> None:
         samples = np.array(self.samples, dtype=np.float64)
         samples.setflags(write=False)
         object.__setattr__(self, "samples", samples)
-        digest = hashlib.sha256(samples.astype("<f4").tobytes() + self.name.encode()).hexdigest()
+        told = f"{self.name}\0{self.boundaries!r}".encode()
+        digest = hashlib.sha256(samples.astype("<f4").tobytes() + told).hexdigest()
         object.__setattr__(self, "_known", digest)
 
     def __eq__(self, other: object) -> bool:
