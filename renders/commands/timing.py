@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from articulators.errors import BadInput, nearest
 from renders.commandline import arguments
@@ -10,6 +11,10 @@ from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report
 from renders.commandline.speech import add_speech_options, speech_of
 from renders.files.formats import PICTURE_ENDINGS
+
+if TYPE_CHECKING:
+    from renders.tracks.wave_row import HeardWave
+    from vocaltract.motion.timeline import Timeline
 
 NAME = "timing"
 ORDER = 70
@@ -28,6 +33,7 @@ def add(parser: Parser) -> None:
     add_speech_options(parser)
     parser.add_argument("--explain", metavar="WORDING", help="also tell the rules that fired: plain or technical")
     parser.add_argument("--plot", metavar="FILE", help=f"a figure of every track ({', '.join(PICTURE_ENDINGS)})")
+    arguments.add_wave(parser)
     arguments.add_look(parser, SIZE_PX)
     parser.add_argument("--force", action="store_true", help="replace what exists")
     parser.add_argument("--json", action="store_true", help="report in JSON")
@@ -38,6 +44,8 @@ def run(args: argparse.Namespace) -> Report:
     if args.explain is not None and args.explain not in EXPLANATIONS:
         hint = nearest(args.explain, EXPLANATIONS)
         raise BadInput(f"explanation '{args.explain}' is unknown; allowed: {', '.join(EXPLANATIONS)}{hint}")
+    if args.wave and args.plot is None:
+        raise BadInput("--wave goes into a figure; name one with --plot, such as timing.svg")
     speech = speech_of(args)
     from renders.files.outputs import choose_path
 
@@ -50,7 +58,9 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tracks.timing_plot import write_timing_plot
 
-        write_timing_plot(timeline, out, style=args.style, size=args.size or SIZE_PX, force=args.force)
+        wave = _wave(timeline) if args.wave else None
+        size = args.size or (None if args.wave else SIZE_PX)
+        write_timing_plot(timeline, out, style=args.style, size=size, wave=wave, force=args.force)
     notes = list(timeline.utterance.notes)
     if args.json:
         plotted = {} if out is None else {"plot": out}
@@ -61,3 +71,10 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         print(f"wrote {out}")
     return {"printed": True}
+
+
+def _wave(timeline: Timeline) -> HeardWave:
+    from renders.tracks.wave_row import heard_wave
+    from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
+
+    return heard_wave(heard(timeline), HEARD_RATE_HZ)
