@@ -147,6 +147,11 @@ def add_recording(parser: Parser, two: bool = False) -> None:
         )
 
 
+def add_wave(parser: Parser) -> None:
+    """--wave"""
+    parser.add_argument("--wave", action="store_true", help="the wave of the computed voice under the tracks")
+
+
 def add_track(parser: Parser) -> None:
     """--sound of a film; None where it was not typed."""
     parser.add_argument(

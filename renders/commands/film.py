@@ -38,6 +38,7 @@ def add(parser: Parser) -> None:
     arguments.add_dwell(parser)
     arguments.add_track(parser)
     arguments.add_hearing(parser)
+    arguments.add_wave(parser)
     parser.add_argument(
         "--hold", action="append", default=[], metavar="PHASE[:S]",
         help="stand still at closure, approach, release, steady or every phase, for 1 s or S (repeatable)",
@@ -89,6 +90,7 @@ def run(args: argparse.Namespace) -> Report:
         language=args.language,
         sound=args.sound,
         hearing=Hearing(args.pitch, args.loudness),
+        wave=args.wave,
     )
     with progress_bar(args, "film") as progress:
         made = write_film(text, out, shot, speech=speech, force=args.force, progress=progress)

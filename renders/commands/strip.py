@@ -25,6 +25,7 @@ def add(parser: Parser) -> None:
     arguments.add_recording(parser)
     arguments.add_look(parser, SIZE_PX)
     arguments.add_language(parser)
+    arguments.add_wave(parser)
     arguments.add_output(parser, file_of(NAME, PICTURE_ENDINGS))
 
 
@@ -38,6 +39,7 @@ def run(args: argparse.Namespace) -> Report:
     from renders.stills.strip import write_strip
 
     size = args.size or SIZE_PX
-    made = write_strip(text, out, style=args.style, size=size, speech=speech, language=args.language, force=args.force)
+    look = {"style": args.style, "size": size, "language": args.language, "wave": args.wave}
+    made = write_strip(text, out, speech=speech, force=args.force, **look)
     notes = [*made.get("notes", ()), *as_phrase(text)]
     return {"text": text, "out": out, "size_px": size, **made, "notes": notes}

@@ -15,6 +15,8 @@ from renders.commandline.speech import add_speech_options, speech_of, with_recor
 from renders.files.formats import PICTURE_ENDINGS
 
 if TYPE_CHECKING:
+    from renders.tracks.wave_row import HeardWave
+    from vocaltract.motion.timeline import Timeline
     from vocaltract.speech import Speech
 
 NAME = "timing"
@@ -36,6 +38,7 @@ def add(parser: Parser) -> None:
     arguments.add_recording(parser)
     parser.add_argument("--explain", metavar="WORDING", help="also tell the rules that fired: plain or technical")
     parser.add_argument("--plot", metavar="FILE", help=f"a figure of every track ({', '.join(PICTURE_ENDINGS)})")
+    arguments.add_wave(parser)
     arguments.add_look(parser, SIZE_PX)
     parser.add_argument("--force", action="store_true", help="replace what exists")
     parser.add_argument("--json", action="store_true", help="report in JSON")
@@ -46,6 +49,8 @@ def run(args: argparse.Namespace) -> Report:
     if args.explain is not None and args.explain not in EXPLANATIONS:
         hint = nearest(args.explain, EXPLANATIONS)
         raise BadInput(f"explanation '{args.explain}' is unknown; allowed: {', '.join(EXPLANATIONS)}{hint}")
+    if args.wave and args.plot is None:
+        raise BadInput("--wave goes into a figure; name one with --plot, such as timing.svg")
     speech = speech_of(args)
     from renders.files.outputs import choose_path
 
@@ -61,7 +66,9 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tracks.timing_plot import write_timing_plot
 
-        write_timing_plot(timeline, out, style=args.style, size=args.size or SIZE_PX, force=args.force)
+        wave = _wave(timeline) if args.wave else None
+        size = args.size or (None if args.wave else SIZE_PX)
+        write_timing_plot(timeline, out, style=args.style, size=size, wave=wave, force=args.force)
     notes = list(timeline.utterance.notes)
     if written is not None and speech.recording is not None:
         _write_boundaries(text, speech, written, args.force)
@@ -98,3 +105,10 @@ def _write_boundaries(text: str, speech: Speech, file: Path, force: bool) -> Non
     with atomic_path(file, force) as part:
         content = boundaries_text(asked, found_in(asked, speech.recording).sounds)
         part.write_text(content, encoding="utf-8", newline="\n")
+
+
+def _wave(timeline: Timeline) -> HeardWave:
+    from renders.tracks.wave_row import heard_wave
+    from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
+
+    return heard_wave(heard(timeline), HEARD_RATE_HZ)

@@ -28,6 +28,7 @@ from renders.ink import forked
 from renders.ink.forked import Draw
 from renders.ink.painter import Raster
 from renders.marks import moments as scene
+from renders.tracks.wave_row import heard_wave
 from vocaltract.motion.playback import Playback
 from vocaltract.motion.timeline import Timeline
 from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
@@ -149,7 +150,8 @@ def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float, is_hear
     text = frame.speed_text(shot.speed, playback.dwells, look.language, heard_as)
     card = intro_card(timeline, look, size, text)
     before = round(shot.intro_s * fps)
-    frames = frame.FilmFrames(timeline, look, text)
+    wave = heard_wave(heard(timeline, shot.hearing), HEARD_RATE_HZ) if shot.wave else None
+    frames = frame.FilmFrames(timeline, look, text, wave)
     times = playback.frame_times_s(fps)
     if shot.loop:
         times[-1] = times[0]  # the mouth rests at both ends, apart from what is too little to see
