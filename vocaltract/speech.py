@@ -98,10 +98,10 @@ def _said(text: str, speech: Speech) -> Timeline:
         raise BadInput(question)
     bare = text.strip()
     if speech.recording is not None:
-        from vocaltract.recording.lead import led_by
+        from vocaltract.recording.lead import lead
 
         asked = read(text, speech.options, choices=speech.choices)
-        utterance, heard = led_by(asked, speech.recording)
+        utterance, heard = lead(asked, speech.recording)
         return timeline(utterance, speech.speaker, _style(utterance), heard=heard)
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)

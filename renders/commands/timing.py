@@ -66,8 +66,9 @@ def run(args: argparse.Namespace) -> Report:
     if out is not None:
         from renders.tracks.timing_plot import write_timing_plot
 
-        wave = _wave(timeline) if args.wave else None
-        size = args.size or (None if args.wave else SIZE_PX)
+        shows_wave = args.wave or timeline.leading is not None
+        wave = _wave(timeline) if shows_wave else None
+        size = args.size or (None if shows_wave else SIZE_PX)
         write_timing_plot(timeline, out, style=args.style, size=size, wave=wave, force=args.force)
     notes = list(timeline.utterance.notes)
     if written is not None and speech.recording is not None:

@@ -15,16 +15,16 @@ from articulators.errors import BadInput, SurroundingsError, nearest
 from vocaltract.recording.recording import RATE_HZ, Recording
 
 ENDINGS = (".wav", ".flac", ".mp3", ".m4a", ".webm", ".ogg", ".opus", ".aac", ".mp4", ".mov")
-LONGEST_S = 60
+LONGEST_RECORDING_S = 60
 _KINDS = "sound files such as WAV, FLAC, MP3, M4A, WebM"
-LARGEST_BYTES = 100_000_000
+LARGEST_RECORDING_BYTES = 100_000_000
 
 
 def read_recording(file: str | os.PathLike[str]) -> Recording:
     """A recording from WAV, FLAC, MP3, M4A, WebM and what else the video library reads, of any rate, mono or stereo.
 
     BadInput, at once, where there is no such file, for a folder, a pipe or a device, for what holds no sound, is
-    damaged or lasts longer than LONGEST_S.
+    damaged or lasts longer than LONGEST_RECORDING_S.
     """
     path = Path(file)
     _check_regular(path)
@@ -43,34 +43,38 @@ def read_recording(file: str | os.PathLike[str]) -> Recording:
 
 
 def _decoded(container: Any, path: Path) -> Array:
-    """Both channels (2, n) at RATE_HZ."""
+    """Its channels (1 or 2, n) at RATE_HZ."""
     import av
 
-    resampler = av.AudioResampler(format="fltp", layout="stereo", rate=RATE_HZ)
     parts: list[Array] = []
     count, damaged = 0, False
     stream = container.streams.audio[0]
+    resampler: Any = None
     try:
         for frame in container.decode(stream):
+            if resampler is None:  # one channel stays one, and so keeps its level
+                layout = "mono" if frame.layout.nb_channels == 1 else "stereo"
+                resampler = av.AudioResampler(format="fltp", layout=layout, rate=RATE_HZ)
             for piece in resampler.resample(frame):
-                parts.append(piece.to_ndarray())
+                parts.append(piece.to_ndarray().astype(np.float64))
                 count += parts[-1].shape[1]
-            if count > LONGEST_S * RATE_HZ:
-                raise BadInput(f"recording {path} lasts more than {LONGEST_S} s; allowed is a word or a phrase")
+            if count > LONGEST_RECORDING_S * RATE_HZ:
+                too_long = f"recording {path} lasts more than {LONGEST_RECORDING_S} s"
+                raise BadInput(f"{too_long}; allowed is a word or a phrase")
     except av.error.FFmpegError:
         damaged = True
-    if not damaged:
-        parts += [piece.to_ndarray() for piece in resampler.resample(None)]
+    if not damaged and resampler is not None:
+        parts += [piece.to_ndarray().astype(np.float64) for piece in resampler.resample(None)]
     if damaged and not parts:
         raise BadInput(f"recording {path} is damaged: nothing of it can be decoded")
-    return np.concatenate(parts, axis=1).astype(np.float64) if parts else np.zeros((2, 0))
+    return np.concatenate(parts, axis=1) if parts else np.zeros((1, 0))
 
 
 def _apart_db(both: Array) -> float:
     """How far the two channels differ: their difference under their sum, in dB, whatever their levels."""
-    left, right = both
+    left, right = both[0], both[-1]
     a, b = float(left @ left), float(right @ right)
-    if min(a, b) <= 1e-9:
+    if len(both) < 2 or min(a, b) <= 1e-9:
         return float("-inf")
     likeness = abs(float(left @ right)) / np.sqrt(a * b)
     return float(10 * np.log10(max((1 - likeness) / max(1 + likeness, 1e-9), 1e-12)))
@@ -92,8 +96,8 @@ def _check_regular(path: Path) -> None:
         raise BadInput(f"recording {path} is a pipe, a socket or a device; a sound file is needed")
     if found.st_size == 0:
         raise BadInput(f"recording {path} is empty")
-    if found.st_size > LARGEST_BYTES:
-        raise BadInput(f"recording {path} is larger than {LARGEST_BYTES} bytes, the most that is read")
+    if found.st_size > LARGEST_RECORDING_BYTES:
+        raise BadInput(f"recording {path} is larger than {LARGEST_RECORDING_BYTES} bytes, the most that is read")
     if not os.access(path, os.R_OK):
         raise SurroundingsError(f"recording cannot be read: permission denied: {path}")
 

@@ -150,7 +150,7 @@ def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float, is_hear
     text = frame.speed_text(shot.speed, playback.dwells, look.language, heard_as)
     card = intro_card(timeline, look, size, text)
     before = round(shot.intro_s * fps)
-    wave = heard_wave(heard(timeline, shot.hearing), HEARD_RATE_HZ) if shot.wave else None
+    wave = heard_wave(heard(timeline, hearing), HEARD_RATE_HZ) if shot.wave else None
     frames = frame.FilmFrames(timeline, look, text, wave)
     times = playback.frame_times_s(fps)
     if shot.loop:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from vocaltract.phonetics.inventory import entry_of, organ
-from vocaltract.recording.aligned import Alignment
+from vocaltract.recording.aligned import FoundSounds
 from vocaltract.recording.recording_rules import recording_rules
 from vocaltract.words.rules.segments import transcription
 from vocaltract.words.utterance import Sound, Utterance
@@ -13,7 +13,7 @@ from vocaltract.words.utterance import Sound, Utterance
 HELD = "\u031a"
 
 
-def as_heard(asked: Utterance, alignment: Alignment) -> tuple[Utterance, tuple[str, ...]]:
+def as_heard(asked: Utterance, alignment: FoundSounds) -> tuple[Utterance, tuple[str, ...]]:
     """The utterance with its stops held or let go as they are heard, and a line for each that was asked otherwise."""
     sounds, told = list(asked.sounds), []
     for number, stop in alignment.stops.items():

@@ -52,9 +52,11 @@ def boundaries_file(file: str | os.PathLike[str]) -> Boundaries:
             value = getattr(sound, key)
             if value is None:
                 continue
-            late = key in ("release_s", "voice_s", "end_s")
+            late = key in ("release_s", "end_s")
             if not value >= before or (key in ("end_s", "release_s") and value == sound.start_s):
                 raise BadInput(f"{where}: {key} {value:g} comes before {of} ({before:g}); times must rise")
+            if key == "voice_s":  # may start in the sound after this one
+                continue
             before, of = value, f"{key} of {sound.symbol}" if late else f"the start of {sound.symbol}"
     return found
 

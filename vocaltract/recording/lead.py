@@ -7,9 +7,11 @@ from dataclasses import replace
 from articulators.errors import BadInput
 from vocaltract.motion.heard import HeardVoice
 from vocaltract.phonetics.inventory import entry_of
-from vocaltract.recording.aligned import Alignment, aligned
+from vocaltract.recording.aligned import FoundSounds, found_sounds
 from vocaltract.recording.as_heard import as_heard
 from vocaltract.recording.boundaries import check_fits, heard_sounds
+from vocaltract.recording.fit import fits
+from vocaltract.recording.listener import not_the_text
 from vocaltract.recording.quality import check_quality
 from vocaltract.recording.recording import RATE_HZ, Recording
 from vocaltract.recording.stops import HeardStop
@@ -19,7 +21,7 @@ from vocaltract.words.utterance import Utterance
 UNJUDGED = "a recording is not judged: of two words that differ in one sound, either fits"
 
 
-def led_by(asked: Utterance, recording: Recording) -> tuple[Utterance, HeardVoice]:
+def lead(asked: Utterance, recording: Recording) -> tuple[Utterance, HeardVoice]:
     """The utterance as it is heard in a recording, with its notes, and when its sounds are.
 
     BadInput for a recording in which nothing is said, and where something else is said than the text.
@@ -32,10 +34,13 @@ def led_by(asked: Utterance, recording: Recording) -> tuple[Utterance, HeardVoic
     return replace(utterance, notes=notes), voice
 
 
-def found_in(asked: Utterance, recording: Recording) -> Alignment:
+def found_in(asked: Utterance, recording: Recording) -> FoundSounds:
     """When the sounds of an utterance are heard: as the recording's boundaries say, else as they are found."""
     if recording.boundaries is None:
-        return aligned(asked, recording)
+        found = found_sounds(asked, recording)
+        if not fits(asked, found, recording):
+            raise BadInput(not_the_text(recording.name, asked.text))
+        return found
     check_fits(recording.boundaries, asked, recording.name)
     sounds = heard_sounds(recording.boundaries)
     if sounds[-1].end_s > recording.duration_s:
@@ -47,4 +52,4 @@ def found_in(asked: Utterance, recording: Recording) -> Alignment:
         for number, (sound, heard) in enumerate(zip(asked.sounds, sounds, strict=True))
         if entry_of(sound.target, sound.features).is_stop
     }
-    return Alignment(sounds, stops, ())
+    return FoundSounds(sounds, stops, ())

@@ -16,7 +16,7 @@ from vocaltract.recording.phones import ListenedWord
 from vocaltract.recording.recording import HEARING_RATE_HZ
 
 FRAME_S = 0.01
-AROUND_S = 0.1  # of faint noise before and after: recordings that are cut close begin with no silence
+SILENCE_S = 0.1  # of faint noise before and after: recordings that are cut close begin with no silence
 PEAK = 0.5
 NOISES = (1e-3, 3e-4, 4e-3)
 """Faint noise, one after the other till the words are found: absolute silence is nothing that the model has heard."""
@@ -27,7 +27,7 @@ NEWEST = (3, 13)
 
 
 @dataclass(frozen=True, slots=True)
-class Phone:
+class HeardPhone:
     """A phone found: its name, from when to when in seconds, and how well it fits, a frame (nearer 0 is better)."""
 
     name: str
@@ -43,18 +43,18 @@ class Listener:
         self._decoder: Any = decoder(**BEAMS)
         self._words: dict[tuple[str, ...], str] = {}
 
-    def aligned(self, words: Sequence[ListenedWord], samples: Array) -> list[list[Phone]] | None:
+    def aligned(self, words: Sequence[ListenedWord], samples: Array) -> list[list[HeardPhone]] | None:
         """For each word its phones in samples (n,) at HEARING_RATE_HZ; None where the words cannot be in them."""
         names = [self._name(word.phones) for word in words]
         begin, end = spoken_part(samples)
-        shift = begin / HEARING_RATE_HZ - AROUND_S
+        shift = begin / HEARING_RATE_HZ - SILENCE_S
         for noise in NOISES:
-            found = self._aligned(names, prepared(samples[begin:end], noise), shift)
+            found = self._aligned(names, as_listened(samples[begin:end], noise), shift)
             if found is not None:
                 return found
         return None
 
-    def _aligned(self, names: list[str], data: bytes, shift_s: float) -> list[list[Phone]] | None:
+    def _aligned(self, names: list[str], data: bytes, shift_s: float) -> list[list[HeardPhone]] | None:
         self._decoder.set_align_text(" ".join(names))
         self._listen(data)
         if self._decoder.hyp() is None:
@@ -83,26 +83,26 @@ class Listener:
 
 
 def spoken_part(samples: Array) -> tuple[int, int]:
-    """First and last sample of what is loud enough to be speech, with as much around it as there is up to AROUND_S."""
+    """First and last sample of what is loud enough to be speech, with as much around it as there is up to SILENCE_S."""
     size = HEARING_RATE_HZ // 100
     blocks = np.square(samples[: len(samples) // size * size]).reshape(-1, size).mean(axis=1)
     loud = np.flatnonzero(blocks > blocks.max(initial=0.0) * 10 ** (-SILENT_DB / 10))
     if not len(loud):
         return 0, len(samples)
-    around = round(AROUND_S * HEARING_RATE_HZ)
+    around = round(SILENCE_S * HEARING_RATE_HZ)
     return max(int(loud[0]) * size - around, 0), min((int(loud[-1]) + 1) * size + around, len(samples))
 
 
-def prepared(samples: Array, noise: float = NOISES[0]) -> bytes:
+def as_listened(samples: Array, noise: float = NOISES[0]) -> bytes:
     """Samples (n,) as the recogniser takes them: as loud as it is used to, with faint noise around."""
-    wave = np.pad(PEAK * samples / max(float(np.abs(samples).max()), 1e-9), round(AROUND_S * HEARING_RATE_HZ))
+    wave = np.pad(PEAK * samples / max(float(np.abs(samples).max()), 1e-9), round(SILENCE_S * HEARING_RATE_HZ))
     wave = wave + noise * np.random.default_rng(1).standard_normal(len(wave))
     return np.asarray(np.clip(wave * 32767, -32768, 32767)).astype("<i2").tobytes()
 
 
-def _phone(found: Any, shift_s: float) -> Phone:
+def _phone(found: Any, shift_s: float) -> HeardPhone:
     start = found.start * FRAME_S + shift_s
-    return Phone(found.name, start, start + found.duration * FRAME_S, found.score / max(found.duration, 1))
+    return HeardPhone(found.name, start, start + found.duration * FRAME_S, found.score / max(found.duration, 1))
 
 
 @cache
@@ -129,8 +129,14 @@ def decoder(**settings: Any) -> Any:
     return Decoder(lm=None, dict=None, loglevel="FATAL", **settings)
 
 
-def check_found(found: list[list[Phone]] | None, name: str, text: str) -> list[list[Phone]]:
+def check_found(found: list[list[HeardPhone]] | None, name: str, text: str) -> list[list[HeardPhone]]:
     """What was found. BadInput where nothing was."""
     if found is None:
-        raise BadInput(f"{name} does not fit '{text}': its sounds are not to be found in it in this order")
+        raise BadInput(not_the_text(name, text))
     return found
+
+
+def not_the_text(name: str, text: str) -> str:
+    """What is said of a recording in which something else is said than its text."""
+    what = f"{name} does not fit '{text}': its sounds are not heard in it in this order"
+    return f"{what}; give what is said in it, or --boundaries with where you hear them"

@@ -8,7 +8,7 @@ from articulators.errors import BadInput
 from vocaltract.words.lexicon.arpabet import arpabet_of, split_stress
 from vocaltract.words.utterance import Sound, Utterance
 
-SYLLABIC = {"l": "L", "ɫ": "L", "n": "N", "m": "M", "ŋ": "NG", "ɹ": "R"}
+SYLLABIC_PHONES = {"l": "L", "ɫ": "L", "n": "N", "m": "M", "ŋ": "NG", "ɹ": "R"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +30,8 @@ def listened_words(utterance: Utterance) -> tuple[ListenedWord, ...]:
 
 
 def _phones(sound: Sound) -> tuple[str, ...]:
-    if "syllabic" in sound.features and sound.phoneme in SYLLABIC:
-        return ("AH", SYLLABIC[sound.phoneme])
+    if "syllabic" in sound.features and sound.phoneme in SYLLABIC_PHONES:
+        return ("AH", SYLLABIC_PHONES[sound.phoneme])
     for key in (sound.phoneme, sound.target):
         try:
             return (split_stress(arpabet_of(key, sound.stress))[0],)

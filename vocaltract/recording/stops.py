@@ -9,7 +9,7 @@ from scipy.ndimage import uniform_filter1d
 
 from articulators.curves import Array
 from vocaltract.recording.recording_rules import recording_rules
-from vocaltract.recording.wave import STEP_S, WaveTracks
+from vocaltract.recording.wave import WAVE_STEP_S, WaveTracks
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def heard_stop(
     if late - early < 4:
         return HeardStop(start_s, None, 0.0, False)
     rise = _rise(hiss, body)
-    width = round(own.quiet_s / STEP_S)
+    width = round(own.quiet_s / WAVE_STEP_S)
     smooth = uniform_filter1d(hiss + body, width)
     quiet = early + _quietest(smooth[early:late], rise[early:late], own.rise_db)
     found = rise[quiet:late]
@@ -50,18 +50,26 @@ def heard_stop(
     release: int | None = None
     if steepest >= own.rise_db:
         release = quiet + int(np.argmax(found >= max(own.rise_db, own.best_share * steepest)))
-        release += int(np.argmax(rise[release : release + 4]))
+        release = _sharpest(hiss + body, release)
     closure = _closure(tracks, tracks.at(start_s), quiet, first)
     hold_end = release if release is not None else tracks.at(end_s)
-    closure = min(closure, hold_end - round(own.least_closure_s / STEP_S))
+    closure = min(closure, hold_end - round(own.least_closure_s / WAVE_STEP_S))
     voiced = _voiced(tracks, closure, hold_end)
-    return HeardStop(closure * STEP_S, None if release is None else release * STEP_S, steepest, voiced)
+    return HeardStop(closure * WAVE_STEP_S, None if release is None else release * WAVE_STEP_S, steepest, voiced)
+
+
+def _sharpest(level: Array, near: int) -> int:
+    """The millisecond of a burst: levels jump when their window, which reaches to both sides, first meets it."""
+    reach = round(recording_rules().stop.rise_s / WAVE_STEP_S)
+    first = max(near - reach // 2, 1)
+    jumps = np.diff(level[first - 1 : near + 2 * reach])
+    return first + int(np.argmax(jumps)) + round(recording_rules().bands.window_s / 2 / WAVE_STEP_S)
 
 
 def _rise(hiss: Array, body: Array) -> Array:
     """By how many dB (n,) the levels rise from just before to just after, in both bands together."""
     own = recording_rules().stop
-    k = round(own.rise_s / STEP_S)
+    k = round(own.rise_s / WAVE_STEP_S)
     found = np.zeros(len(hiss))
     for level, share in ((hiss, 0.6), (body, 0.4)):
         mean = uniform_filter1d(level, k)
@@ -84,7 +92,7 @@ def _closure(tracks: WaveTracks, start: int, quiet: int, first: bool) -> int:
     if first:
         return start
     body = np.maximum(tracks.body_db, tracks.hiss_db)
-    begin = max(min(start, quiet) - round(own.before_s / STEP_S), 0)
+    begin = max(min(start, quiet) - round(own.before_s / WAVE_STEP_S), 0)
     before = float(np.percentile(body[begin : max(quiet, begin + 2)], 80))
     inside = float(body[quiet])
     level = inside + own.fall_share * (before - inside)
@@ -101,7 +109,7 @@ def _voiced(tracks: WaveTracks, start: int, end: int) -> bool:
     return bool(np.percentile(inside, 15) > np.percentile(around, 95) - own.voiced_hold_db)
 
 
-def voice_onset_s(tracks: WaveTracks, release_s: float, vowel_end_s: float) -> float:
+def heard_voice_s(tracks: WaveTracks, release_s: float, vowel_end_s: float) -> float:
     """When voice begins after a release, before the end of what follows."""
     own = recording_rules().stop
     a, b = tracks.at(release_s), tracks.at(vowel_end_s)
@@ -112,4 +120,4 @@ def voice_onset_s(tracks: WaveTracks, release_s: float, vowel_end_s: float) -> f
     below = np.flatnonzero(inside < level)
     loud = int(np.argmax(inside >= np.percentile(inside, 90)))
     before = below[below < loud]
-    return (a + (int(before[-1]) + 1 if len(before) else 0)) * STEP_S
+    return (a + (int(before[-1]) + 1 if len(before) else 0)) * WAVE_STEP_S

@@ -8,11 +8,11 @@ from functools import lru_cache
 import numpy as np
 from scipy.ndimage import uniform_filter1d
 
-from articulators.curves import Array
+from articulators.curves import Array, Bools
 from vocaltract.recording.recording import HEARING_RATE_HZ, Recording
 from vocaltract.recording.recording_rules import recording_rules
 
-STEP_S = 0.001
+WAVE_STEP_S = 0.001
 FLOOR_DB = -100.0
 
 
@@ -33,7 +33,7 @@ class WaveTracks:
 
     def at(self, time_s: float) -> int:
         """The number of the millisecond."""
-        return int(np.clip(round(time_s / STEP_S), 0, len(self.level_db) - 1))
+        return int(np.clip(round(time_s / WAVE_STEP_S), 0, len(self.level_db) - 1))
 
 
 @lru_cache(maxsize=8)
@@ -98,7 +98,7 @@ def periodicity(samples: Array) -> tuple[Array, Array]:
     periodic = np.where(loud > own.silent_share * loud.max(initial=1e-9), np.clip(best, 0, 1), 0.0)
     pitch = rate / (lags[first] + _between(inner, first))
     voiced = periodic >= own.voiced_from
-    at, fine = starts / rate, np.arange(round(len(samples) * 1000 / HEARING_RATE_HZ) + 1) * STEP_S
+    at, fine = starts / rate, np.arange(round(len(samples) * 1000 / HEARING_RATE_HZ) + 1) * WAVE_STEP_S
     return np.interp(fine, at, periodic), _through_gaps(fine, at, pitch, voiced)
 
 
@@ -111,7 +111,7 @@ def _between(inner: Array, first: Array) -> Array:
     return np.where((bend < -1e-9) & (left > -1) & (right > -1), 0.5 * (left - right) / np.minimum(bend, -1e-9), 0.0)
 
 
-def _through_gaps(fine: Array, at: Array, pitch: Array, voiced: Array) -> Array:
+def _through_gaps(fine: Array, at: Array, pitch: Array, voiced: Bools) -> Array:
     """Pitch (m,) in Hz, without jumps of an octave, on a straight line over what has no voice; 0 where none has."""
     if not voiced.any():
         return np.zeros(len(fine))

@@ -66,7 +66,7 @@ USUAL_HEARING = Hearing()
 def heard(timeline: Timeline, hearing: Hearing = USUAL_HEARING, playback: Playback | None = None) -> Array:
     """The sound (n,) of a timeline at HEARD_RATE_HZ, full scale 1, at natural speed or as a film plays it."""
     if timeline.leading is not None and not hearing.computed:
-        return led_by(timeline, timeline.leading, hearing, playback)
+        return recorded_voice(timeline, timeline.leading, hearing, playback)
     asked = hearing.loudness_lufs
     wanted = loudness_rules().target.usual_lufs if asked is None else asked
     gain = 10 ** ((wanted - reference_lufs(timeline.speaker)) / 20)
@@ -75,7 +75,7 @@ def heard(timeline: Timeline, hearing: Hearing = USUAL_HEARING, playback: Playba
     return limited(gain * at_48_khz(wave))
 
 
-def led_by(timeline: Timeline, leading: Leading, hearing: Hearing, playback: Playback | None = None) -> Array:
+def recorded_voice(timeline: Timeline, leading: Leading, hearing: Hearing, playback: Playback | None = None) -> Array:
     """The recording (n,) that leads a timeline, at HEARD_RATE_HZ, as loud as is asked for, natural or slowed.
 
     One gain for all of it; what is too short or too quiet to be measured gets that of its highest peak.

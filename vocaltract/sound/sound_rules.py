@@ -112,7 +112,7 @@ class Pace(Row, frozen=True):
     fade_s: float
 
 
-class Stretch(Row, frozen=True):
+class StretchRules(Row, frozen=True):
     """How a recording is slowed."""
 
     window_s: float
@@ -137,7 +137,7 @@ class SoundRules(Record, frozen=True):
     walls: SkinWalls
     melody: Melody
     pace: Pace
-    stretch: Stretch
+    stretch: StretchRules
 
 
 @cache
