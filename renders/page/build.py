@@ -30,7 +30,7 @@ from vocaltract.speech import USUAL, Speeches
 # In this order, as one script.
 SCRIPTS = (
     "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "stretch", "sound",
-    "details", "begin",
+    "record", "details", "begin",
 )  # fmt: skip
 STYLE_SHEETS = ("page", "sound")
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}

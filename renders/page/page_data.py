@@ -86,6 +86,7 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
         "limits": drawn_from(),
         "playing": played,
         "stretching": voice.stretching(),
+        "recording": voice.recording(),
         "plate": still,
         "palatogram": from_below,
         "difference": None if difference is None else _difference(difference),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 
 
 class TextLimits(Row, frozen=True):
@@ -136,6 +136,20 @@ class SoundOfPage(Row, frozen=True):
     around_s: float
 
 
+class Recording(Row, frozen=True):
+    """How a learner's recording is taken and measured."""
+
+    most_s: float
+    step_s: float
+    window_s: float
+    pitch_hz: Pair
+    voiced_over: float
+    over_room: float
+    share_of_loudest: float
+    least_level: float
+    clipped: float
+
+
 class Settings(Record, frozen=True):
     """The whole file."""
 
@@ -149,6 +163,7 @@ class Settings(Record, frozen=True):
     palatogram: Palatogram
     states: States
     playing: Playing
+    recording: Recording
     sound: SoundOfPage
 
 

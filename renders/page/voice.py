@@ -64,6 +64,12 @@ def stretching() -> dict[str, float]:
     }
 
 
+def recording() -> dict[str, Any]:
+    """How the page's script takes and measures a learner's recording."""
+    own = settings().recording
+    return {name: getattr(own, name) for name in own.__struct_fields__ if name not in ("unit", "source", "status")}
+
+
 def wave_table(samples: Array, prefix: str) -> Table:
     """Highest level of the wave in each step of the page's signals, as a share of full scale."""
     per_step = round(settings().sound.rate_hz / settings().outlines.signal_hz)

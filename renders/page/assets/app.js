@@ -285,6 +285,7 @@ function redraw() {
   parts.slider.min = String(S.first);
   parts.slider.max = String(S.last);
   show(0);
+  drawCompared();
   drawMoments();
   drawPalatograms();
 }

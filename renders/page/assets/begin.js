@@ -39,6 +39,7 @@ function putAll() {
   putTexts();
   putPlaying();
   putSound();
+  putRecord(record.told);
   putView();
   changed();
   redraw();
@@ -77,7 +78,7 @@ function build() {
   const calmNote = el("p", { class: "panel small", id: "calm", t: "calm_note" });
   calmNote.hidden = !calm();
   document.getElementById("top").append(el("div", { class: "lead" }, heading, lead));
-  document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: PAIR ? "two" : "two lone" }, el("div", {}, ...(PAIR ? [check] : []), options), PAIR ? differencePanel : null), momentsBox, keysPanel());
+  document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: PAIR ? "two" : "two lone" }, el("div", {}, ...(PAIR ? [check] : []), options), PAIR ? differencePanel : null), recordPanel(), momentsBox, keysPanel());
   document.getElementById("foot").append(el("p", { t: "caution" }), el("p", { t: "typical" }), el("p", { t: "made" }));
   momentsBox.open = calm();
   const skip = document.getElementById("skip");
@@ -150,6 +151,8 @@ function begin() {
     state: () => ({ ...S, at, playing: S.playing, language, quiz: quiz.half, halves: HALVES.length }),
     zeros: () => [...S.zeros],
     seek: (seconds) => seek(seconds),
+    record,
+    measured,
     sound: { of: sound, decoded, clipAt, heardAt: () => heardAt(sound.out.context) },
     outlines: (half, time) => Object.fromEntries(Object.entries(shapeAt(half, time).lines).map(([name, line]) => [name, [...line]])),
     draw: (seconds, passed = 0.016) => {
