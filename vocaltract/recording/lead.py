@@ -18,7 +18,7 @@ from vocaltract.recording.stops import HeardStop
 from vocaltract.recording.wave import wave_tracks
 from vocaltract.words.utterance import Utterance
 
-UNJUDGED = "a recording is not judged: of two words that differ in one sound, either fits"
+UNJUDGED = "how it is said is not judged; a word that differs in one sound would be taken as well"
 
 
 def lead(asked: Utterance, recording: Recording) -> tuple[Utterance, HeardVoice]:
