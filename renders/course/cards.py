@@ -59,7 +59,8 @@ def word_card(word: LessonWord, made: PartFiles, shot: Shot) -> str:
 
 def _card(card: Card, made: PartFiles, shot: Shot) -> str:
     slug, what = card.slug, card.what
-    rows = "\n".join(f"<div><dt>{escape(name)}</dt><dd>{value}</dd></div>" for name, value in card.fields)
+    fields = [*card.fields, *_sound(what, made, shot.wording)]
+    rows = "\n".join(f"<div><dt>{escape(name)}</dt><dd>{value}</dd></div>" for name, value in fields)
     return "\n".join(
         [
             f'<article class="card" id="card-{slug}" aria-labelledby="card-{slug}-title">',
@@ -72,10 +73,20 @@ def _card(card: Card, made: PartFiles, shot: Shot) -> str:
     )
 
 
+def _sound(what: str, made: PartFiles, language: Language) -> list[tuple[str, str]]:
+    """A player of the natural sound, as a field of a card; none where there is no sound."""
+    if made.sound is None:
+        return []
+    label = escape(language.text("lesson_film.sound_label", what=what), quote=True)
+    player = f'<audio controls preload="none" src="{made.sound}" aria-label="{label}"></audio>'
+    note = escape(language.text("film.voice"))
+    return [(language.text("lesson_field.sound"), f"{player}<br><small>{note}</small>")]
+
+
 def practice(file: str, what: str, language: Language) -> str:
     """The learner page in a frame; it is fetched when it comes into sight, and opens by itself too."""
     title = escape(language.text("lesson_film.practice_label", what=what), quote=True)
-    frame = f'<iframe class="practice" src="{file}#embed=1" title="{title}" loading="lazy"></iframe>'
+    frame = f'<iframe class="practice" src="{file}#embed=1" title="{title}" loading="lazy" allow="microphone"></iframe>'
     return f'{frame}\n<p class="take"><a href="{file}">{escape(language.text("lesson_film.practice_open"))}</a></p>'
 
 
@@ -115,7 +126,7 @@ def _video(what: str, made: PartFiles, shot: Shot) -> str:
     poster = f' poster="{made.poster}"' if made.poster else ""
     return "\n".join(
         [
-            f'<video controls preload="none" playsinline muted style="--wide: {shot.size[0]}; --high: {shot.size[1]}"'
+            f'<video controls preload="none" playsinline style="--wide: {shot.size[0]}; --high: {shot.size[1]}"'
             f'{poster} aria-label="{escape(label, quote=True)}">',
             f'<source src="{made.film}" type="video/mp4">',
             f'<track kind="captions" srclang="{language.tag}" label="{escape(words("captions_label"), quote=True)}" '
@@ -142,7 +153,7 @@ def _steps(made: PartFiles, language: Language) -> str:
 
 
 def _film_files(made: PartFiles, language: Language, more: Sequence[tuple[str | None, str]] = ()) -> str:
-    named = [(made.film, "film"), (made.captions, "captions")]
+    named = [(made.film, "film"), (made.captions, "captions"), (made.sound, "sound")]
     files = [*((file, language.text(f"lesson_film.{name}")) for file, name in named), *more]
     return f'<p class="take">{take([(file, text) for file, text in files if file], language)}</p>'
 

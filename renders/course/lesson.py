@@ -26,7 +26,7 @@ from renders.paper.typeface import bundled_files
 from vocaltract.naming.named import name_of
 from vocaltract.speech import USUAL, Speech
 
-FOLDERS = ("stills", "pair", "strips", "films", "posters", "practice", "fonts")
+FOLDERS = ("stills", "pair", "strips", "films", "posters", "sounds", "practice", "fonts")
 SHOT = Shot()
 """How the films of a lesson are made where nothing else is asked for."""
 

@@ -29,6 +29,7 @@ class PartFiles:
     film, poster, captions   the film, its first picture on the page, its WebVTT file
     vtt        the text of that file        cues        the film in words
     practice   the learner page that is shown in place of the film
+    sound      how it is heard, at natural speed
     pictograms  kinds of small drawings in it
     """
 
@@ -41,3 +42,4 @@ class PartFiles:
     cues: tuple[Cue, ...] = ()
     pictograms: frozenset[str] = frozenset()
     practice: str | None = None
+    sound: str | None = None

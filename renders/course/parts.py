@@ -14,6 +14,7 @@ from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.lesson_table import lesson_table
 from renders.course.narrow import tall_strip
 from renders.course.plan import LessonSound, LessonWord
+from renders.files.sound_file import write_heard
 from renders.films import film
 from renders.films.pacing import playback_of
 from renders.films.shot import Shot
@@ -86,6 +87,10 @@ def draw_part(
         (folder / files["vtt"]).write_text(text, encoding="utf-8", newline="\n")
         _write_poster(part, folder / files["png"], shot)
         made = replace(made, film=files["mp4"], captions=files["vtt"], poster=files["png"], vtt=text)
+    file = f"sounds/{slug}.mp3"
+    with trying(f"sound of {called}", failed, [folder / file]):
+        write_heard(part.shown, folder / file, shot.hearing)
+        made = replace(made, sound=file)
     file = f"practice/{slug}.html"
     with trying(f"practice page of {called}", failed, [folder / file]):
         write_learner_page(Subject((_item(part),)), folder / file, shot)

@@ -12,13 +12,20 @@ from articulators.curves import Array
 from articulators.errors import SurroundingsError
 from renders.files.outputs import atomic_path
 from vocaltract.motion.playback import constant
-from vocaltract.sound.hearing import HEARD_RATE_HZ, Hearing, heard
+from vocaltract.motion.timeline import Timeline
+from vocaltract.sound.hearing import HEARD_RATE_HZ, USUAL_HEARING, Hearing, heard
 from vocaltract.speech import USUAL, Speech, say
 
 COMPUTED = "voice computed from a model of the mouth"
+RECORDED = "a person's recording, which the mouth follows"
 _FULL_SCALE = 32767
 _CODECS = {".flac": ("flac", "flac", "s16"), ".mp3": ("mp3", "libmp3lame", "s16p")}
 _MP3_BITS_S = 128_000
+
+
+def voice_of(timeline: Timeline, hearing: Hearing) -> str:
+    """Whose voice is heard."""
+    return COMPUTED if timeline.leading is None or hearing.computed else RECORDED
 
 
 def pcm(samples: Array) -> np.ndarray:
@@ -35,15 +42,23 @@ def write_spoken(
     """
     constant(1.0, speed)  # before the text is worked out
     timeline = say(text, speech)
-    samples = heard(timeline, hearing, constant(timeline.duration_s, speed))
-    write_sound(samples, path, HEARD_RATE_HZ, force)
+    seconds = write_heard(timeline, path, hearing, speed=speed, force=force)
     return {
         "out": path,
         "transcription": timeline.utterance.transcription,
-        "sound_s": round(len(samples) / HEARD_RATE_HZ, 3),
+        "sound_s": round(seconds, 3),
         "voice": COMPUTED,
         "notes": list(timeline.utterance.notes),
     }
+
+
+def write_heard(
+    timeline: Timeline, path: Path, hearing: Hearing = USUAL_HEARING, *, speed: float = 1.0, force: bool = False
+) -> float:
+    """Write the sound of a timeline, natural or slowed at its own pitch, as `write_sound`; gives its length in s."""
+    samples = heard(timeline, hearing, constant(timeline.duration_s, speed))
+    write_sound(samples, path, HEARD_RATE_HZ, force)
+    return len(samples) / HEARD_RATE_HZ
 
 
 def write_sound(samples: Array, path: Path, rate_hz: int, force: bool = False) -> None:

@@ -21,6 +21,7 @@ from renders.paper.picture import Box, Fill, Group, Layer, Op, Path, Picture, St
 from renders.paper.typeface import width
 from renders.sideview.composed import Organs, side_layers
 from renders.tracks import play_head, timestrip
+from renders.tracks.wave_row import HeardWave
 from renders.wording import teller
 from renders.wording.languages import Language
 from renders.wording.line import Line, line
@@ -39,24 +40,27 @@ class FrameText:
     voice: str = ""
 
 
-def speed_text(speed: float, dwells: bool, language: Language, is_heard: bool = False) -> FrameText:
-    """The speed in words, e.g. "half speed"; with a voice, that it is a computed one."""
+def speed_text(speed: float, dwells: bool, language: Language, heard_as: str = "") -> FrameText:
+    """The speed in words, e.g. "half speed"; with a voice, whether it is computed ("voice") or "recorded"."""
     named = f"{speed:g}" in language.rows("speed")
     title = Line(f"speed.{speed:g}") if named else line("speed.other", speed=f"{speed:g}")
     detail = Line("film.dwells") if dwells else line("film.ratio", per=f"{1 / speed:g}")
-    return FrameText(language.say(title), language.say(detail), language.text("film.voice") if is_heard else "")
+    return FrameText(language.say(title), language.say(detail), language.text(f"film.{heard_as}") if heard_as else "")
 
 
 class FilmFrames:
     """The frames of one film: what all of them have is made once, and what is the same as in the frame before is the
     same object again, so that it need not be drawn again."""
 
-    def __init__(self, timeline: Timeline, look: FrameLook, text: FrameText) -> None:
+    def __init__(
+        self, timeline: Timeline, look: FrameLook, text: FrameText, wave: HeardWave | None = None
+    ) -> None:
+        """`wave`: what is heard, shown under the tracks."""
         self.timeline, self.look = timeline, look
-        self.fixed = fixed_layers(timeline, look, text)
+        self.fixed = fixed_layers(timeline, look, text, wave)
         course, layout = Course(timeline), look.layout
         self._teller = teller.Teller(course)
-        strip = timestrip.time_strip(timeline, layout.strip, look.style, look.language, layout.strip_rows)
+        strip = timestrip.time_strip(timeline, layout.strip, look.style, look.language, layout.strip_rows, wave)
         self._play_head = play_head.PlayHead(strip, course)
         self._organs = Organs()
         self._before: dict[str, tuple[Hashable, Layer]] = {}
@@ -109,7 +113,9 @@ class FilmFrames:
         ]
 
 
-def fixed_layers(timeline: Timeline, look: FrameLook, text: FrameText) -> list[Layer]:
+def fixed_layers(
+    timeline: Timeline, look: FrameLook, text: FrameText, wave: HeardWave | None = None
+) -> list[Layer]:
     """Layers that are the same in every frame of a film."""
     layout, style = look.layout, look.style
     ops: list[Op] = [] if look.transparent else [Fill(anatomy.card(layout.view), "panel")]
@@ -120,7 +126,7 @@ def fixed_layers(timeline: Timeline, look: FrameLook, text: FrameText) -> list[L
     if layout.bar:
         rules = panel.rules(look, text.speed_title, text.voice or text.speed_detail)
         layers.append(Layer("panel rules", tuple(rules), moves=False))
-        strip = timestrip.time_strip(timeline, layout.strip, style, look.language, layout.strip_rows)
+        strip = timestrip.time_strip(timeline, layout.strip, style, look.language, layout.strip_rows, wave)
         layers.append(timestrip.strip_static(strip))
     return layers
 

@@ -57,7 +57,7 @@ class Shot:
     holds        still pictures, each a `Hold` or text such as "closure:1.5"
     language     of what is said in the picture
     sound        "model": the voice of the model; "none"; None: the model's where the format holds sound
-    hearing      pitch and loudness of the voice
+    hearing      pitch and loudness of the voice              wave  the wave of the voice under the time strip
     BadInput for a value out of its range, an unknown style or language, and a loop with an intro.
     """
 
@@ -74,6 +74,7 @@ class Shot:
     language: str = "en"
     sound: str | None = None
     hearing: Hearing = USUAL_HEARING
+    wave: bool = False
 
     def __post_init__(self) -> None:
         holds = tuple(hold_of(hold) if isinstance(hold, str) else hold for hold in self.holds)
@@ -88,6 +89,8 @@ class Shot:
         _ = self.look, self.wording
         if self.intro_s and not SHORTEST_S <= self.intro_s <= LONGEST_S:
             raise BadInput(f"an intro of {self.intro_s:g} s is out of range; allowed: {SHORTEST_S:g} to {LONGEST_S:g}")
+        if self.wave and not self.captions:
+            raise BadInput("the wave stands under the tracks, which a film without captions has not; leave one out")
         if self.loop and self.intro_s:
             raise BadInput("a film with an intro card cannot loop without a jump; leave --loop or --intro out")
 

@@ -20,16 +20,19 @@ from renders.files.outputs import atomic_path
 from renders.page.pack import as_text, deflated
 from renders.page.page_data import Content, page_data
 from renders.page.subject import Subject, subject_of
+from renders.page.voice import clip
 from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
 from vocaltract.naming.named import echo
-from vocaltract.speech import USUAL, Speech
+from vocaltract.speech import USUAL, Speeches
 
 # In this order, as one script.
 SCRIPTS = (
-    "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "details", "begin",
+    "unpack", "shape", "anatomy", "marks", "insets", "tracks", "words", "halves", "stage", "app", "stretch", "sound",
+    "record", "details", "begin",
 )  # fmt: skip
+STYLE_SHEETS = ("page", "sound")
 _ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
 
 
@@ -57,7 +60,7 @@ class Page:
 
 
 def write_page(
-    texts: Sequence[str], out: Path, *, speech: Speech = USUAL, language: str = "en", force: bool = False
+    texts: Sequence[str], out: Path, *, speech: Speeches = USUAL, language: str = "en", force: bool = False
 ) -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 
@@ -95,7 +98,7 @@ def page(subject: Subject, language: str = "en") -> str:
 def page_of(content: Content) -> str:
     """The whole page as HTML."""
     script = '(async () => {\n"use strict";\n' + "\n".join(_lean(_asset(f"{name}.js")) for name in SCRIPTS) + "\n})();"
-    style = _colours() + "\n" + _lean_style(_asset("page.css"))
+    style = _colours() + "\n" + "\n".join(_lean_style(_asset(f"{name}.css")) for name in STYLE_SHEETS)
     language = language_of(content.language)
     title = " / ".join(item.name for item in content.subject.items)
     return Template(_asset("page.html")).substitute(
@@ -115,7 +118,9 @@ def _carried(content: Content) -> dict[str, Any]:
     tables, data = page_data(content)
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8")
     said = language_of(content.language).text("page.cannot_unpack")
-    return {"told": as_text(deflated(text)), "packed": as_text(deflated(tables)), "cannot": said}
+    both = zip(content.subject.items, content.clips, strict=True)
+    clips = [as_text(clip(item.timeline, samples)) for item, samples in both]
+    return {"told": as_text(deflated(text)), "packed": as_text(deflated(tables)), "clips": clips, "cannot": said}
 
 
 def policy(script: str, style: str) -> str:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from renders.page import air, drawn, outlines, palatogram, plate, signals
+from articulators.curves import Array
+from renders.page import air, drawn, outlines, palatogram, plate, signals, voice
 from renders.page.difference import Compared, compared
 from renders.page.item_data import NumberedLines, event_s, item_data, usual_event
 from renders.page.limits import drawn_from
@@ -30,6 +31,11 @@ class Content:
 
     subject: Subject
     language: str = "en"
+
+    @cached_property
+    def clips(self) -> tuple[Array, ...]:
+        """What is heard of each item, samples (n,) at the rate of the page's clips."""
+        return tuple(voice.clip_samples(item.timeline) for item in self.subject.items)
 
     @cached_property
     def difference(self) -> Compared | None:
@@ -57,6 +63,9 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
         row["drawn"], of_marks = drawn.drawn_tables(frames, prefix)
         tables += [*outlines.moving_tables(frames, kept, prefix), *of_air, *of_marks]
         tables += signals.signal_tables(frames.timeline, prefix)
+    for prefix, row, item, samples in zip(PREFIXES, rows, items, content.clips, strict=False):
+        row["sound"] = voice.sound_data(item.timeline, samples)
+        tables.append(voice.wave_table(samples, prefix))
     from_below = _palatogram(content, sampled, rows, tables)
     bytes_, index = packed(tables)
     keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows)]
@@ -76,6 +85,8 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
         "texts": [as_row(text) for text in texts.lines],
         "limits": drawn_from(),
         "playing": played,
+        "stretching": voice.stretching(),
+        "recording": voice.recording(),
         "plate": still,
         "palatogram": from_below,
         "difference": None if difference is None else _difference(difference),

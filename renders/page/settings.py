@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from articulators.records import Record, Row, table
+from articulators.records import Pair, Record, Row, table
 
 
 class TextLimits(Row, frozen=True):
@@ -120,6 +120,36 @@ class Playing(Row, frozen=True):
     box_mm: tuple[float, float, float, float]
 
 
+class SoundOfPage(Row, frozen=True):
+    """How clips are packed, and how the page's script slows and parts them."""
+
+    rate_hz: int
+    bits_s: int
+    before_s: float
+    after_s: float
+    wave_step: float
+    grain_s: float
+    search_s: float
+    fade_s: float
+    noise_below: float
+    between_s: float
+    around_s: float
+
+
+class LearnerRecording(Row, frozen=True):
+    """How a learner's recording is taken and measured."""
+
+    most_s: float
+    step_s: float
+    window_s: float
+    pitch_hz: Pair
+    voiced_over: float
+    over_room: float
+    share_of_loudest: float
+    least_level: float
+    clipped: float
+
+
 class Settings(Record, frozen=True):
     """The whole file."""
 
@@ -133,6 +163,8 @@ class Settings(Record, frozen=True):
     palatogram: Palatogram
     states: States
     playing: Playing
+    recording: LearnerRecording
+    sound: SoundOfPage
 
 
 def settings() -> Settings:

@@ -45,6 +45,13 @@ class InStep:
         timeline = self.pair.said[number].timeline
         return np.clip(clock_s + self.way.zeros_s[number], 0.0, timeline.duration_s)
 
+    def playback(self, number: int, speed: float) -> Playback:
+        """How one of the two timelines is heard at a speed, from `start_s` to `end_s`; outside it nothing moves."""
+        zero, whole_s = self.way.zeros_s[number], self.pair.said[number].timeline.duration_s
+        first, last = self.start_s + zero, self.end_s + zero
+        edges = np.unique(np.clip([first, 0.0, whole_s, last], first, last))
+        return Playback((edges - first) / speed, np.clip(edges, 0.0, whole_s), False)
+
 
 def in_step(pair: ComparedPair, event: str = "") -> InStep:
     """Two compared texts aligned at an event of `event.EVENTS`; "" takes the one that suits."""

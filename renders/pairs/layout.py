@@ -82,6 +82,7 @@ class FilmCards(Row, frozen=True):
     middle_mm: Pair
     icon_px: float
     apart_px: float
+    heard_px: float
     margin_s: float
     least_s: float
 

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from articulators.curves import Array
 from articulators.errors import BadInput
 from renders.files.outputs import Progress
+from renders.files.sound_file import COMPUTED, RECORDED
 from renders.files.writer import Frame
 from renders.films.film import Film, Reel
 from renders.films.frame import speed_text
@@ -23,9 +27,10 @@ from renders.pairs.look import PairLook
 from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from vocaltract.motion.playback import constant
 from vocaltract.pairs.occurrences import compare
-from vocaltract.speech import USUAL, Speech
+from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
+from vocaltract.speech import USUAL, Speeches
 
-ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds", "hearing")  # of a shot: for one text only
+ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds", "wave")  # of a shot: for one text only
 
 
 def write_pair_film(
@@ -35,7 +40,7 @@ def write_pair_film(
     shot: Shot,
     *,
     event: str = "",
-    speech: Speech = USUAL,
+    speech: Speeches = USUAL,
     force: bool = False,
     progress: Progress | None = None,
 ) -> dict[str, Any]:
@@ -51,33 +56,52 @@ def write_pair_film(
 
 def film_in_step(both: InStep, shot: Shot) -> Film:
     """The film of two texts in step. BadInput for a shot with what only the film of one text can have."""
-    if shot.sound == "model":
-        raise BadInput("a film of two in step has no sound, since both are said at once; leave it out")
     usual = Shot()
     more = [name for name in ALONE if getattr(shot, name) != getattr(usual, name)]
     if more:
         raise BadInput(f"a film of two in step has no {' and no '.join(more)}; leave it out")
-    return Film(shot, shot.wording.say(both.pair.statement.title), lambda fps, _: reel_in_step(both, shot, fps))
+    return Film(shot, shot.wording.say(both.pair.statement.title), partial(reel_in_step, both, shot))
 
 
-def reel_in_step(both: InStep, shot: Shot, fps: float) -> Reel:
-    """The film of two texts in step at a frame rate; what all its frames have is worked out here, once."""
+def reel_in_step(both: InStep, shot: Shot, fps: float, is_heard: bool = False) -> Reel:
+    """The film of two texts in step at a frame rate; what all its frames have is worked out here, once.
+
+    `is_heard`: it runs twice, with the voice of the first and then of the second, and shows which of them is heard.
+    """
     look, size = PairLook(shot.look, shot.wording), shot.size
     playback = constant(both.end_s - both.start_s, shot.speed)
-    dress = FilmDress(film_layout(size), look, speed_text(shot.speed, False, look.language).speed_title)
+    recorded = all(said.timeline.leading is not None for said in both.pair.said) and shot.sound != "model"
+    heard_as = ("recorded" if recorded else "voice") if is_heard else ""
+    text = speed_text(shot.speed, False, look.language, heard_as)
+    dress = FilmDress(film_layout(size), look, text.speed_title, text.voice)
     static = static_layers(both, dress)
-    clock = playback.frame_times_s(fps) + both.start_s
+    once = playback.frame_times_s(fps) + both.start_s
+    turns: tuple[int | None, ...] = (0, 1) if is_heard else (None,)
+    clock, turn_of = np.tile(once, len(turns)), [turn for turn in turns for _ in once]
     film_s = np.arange(len(clock)) / fps
 
     def draw(first: int, step: int, pixels: Iterator[Frame]) -> Iterator[Frame]:
         raster = Raster(*size, look.style, centred=True)
         at = slice(first, None, step)
         runs = [moments(s.timeline, both.times_s(clock[at], n), film_s[at]) for n, s in enumerate(both.pair.said)]
-        for now, first_text, second_text in zip(clock[at], *runs, strict=True):
-            yield raster.into(frame(both, static, float(now), (first_text, second_text), dress), next(pixels))
+        for now, turn, first_text, second_text in zip(clock[at], turn_of[at], *runs, strict=True):
+            picture = frame(both, static, float(now), (first_text, second_text), dress, turn)
+            yield raster.into(picture, next(pixels))
+
+    hearing = replace(shot.hearing, computed=shot.sound == "model")
+
+    def sound() -> Array:
+        whole = np.zeros(round(len(clock) / fps * HEARD_RATE_HZ))
+        for number, said in enumerate(both.pair.said):
+            wave = heard(said.timeline, hearing, both.playback(number, shot.speed))
+            first = round(number * len(once) / fps * HEARD_RATE_HZ)
+            part = whole[first : first + len(wave)]
+            part += wave[: len(part)]
+        return whole
 
     aligned = {
         "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
         "event_frame": event_frame(both, playback, fps),
     }
-    return Reel(draw, len(clock), report={**pair_report(both.pair, look.language), **aligned})
+    report = {**pair_report(both.pair, look.language), **aligned}
+    return Reel(draw, len(clock), sound if is_heard else None, report, RECORDED if recorded else COMPUTED)

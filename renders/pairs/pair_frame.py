@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from renders.anatomy import layers as anatomy
 from renders.marks.moment import Moment
 from renders.pairs.compared import tracks_of
@@ -28,11 +30,12 @@ from vocaltract.pairs.occurrences import Occurrence
 
 @dataclass(frozen=True)
 class FilmDress:
-    """How two texts in step are laid out and dressed; `speed` of the film in words."""
+    """How two texts in step are laid out and dressed; `speed` of the film in words, and what voice is heard, if any."""
 
     room: FilmLayout
     look: PairLook
     speed: str
+    voice: str = ""
 
     def window(self, card: Box) -> Box:
         """The part of a card that shows the side view."""
@@ -67,9 +70,14 @@ def static_layers(both: InStep, dress: FilmDress) -> list[Layer]:
 
 
 def frame(
-    both: InStep, static: list[Layer], clock_s: float, shown: tuple[Moment, Moment], dress: FilmDress
+    both: InStep,
+    static: list[Layer],
+    clock_s: float,
+    shown: tuple[Moment, Moment],
+    dress: FilmDress,
+    heard: int | None = None,
 ) -> Picture:
-    """One frame: both at `clock_s` seconds from the shared event."""
+    """One frame: both at `clock_s` seconds from the shared event; `heard`: which of them, if any."""
     layers, room = list(static), dress.room
     kinds: tuple[Kind, ...] = ("palate", "folds") if both.pair.statement.unseen else ("folds",)
     for teller, now, card in zip(both.tellers, shown, room.cards_px, strict=True):
@@ -77,6 +85,8 @@ def frame(
         layers += [dress.cut(layer, card) for layer in side_layers(now, canvas)]
         beside = [*_state(teller.at(now.time_s), card, dress), *_small_views(kinds, now, card, dress)]
         layers.append(Layer("state", tuple(beside)))
+    if heard is not None:
+        layers.append(_heard(room.cards_px[heard], dress.look))
     layers.append(_play_head(clock_s, axis_of(room.tracks_px, both.window_s)))
     title = dress.look.language.say(both.pair.statement.title)
     return Picture(room.width_px, room.height_px, "paper", tuple(layers), title)
@@ -86,7 +96,12 @@ def _heading(both: InStep, dress: FilmDress) -> Layer:
     language = dress.look.language
     left, right, y = dress.room.heading_px
     title = language.say(both.pair.statement.title)
-    note = language.text("film.pair_note", speed=dress.speed, event=event_title(both.way.name))
+    note = language.text(
+        "film.pair_note_heard" if dress.voice else "film.pair_note",
+        speed=dress.speed,
+        event=event_title(both.way.name),
+        voice=dress.voice,
+    )
     if dress.room.one_line:
         room = right - left
         rest = room - width(note, 20) - 30
@@ -124,6 +139,26 @@ def _card_head(said: Occurrence, card: Box, look: PairLook) -> list[Op]:
     ops.append(Stroke(Path.line([[x, y + head], [x + w, y + head]]), "rule", rule, opacity=0.6, cap="butt"))
     ops.append(Stroke(Path.rectangle(*card, 14), "rule", rule))
     return ops
+
+
+def _heard(card: Box, look: PairLook) -> Layer:
+    """The mark of the card that is heard: a thick edge, and a loudspeaker in its corner."""
+    x, y, _, h = card
+    room = pair_layout().film
+    size = room.heard_px
+    left, middle = x + room.apart_px + 4, y + h - size / 2 - room.apart_px
+    part = size / 6
+    corner = np.array([left, middle])
+    cone = np.array([[0, -1], [1, -1], [2.4, -2.4], [2.4, 2.4], [1, 1], [0, 1]])
+    ops: list[Op] = [
+        Stroke(Path.rectangle(*card, 14), "voice", 3 * look.style.line("rule")),
+        Fill(Path.polygon(corner + part * cone), "voice"),
+    ]
+    turn = np.linspace(-0.9, 0.9, 13)
+    for reach in (1.2, 2.4):
+        bow = np.stack([2.7 + reach * np.cos(turn), reach * np.sin(turn)], axis=-1)
+        ops.append(Stroke(Path.line(corner + part * bow), "voice", part * 0.7))
+    return Layer("heard", tuple(ops))
 
 
 def _state(state: State, card: Box, dress: FilmDress) -> list[Op]:

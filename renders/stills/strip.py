@@ -24,6 +24,7 @@ from renders.sideview.composed import side_view
 from renders.stills.layout import still_layout
 from renders.tracks import timestrip
 from renders.tracks.layout import tracks_layout
+from renders.tracks.wave_row import HeardWave, heard_wave
 from renders.wording import teller
 from renders.wording.languages import Language, language_of
 from renders.wording.line import Series
@@ -53,9 +54,16 @@ def write_strip(
 
 
 def strip(
-    timeline: Timeline, *, style: str = "light", size: tuple[int, int] | None = None, language: str = "en"
+    timeline: Timeline,
+    *,
+    style: str = "light",
+    size: tuple[int, int] | None = None,
+    language: str = "en",
+    wave: bool = False,
 ) -> Diagram:
     """The key moments of a timeline; reports their labels and times. `size` in px: as drawn where not given.
+
+    wave  with the wave of the computed voice under the tracks
 
     BadInput for an unknown style or language.
     """
@@ -64,22 +72,33 @@ def strip(
     begin = timeline.speech_s[0]
     labelled = [{"label": wording.say(k.label), "time_ms": round(1000 * (k.time_s - begin))} for k in keys]
     report = {"moments": labelled, "notes": list(timeline.utterance.notes)}
-    picture = fitted(strip_picture(timeline, look, wording), size or (page.width_px, page.height_px))
+    heard = model_wave(timeline) if wave else None
+    picture = fitted(strip_picture(timeline, look, wording, wave=heard), size or (page.width_px, page.height_px))
     return Diagram(picture, look, report=report)
 
 
-def strip_picture(timeline: Timeline, style: Style, language: Language, most: int = 10) -> Picture:
-    """The strip at 1600 x 660 px with at most ``most`` moments."""
+def model_wave(timeline: Timeline) -> HeardWave:
+    """The computed voice of a timeline, as a row shows it."""
+    from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
+
+    return heard_wave(heard(timeline), HEARD_RATE_HZ)
+
+
+def strip_picture(
+    timeline: Timeline, style: Style, language: Language, most: int = 10, wave: HeardWave | None = None
+) -> Picture:
+    """The strip at 1600 x 660 px with at most ``most`` moments; `wave`: what is heard, None for no such row."""
     page = still_layout().strip
     keys = teller.key_moments(timeline, most)
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
     cards = [MomentCard(key, brief_burst(now), box) for key, now, box in placed]
-    layers = [_heading(timeline, language), Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),))]
+    layers = [_heading(timeline, language, wave is not None)]
+    layers.append(Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),)))
     for card in cards:
         layers += card_layers(timeline, card, style, language)
     layers.append(_leaders(timeline, cards, style))
-    layers.append(timestrip.strip_static(timestrip.time_strip(timeline, page.box_px, style, language)))
+    layers.append(timestrip.strip_static(timestrip.time_strip(timeline, page.box_px, style, language, wave=wave)))
     words = (f"{_symbols(timeline, card)} {language.say(card.key.label)}".strip() for card in cards)
     about = language.text("strip.about", moments=Series(tuple(words)))
     title = language.text("strip.title", text=" ".join(timeline.utterance.words))
@@ -111,10 +130,10 @@ def _boxes(count: int) -> list[Box]:
     return [(left + i * (wide + apart), page.card_top_px, wide, page.card_high_px) for i in range(count)]
 
 
-def _heading(timeline: Timeline, language: Language) -> Layer:
+def _heading(timeline: Timeline, language: Language, sounds: bool = False) -> Layer:
     utterance, page = timeline.utterance, still_layout().strip
     x, room = page.edge_px + 6, page.width_px - 2 * page.edge_px - 12
-    said = language.text("strip.heading")
+    said = language.text("strip.heading_wave" if sounds else "strip.heading")
     ops: list[Op] = [Text(said, page.width_px - page.edge_px - 6, 50, 19, "ink2", anchor="end")]
     room -= width(said, 19) + 30
     text = utterance.transcription if timeline.alone else " ".join(utterance.words)

@@ -18,6 +18,7 @@ class TimingFigure(Row, frozen=True):
     track_px: float
     apart_px: float
     voice_px: float
+    wave_px: float
     stops_px: float
     shut_px: float
     before_s: float
@@ -202,12 +203,21 @@ class PairVoice(Row, frozen=True):
     start_px: Pair
 
 
+class HeardRow(Row, frozen=True):
+    """The wave of what is heard."""
+
+    step_s: float
+    least_px: float
+    rest_opacity: float
+
+
 class StripRows(Row, frozen=True):
     """The rows of the strip under a picture, all of them and in the short strip."""
 
     marker: float
     sounds: Pair
     voice: Pair
+    wave: Pair
     ticks: float
     lane: float
     shut: Pair
@@ -320,6 +330,7 @@ class TracksLayout(Record, frozen=True):
     pair_bar: PairBar
     pair_air: PairAir
     pair_voice: PairVoice
+    heard: HeardRow
     strip_rows: StripRows
     strip_type: StripType
     strip_ticks: StripTicks

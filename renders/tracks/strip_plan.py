@@ -29,6 +29,7 @@ class StripPlan:
     voice: tuple[float, float]
     shut: tuple[float, float] | None
     air: tuple[float, float] | None
+    wave: tuple[float, float] | None
     ticks: tuple[float, float]
     lanes: tuple[tuple[str, ...], ...]
 
@@ -46,8 +47,10 @@ class StripPlan:
         return self.at(start_s), self.at(end_s)
 
 
-def strip_plan(timeline: Timeline, box: Box, rows: RowChoice) -> StripPlan:
-    """Where the rows of a timeline's strip lie in a box; BadInput for other rows."""
+def strip_plan(timeline: Timeline, box: Box, rows: RowChoice, wave: bool = False) -> StripPlan:
+    """Where the rows of a timeline's strip lie in a box; `wave`: with one of what is heard, the rest then lower, with
+    the same times at the same place. BadInput for other rows.
+    """
     if rows not in ("all", "short"):
         raise BadInput(f"rows {rows!r} is unknown; allowed: all, short")
     x, y, w, h = box
@@ -57,18 +60,22 @@ def strip_plan(timeline: Timeline, box: Box, rows: RowChoice) -> StripPlan:
         shut = min(max(look.lane * len(lanes), look.shut[0]), look.shut[1])
         weights |= {"shut": shut, "air": look.shut_and_air - shut}
     weights["ticks"] = look.ticks
+    usual = h / (sum(weights.values()) + look.gap * (len(weights) + 1))
+    if wave:
+        ticks = weights.pop("ticks")
+        weights |= {"wave": look.wave[short], "ticks": ticks}
     unit = h / (sum(weights.values()) + look.gap * (len(weights) + 1))
     at, tops = y + 0.5 * look.gap * unit, {}
     for name, high in weights.items():
         tops[name] = (at, high * unit)
         at += (high + look.gap) * unit
     begin, end = timeline.speech_s
-    edge = min(unit, look.edge_most_px)
+    edge = min(usual, look.edge_most_px)
     return StripPlan(
         left=x + look.left[short] * edge, right=x + w - look.right * edge,
         start_s=max(0.0, begin - look.beyond_s), end_s=min(timeline.duration_s, end + look.beyond_s), unit=unit,
         marker=tops["marker"], sounds=tops["sounds"], voice=tops["voice"], shut=tops.get("shut"),
-        air=tops.get("air"), ticks=tops["ticks"], lanes=lanes,
+        air=tops.get("air"), wave=tops.get("wave"), ticks=tops["ticks"], lanes=lanes,
     )  # fmt: skip
 
 

@@ -21,6 +21,7 @@ from renders.tracks.bars import contact_bar
 from renders.tracks.layout import tracks_layout
 from renders.tracks.strip_plan import RowChoice, StripPlan, strip_plan
 from renders.tracks.time_axis import named_every
+from renders.tracks.wave_row import HeardWave, wave_ops
 from renders.wording.languages import Language
 from renders.wording.line import Line
 from vocaltract.motion.closures import runs
@@ -37,6 +38,7 @@ class TimeStrip:
     plan: StripPlan
     style: Style
     language: Language
+    wave: HeardWave | None = None
 
     def size(self, kind: str) -> float:
         """Type size in px of that kind of text; it grows with the strip, up to a limit."""
@@ -57,12 +59,19 @@ class BarPlace:
         return Path.rectangle(self.left, self.top, self.right - self.left, self.high, corner)
 
 
-def time_strip(timeline: Timeline, box: Box, style: Style, language: Language, rows: RowChoice = "all") -> TimeStrip:
+def time_strip(
+    timeline: Timeline,
+    box: Box,
+    style: Style,
+    language: Language,
+    rows: RowChoice = "all",
+    wave: HeardWave | None = None,
+) -> TimeStrip:
     """The strip of a timeline in a box (x, y, width, height) px; BadInput for other rows.
 
-    rows  "all", or "short" for sounds and voice alone
+    rows  "all", or "short" for sounds and voice alone      wave  what is heard of it; None: without that row
     """
-    return TimeStrip(timeline, strip_plan(timeline, box, rows), style, language)
+    return TimeStrip(timeline, strip_plan(timeline, box, rows, wave is not None), style, language, wave)
 
 
 def strip_x(timeline: Timeline, box: Box, time_s: float, rows: RowChoice = "all") -> float:
@@ -89,11 +98,15 @@ def _stretches(times: Array, on: Bools) -> list[tuple[float, float]]:
 
 def strip_static(strip: TimeStrip) -> Layer:
     """Everything of the strip that stays."""
+    plan = strip.plan
     ops = [*_axis(strip), *sound_boxes(strip, None), *_voice(strip)]
-    if strip.plan.shut is not None:
+    if plan.shut is not None:
         ops += closure_bars(strip)
-    if strip.plan.air is not None:
+    if plan.air is not None:
         ops += _air(strip)
+    if strip.wave is not None and plan.wave is not None:
+        ops.append(_label(strip, plan.wave, strip.language.text("time_strip.wave")))
+        ops += wave_ops(strip.wave, plan.x, (plan.start_s, plan.end_s), plan.wave, strip.style)
     return Layer("time strip", tuple(ops), moves=False)
 
 

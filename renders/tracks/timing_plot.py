@@ -25,6 +25,7 @@ from renders.tracks.layout import tracks_layout
 from renders.tracks.stop_bars import stop_bars
 from renders.tracks.time_axis import TimeAxis, named_every
 from renders.tracks.timestrip import voiced
+from renders.tracks.wave_row import HeardWave, wave_ops
 from vocaltract.motion.events import STEP_S, stops
 from vocaltract.motion.timeline import Timeline
 
@@ -35,6 +36,7 @@ def write_timing_plot(
     *,
     style: str = "light",
     size: tuple[int, int] | None = None,
+    wave: HeardWave | None = None,
     force: bool = False,
 ) -> None:
     """Write the figure to .svg, .pdf or .png; a wider size in px gives time more room. As drawn where none is given.
@@ -42,13 +44,17 @@ def write_timing_plot(
     BadInput for an unknown style or ending, and for a file that exists without `force`.
     """
     look, page = load(style), tracks_layout().timing
-    size = size or (page.width_px, page.height_px)
-    wide = max(page.width_px, round(page.height_px * size[0] / size[1]))
-    painter.save(fitted(timing_picture(timeline, look, wide), size), out, look, force=force)
+    high = page.height_px + (0 if wave is None else round(page.wave_px + page.apart_px))
+    size = size or (page.width_px, high)
+    wide = max(page.width_px, round(high * size[0] / size[1]))
+    painter.save(fitted(timing_picture(timeline, look, wide, wave), size), out, look, force=force)
 
 
-def timing_picture(timeline: Timeline, style: Style, wide: float | None = None) -> Picture:
-    """The figure `wide` px wide; as wide as it is laid out where not given."""
+def timing_picture(
+    timeline: Timeline, style: Style, wide: float | None = None, wave: HeardWave | None = None
+) -> Picture:
+    """The figure `wide` px wide; as wide as it is laid out where not given. `wave`: what is heard, in a row of its
+    own."""
     page, (begin, end) = tracks_layout().timing, timeline.speech_s
     wide = wide or page.width_px
     shown_s = (max(0.0, begin - page.before_s), min(timeline.duration_s, end + page.after_s))
@@ -58,19 +64,25 @@ def timing_picture(timeline: Timeline, style: Style, wide: float | None = None) 
     layers = [_heading(timeline, axis, style)]
     tops = [page.first_px + i * (page.track_px + page.apart_px) for i in range(len(shown))]
     voice_top = tops[-1] + page.track_px + page.apart_px
-    stops_top = voice_top + page.voice_px + page.apart_px
+    wave_top = voice_top + page.voice_px + page.apart_px
+    more = 0.0 if wave is None else page.wave_px + page.apart_px
+    stops_top = wave_top + more
     bottom = stops_top + page.stops_px
     rows = [*((top, page.track_px) for top in tops), (voice_top, page.voice_px), (stops_top, page.stops_px)]
+    if wave is not None:
+        rows.append((wave_top, page.wave_px))
     layers.append(_grounds(rows, axis))
     layers.append(_grid(timeline, axis, bottom))
     layers += [_track(track, times, top, axis, style) for track, top in zip(shown, tops, strict=True)]
     layers.append(_voicing(timeline, axis, voice_top, style))
+    if wave is not None:
+        layers.append(_wave(timeline, wave, axis, wave_top, style))
     named = _name("stops", "hold; voice after, ms", stops_top, page.stops_px, style)
     layers.append(Layer("stops", (*stop_bars(timeline, axis, stops_top, style), *named)))
     layers.append(_sounds(timeline, axis, style))
     layers.append(_axis(timeline, axis, bottom, style))
     said = " ".join(timeline.utterance.words)
-    return Picture(wide, page.height_px, "paper", tuple(layers), f"Timing of {said}", _described(timeline))
+    return Picture(wide, page.height_px + more, "paper", tuple(layers), f"Timing of {said}", _described(timeline))
 
 
 def _heading(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:
@@ -179,6 +191,28 @@ def _voicing(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> La
         y = middle - wave.high_share * tall * np.sin(2 * np.pi * (x - axis.left) / wave.long_px)
         ops.append(Stroke(Path.line(np.stack([x, y], axis=-1)), "voice", style.line("tongue"), name="voice"))
     return Layer("voicing", (*ops, *_name("voicing", "", top, tall, style)))
+
+
+def _wave(timeline: Timeline, wave: HeardWave, axis: TimeAxis, top: float, style: Style) -> Layer:
+    tall = tracks_layout().timing.wave_px
+    ops = wave_ops(wave, axis.x, (axis.start_s, axis.end_s), (top, tall), style)
+    whose = "computed voice"
+    if timeline.leading is not None:
+        whose = "recording"
+        ops += _boundaries(timeline, axis, top, tall, style)
+    return Layer("wave", (*ops, *_name("sound", whose, top, tall, style)))
+
+
+def _boundaries(timeline: Timeline, axis: TimeAxis, top: float, tall: float, style: Style) -> list[Op]:
+    """Lines over a wave where sounds begin and end, and strong ones where a closure is let go."""
+    edges = {t for span in timeline.spans for t in (span.start_s, span.end_s)}
+    let_go = {span.release_s for span in timeline.spans if span.entry.is_stop and span.release_s is not None}
+    both = [(t, "rule", "boundary") for t in sorted(edges)] + [(t, "ink", "release") for t in sorted(let_go)]
+    return [
+        Stroke(Path.line([(axis.at(t), top), (axis.at(t), top + tall)]), colour, style.line("rule"), name=name)
+        for t, colour, name in both
+        if axis.start_s <= t <= axis.end_s
+    ]
 
 
 def _sounds(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:

@@ -78,6 +78,9 @@ function play() {
   if (calm()) return nextMoment();
   if (at >= S.last * FRAME_S - 1e-6) at = S.first * FRAME_S;
   if (S.loop) range = range || loopRange();
+  if (at === S.first * FRAME_S) sound.turn = 0;
+  if (sound.on) device();
+  stopOne();
   S.playing = true;
   putPlaying();
   before = performance.now();
@@ -87,12 +90,14 @@ function play() {
 function pause() {
   if (!S.playing) return;
   S.playing = false;
+  stopRun();
   seek(Math.round(at / FRAME_S) * FRAME_S);
   putPlaying();
 }
 
 function putPlaying() {
   parts.play.replaceChildren(icon(S.playing ? "pause" : "play"), el("span", { t: S.playing ? "pause" : calm() ? "next_moment" : "play" }));
+  putTurn();
   putTexts();
 }
 
@@ -103,14 +108,17 @@ function tick(now) {
   before = now;
   film += seconds;
   if (waited > 0) waited -= seconds;
-  else at += seconds * S.speed;
+  else at = inStep(at, seconds);
   const end = range ? range[1] : S.last * FRAME_S;
   if (at >= end) {
+    stopRun();
+    const again = otherTurn();
     if (S.loop) {
       const from = range ? range[0] : S.first * FRAME_S;
       waited = Math.max(0, LEAST_LOOP_S - (end - from) / S.speed);
       at = from;
-    } else {
+    } else if (again) at = S.first * FRAME_S;
+    else {
       at = end;
       show(seconds);
       return pause();
@@ -160,6 +168,7 @@ function chooseSound(half, sound) {
   putView();
   const starts = phaseStarts(), first = starts.hold || starts.steady || Object.values(starts)[0];
   seek(mix(first[0], first[1], 0.5));
+  if (!S.playing) hearSound(half, sound);
 }
 
 function flick() {
@@ -276,6 +285,7 @@ function redraw() {
   parts.slider.min = String(S.first);
   parts.slider.max = String(S.last);
   show(0);
+  drawCompared();
   drawMoments();
   drawPalatograms();
 }

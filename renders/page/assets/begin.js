@@ -38,6 +38,8 @@ function putAll() {
   putMoments();
   putTexts();
   putPlaying();
+  putSound();
+  putRecord(record.told);
   putView();
   changed();
   redraw();
@@ -56,11 +58,11 @@ function build() {
   });
   parts.slider.addEventListener("change", () => seek(at));
   const controls = el("section", { class: "controls", id: "controls", tabindex: "-1", label: "controls" },
-    el("div", { class: "bar" }, start, back, parts.play, forth, loopButton, swapButton, parts.slider, parts.clock),
+    el("div", { class: "bar" }, start, back, parts.play, forth, loopButton, swapButton, soundButton, parts.slider, parts.clock),
     el("div", { class: "bar phases" }, phaseOf, phaseGroup));
   const stage = el("section", { id: "stage", label: "stage" });
   if (PAIR) stage.append(el("div", { class: "bar views" }, viewGroup));
-  stage.append(parts.halves);
+  stage.append(parts.halves, soundBar());
   const box = el("div", { class: "lanes" }, parts.tracks, parts.line);
   seekable(box);
   const key = el("p", { class: "key" },
@@ -76,7 +78,7 @@ function build() {
   const calmNote = el("p", { class: "panel small", id: "calm", t: "calm_note" });
   calmNote.hidden = !calm();
   document.getElementById("top").append(el("div", { class: "lead" }, heading, lead));
-  document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: PAIR ? "two" : "two lone" }, el("div", {}, ...(PAIR ? [check] : []), options), PAIR ? differencePanel : null), momentsBox, keysPanel());
+  document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: PAIR ? "two" : "two lone" }, el("div", {}, ...(PAIR ? [check] : []), options), PAIR ? differencePanel : null), recordPanel(), momentsBox, keysPanel());
   document.getElementById("foot").append(el("p", { t: "caution" }), el("p", { t: "typical" }), el("p", { t: "made" }));
   momentsBox.open = calm();
   const skip = document.getElementById("skip");
@@ -149,6 +151,9 @@ function begin() {
     state: () => ({ ...S, at, playing: S.playing, language, quiz: quiz.half, halves: HALVES.length }),
     zeros: () => [...S.zeros],
     seek: (seconds) => seek(seconds),
+    record,
+    measured,
+    sound: { of: sound, decoded, clipAt, heardAt: () => heardAt(sound.out.context) },
     outlines: (half, time) => Object.fromEntries(Object.entries(shapeAt(half, time).lines).map(([name, line]) => [name, [...line]])),
     draw: (seconds, passed = 0.016) => {
       film += passed;

@@ -7,6 +7,7 @@ const LANES = [
   { name: "velum", signal: "port", full: 10 },
   { name: "folds", signal: "folds", full: 6 },
   { name: "pressure", signal: "pressure", full: 1 },
+  { name: "wave", signal: "wave", full: 1 },
 ];
 const LANE_PX = 34, SYMBOLS_PX = 26, FOOT_PX = 22;
 
@@ -100,6 +101,11 @@ function drawLane(ctx, lane, half, { px, base, high, left, right, zeros, colours
   ctx.beginPath();
   ctx.rect(left, base - high - 5, right - left, high + 10);
   ctx.clip();
+  if (lane.name === "wave") {
+    drawWave(ctx, table, half, (i) => px(i * step - zero), base - high / 2, high / 2 + 2, colours);
+    ctx.restore();
+    return;
+  }
   if (lane.organ) {
     for (const [organ, start, end] of DATA.halves[half].closures) {
       if (organ !== lane.organ) continue;
@@ -138,6 +144,20 @@ function drawLane(ctx, lane, half, { px, base, high, left, right, zeros, colours
     ctx.stroke();
   }
   ctx.restore();
+}
+
+// How loud it is, as the wave's outline about a middle; of two, the first above it and the second below.
+function drawWave(ctx, table, half, px, middle, high, colours) {
+  const most = Math.max(0.05, ...DATA.halves.map((_, i) => TABLES[LETTERS[i] + "wave"].data.reduce((a, b) => Math.max(a, b), 0)));
+  const two = DATA.halves.length > 1, level = (i) => Math.max(0.4, (high * table.data[i]) / most);
+  ctx.beginPath();
+  ctx.moveTo(px(0), middle);
+  if (!two || half === 0) for (let i = 0; i < table.frames; i++) ctx.lineTo(px(i + 0.5), middle - level(i));
+  ctx.lineTo(px(table.frames), middle);
+  if (!two || half === 1) for (let i = table.frames - 1; i >= 0; i--) ctx.lineTo(px(i + 0.5), middle + level(i));
+  ctx.closePath();
+  ctx.fillStyle = half ? colours.mover_line : colours.ink;
+  ctx.fill();
 }
 
 // px() is straight: its inverse from two of its points.

@@ -135,7 +135,7 @@ def test_json_report_is_one_object(command: str, makers: Makers, capsys: pytest.
         (
             ["strip", "hot", "tub"],
             ("hot tub", Path("strip-hot-tub.png")),
-            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en", "force": False},
+            {"style": "light", "size": (1600, 660), "speech": USUAL, "language": "en", "wave": False, "force": False},
         ),
         (
             ["film", "front desk", "--speed", "0.25", "--fps", "50", "--dwell", "--out", "x.gif", "--careful",

@@ -72,7 +72,7 @@ from vocaltract.phonetics.speaker import man
         (["film", "towel", "--intro", "1", "--loop"], "cannot loop without a jump"),
         (["pair", "t"], "B"),
         (["pair", "t", "d", "--align", "x"], "event 'x' is unknown; allowed: closure, release, vowel"),
-        (["pair", "t", "d", "--speed", "0.5"], "go with a film; name one with --out, such as t-d.mp4"),
+        (["pair", "t", "d", "--speed", "0.5"], "only a film has this; name one with --out, such as t-d.mp4"),
         (["pair", "t", "d", "--strip", "--out", "x.mp4"], "allowed: .png, .svg, .pdf"),
         (["lesson", "t", "q"], "'q' can be kw (qu in quiet), more than one sound or k (k in key)"),
         (["lesson", "t", "d", "--out", ""], "has no name"),

@@ -74,7 +74,7 @@ def test_the_folder_holds_everything(made: tuple[Path, dict[str, Any], Any]) -> 
     expected |= {f"pair/t-and-d{kind}" for kind in (".svg", ".png", "-tall.png")}
     for name in ("sound-t", "sound-d", "two"):
         expected |= {f"strips/{name}{kind}" for kind in (".svg", ".png", "-tall.png")} | {f"posters/{name}.png"}
-        expected |= {f"films/{name}.mp4", f"films/{name}.vtt", f"practice/{name}.html"}
+        expected |= {f"films/{name}.mp4", f"films/{name}.vtt", f"practice/{name}.html", f"sounds/{name}.mp3"}
     expected |= {"practice/t-and-d.html"}
     expected |= {f"stills/sound-{name}.{kind}" for name in ("t", "d") for kind in ("svg", "png")}
     assert files_of(out) == expected
