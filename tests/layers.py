@@ -29,7 +29,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "vocaltract.words.lexicon vocaltract.phonetics",
         "vocaltract.words.rules",
         "vocaltract.words.text vocaltract.motion",
-        "vocaltract.naming vocaltract.words.practice",
+        "vocaltract.naming vocaltract.words.practice vocaltract.recording",
         "vocaltract.speech",
         "vocaltract.words.make vocaltract.pairs vocaltract.wordlists vocaltract.sound",
         "vocaltract",

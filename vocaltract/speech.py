@@ -16,6 +16,7 @@ from vocaltract.phonetics.speakers import speaker_of
 from vocaltract.words.utterance import Utterance
 
 if TYPE_CHECKING:
+    from vocaltract.recording.recording import Recording
     from vocaltract.words.rules.allophones import Options
     from vocaltract.words.text.choices import Choices
 
@@ -31,6 +32,7 @@ class Speech:
     speaker           who speaks; a name is taken too
     merge             vowels that are one, "cot-caught"
     ending_vowel      of -ed and -es, "short-i" or "schwa"
+    recording         of a person who says the text: its sounds are made when they are heard in it
     BadInput for a rate out of range, an unknown speaker, merger or vowel.
     """
 
@@ -41,6 +43,7 @@ class Speech:
     speaker: Speaker = field(default_factory=man)
     merge: tuple[str, ...] = ()
     ending_vowel: str = "short-i"
+    recording: Recording | None = None
 
     def __post_init__(self) -> None:
         for name in ("emphasis", "merge"):
@@ -48,6 +51,8 @@ class Speech:
             object.__setattr__(self, name, (given,) if isinstance(given, str) else tuple(given))
         object.__setattr__(self, "speaker", speaker_of(self.speaker))
         check_rate(self.rate)
+        if self.recording is not None and self.rate != 1.0:
+            raise BadInput("a recording says how fast its text is said; leave the rate out")
         if self.merge or self.ending_vowel != "short-i":
             _ = self.choices
 
@@ -66,6 +71,8 @@ class Speech:
         return Choices(self.merge, self.ending_vowel)
 
 
+Speeches = Speech | tuple[Speech, Speech]
+"""How two texts are said: both in one way, or each in its own."""
 USUAL = Speech()
 KEPT = 24  # a strip, a film and a page of one word ask for its timeline in turn; 0.3 MB for a second of speech
 
@@ -90,6 +97,12 @@ def _said(text: str, speech: Speech) -> Timeline:
     if question:
         raise BadInput(question)
     bare = text.strip()
+    if speech.recording is not None:
+        from vocaltract.recording.lead import lead
+
+        asked = read(text, speech.options, choices=speech.choices)
+        utterance, heard = lead(asked, speech.recording)
+        return timeline(utterance, speech.speaker, _style(utterance), heard=heard)
     if bare.startswith("[") and bare.endswith("]") and is_symbol(bare[1:-1]):
         entry = sound(bare)
         if entry.symbol not in entries():
@@ -98,13 +111,22 @@ def _said(text: str, speech: Speech) -> Timeline:
     if bare.startswith("[") and len(utterance.sounds) == 1:
         only = utterance.sounds[0]
         return timeline(alone(only.symbol, only.target), speech.speaker, by_itself=True)
-    settings: dict[str, Any] = {"style": "citation" if len(utterance.words) == 1 else "connected"}
+    settings: dict[str, Any] = {"style": _style(utterance)}
     rate = speech.rate * speech.speaker.rate
     if rate != 1.0:
         settings["rate"] = rate
     if speech.emphasis:
         settings["emphasis"] = emphasised(utterance, speech.emphasis)
     return timeline(utterance, speech.speaker, **settings)
+
+
+def _style(utterance: Utterance) -> str:
+    return "citation" if len(utterance.words) == 1 else "connected"
+
+
+def both_ways(speech: Speeches) -> tuple[Speech, Speech]:
+    """How the first and how the second of two texts is said."""
+    return speech if isinstance(speech, tuple) else (speech, speech)
 
 
 def say_alone(entry: SoundEntry, speaker: Speaker | None = None) -> Timeline:

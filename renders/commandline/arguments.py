@@ -135,6 +135,18 @@ def add_hearing(parser: Parser) -> None:
     )  # fmt: skip
 
 
+def add_recording(parser: Parser, two: bool = False) -> None:
+    """--recording, or --recording-a and --recording-b, with the corrections of where its sounds begin."""
+    for end, which in (("-a", "A"), ("-b", "B")) if two else (("", "the text"),):
+        parser.add_argument(
+            f"--recording{end}", metavar="FILE",
+            help=f"a recording of {which} by a person (WAV, FLAC, MP3, M4A, WebM), which the mouth follows",
+        )  # fmt: skip
+        parser.add_argument(
+            f"--boundaries{end}", metavar="FILE", help="where its sounds begin, corrected by you (.toml)"
+        )
+
+
 def add_wave(parser: Parser) -> None:
     """--wave"""
     parser.add_argument("--wave", action="store_true", help="the wave of the computed voice under the tracks")
@@ -143,7 +155,8 @@ def add_wave(parser: Parser) -> None:
 def add_track(parser: Parser) -> None:
     """--sound of a film; None where it was not typed."""
     parser.add_argument(
-        "--sound", choices=("model", "none"), help="computed voice, or none (default: model where the format has sound)"
+        "--sound", choices=("model", "none"),
+        help="computed voice, or none (default: a recording that leads, else model, where the format has sound)",
     )
 
 

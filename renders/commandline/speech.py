@@ -10,7 +10,7 @@ from renders.commandline import arguments
 from renders.commandline.parser import Parser
 
 if TYPE_CHECKING:
-    from vocaltract.speech import Speech
+    from vocaltract.speech import Speech, Speeches
 
 
 def add_speech_options(parser: Parser) -> None:
@@ -44,6 +44,34 @@ def speech_of(args: argparse.Namespace) -> Speech:
         raise BadInput(f"rate '{args.rate}' is not a number; write for example 0.8") from None
     chosen = arguments.given(args, "speaker", "ending_vowel")
     return Speech(args.careful, args.final_unreleased, rate, tuple(args.emphasis), merge=tuple(args.merge), **chosen)
+
+
+def with_recording(args: argparse.Namespace, speech: Speech, *, read_boundaries: bool = True) -> Speech:
+    """The speech led by --recording; as it is where none was given. BadInput as of reading it."""
+    return _led(speech, args.recording, args.boundaries if read_boundaries else None, "")
+
+
+def with_recordings(args: argparse.Namespace, speech: Speech) -> Speeches:
+    """The same for two texts: --recording-a, --recording-b."""
+    first = _led(speech, args.recording_a, args.boundaries_a, "-a")
+    second = _led(speech, args.recording_b, args.boundaries_b, "-b")
+    return first if first == second else (first, second)
+
+
+def _led(speech: Speech, file: str | None, boundaries: str | None, end: str) -> Speech:
+    if file is None:
+        if boundaries is not None:
+            raise BadInput(f"--boundaries{end} is about a recording; name that with --recording{end}")
+        return speech
+    from dataclasses import replace
+
+    from renders.files.recorded import read_recording
+    from vocaltract.recording.boundaries import boundaries_file
+
+    recording = read_recording(file)
+    if boundaries is not None:
+        recording = replace(recording, boundaries=boundaries_file(boundaries))
+    return replace(speech, recording=recording)
 
 
 def as_phrase(text: str) -> list[str]:

@@ -9,7 +9,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
-from renders.commandline.speech import add_speech_options, as_phrase, speech_of
+from renders.commandline.speech import add_speech_options, as_phrase, speech_of, with_recording
 from renders.files.formats import FILM_ENDINGS, USUAL_FILM_PX
 
 NAME = "film"
@@ -28,6 +28,7 @@ def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
     add_speech_options(parser)
+    arguments.add_recording(parser)
     arguments.add_look(parser, USUAL_FILM_PX)
     arguments.add_language(parser)
     parser.add_argument("--shape", choices=SHAPES, help="16:9, 9:16, 1:1 or 4:3 at a usual size, instead of --size")
@@ -71,7 +72,7 @@ def run(args: argparse.Namespace) -> Report:
 
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("film", text, ".mp4"), FILM_ENDINGS, args.force)
-    speech = speech_of(args)
+    speech = with_recording(args, speech_of(args))
     from renders.films.film import write_film
     from renders.films.shot import Shot
     from vocaltract.sound.hearing import Hearing

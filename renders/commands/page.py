@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 
+from articulators.errors import BadInput
 from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report
+from renders.commandline.speech import with_recordings
 from renders.files.formats import PAGE_ENDINGS
 
 NAME = "page"
@@ -25,6 +27,7 @@ def add(parser: Parser) -> None:
         help="one text or two: sounds such as t d, words, phrases in quotes, or IPA between [ ]",
     )
     arguments.add_speaker(parser)
+    arguments.add_recording(parser, two=True)
     arguments.add_language(parser)
     arguments.add_output(parser, file_of(NAME, PAGE_ENDINGS))
 
@@ -37,7 +40,9 @@ def run(args: argparse.Namespace) -> Report:
     from renders.page.build import write_page
     from vocaltract.speech import Speech
 
-    speech = Speech(**arguments.given(args, "speaker"))
+    if len(args.text) == 1 and (args.recording_b is not None or args.boundaries_b is not None):
+        raise BadInput("--recording-b goes with a second text; this page has one, whose recording is --recording-a")
+    speech = with_recordings(args, Speech(**arguments.given(args, "speaker")))
     made = write_page(args.text, out, speech=speech, language=args.language, force=args.force)
     taken = "; ".join(made.get("taken", ()))
     return {"texts": args.text, "out": out, **made, "notes": [taken] if taken else []}

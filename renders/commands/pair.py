@@ -10,7 +10,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report, progress_bar
-from renders.commandline.speech import add_speech_options, speech_of
+from renders.commandline.speech import add_speech_options, speech_of, with_recordings
 from renders.commandline.values import event, typed
 from renders.files.formats import FILM_ENDINGS, PICTURE_ENDINGS, USUAL_FILM_PX
 
@@ -34,6 +34,7 @@ def add(parser: Parser) -> None:
         help="what coincides in time: closure, release or vowel (default: what suits the two sounds)",
     )  # fmt: skip
     add_speech_options(parser)
+    arguments.add_recording(parser, two=True)
     arguments.add_look(parser, SIZES_PX["picture"])
     arguments.add_language(parser)
     arguments.add_pace(parser)
@@ -68,8 +69,8 @@ def run(args: argparse.Namespace) -> Report:
 
 def _picture(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
     way = {
-        "event": args.align, "speech": speech_of(args), "style": args.style, "size": size, "language": args.language,
-        "force": args.force,
+        "event": args.align, "speech": with_recordings(args, speech_of(args)), "style": args.style, "size": size,
+        "language": args.language, "force": args.force,
     }  # fmt: skip
     if args.strip:
         from renders.pairs.pair_strip import write_pair_strip
@@ -87,7 +88,8 @@ def _film(args: argparse.Namespace, out: Path, size: tuple[int, int]) -> Report:
 
     hearing = Hearing(args.pitch, args.loudness)
     look = arguments.given(args, "speed", "fps", "style", "language")
-    speech, shot = speech_of(args), Shot(**look, size=size, sound=args.sound, hearing=hearing)
+    speech = with_recordings(args, speech_of(args))
+    shot = Shot(**look, size=size, sound=args.sound, hearing=hearing)
     with progress_bar(args, "film") as progress:
         return write_pair_film(
             args.a, args.b, out, shot, event=args.align, speech=speech, force=args.force, progress=progress

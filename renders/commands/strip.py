@@ -8,7 +8,7 @@ from renders.commandline import arguments
 from renders.commandline.destinations import default_name, file_of
 from renders.commandline.parser import Parser
 from renders.commandline.reporting import Report
-from renders.commandline.speech import add_speech_options, as_phrase, speech_of
+from renders.commandline.speech import add_speech_options, as_phrase, speech_of, with_recording
 from renders.files.formats import PICTURE_ENDINGS
 
 NAME = "strip"
@@ -22,6 +22,7 @@ def add(parser: Parser) -> None:
     """Declares what may be typed after the command's name."""
     arguments.add_text(parser)
     add_speech_options(parser)
+    arguments.add_recording(parser)
     arguments.add_look(parser, SIZE_PX)
     arguments.add_language(parser)
     arguments.add_wave(parser)
@@ -34,7 +35,7 @@ def run(args: argparse.Namespace) -> Report:
 
     text = " ".join(args.text)
     out = choose_path(args.out, default_name("strip", text, ".png"), PICTURE_ENDINGS, args.force)
-    speech = speech_of(args)
+    speech = with_recording(args, speech_of(args))
     from renders.stills.strip import write_strip
 
     size = args.size or SIZE_PX

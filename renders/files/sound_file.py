@@ -17,9 +17,15 @@ from vocaltract.sound.hearing import HEARD_RATE_HZ, USUAL_HEARING, Hearing, hear
 from vocaltract.speech import USUAL, Speech, say
 
 COMPUTED = "voice computed from a model of the mouth"
+RECORDED = "a person's recording, which the mouth follows"
 _FULL_SCALE = 32767
 _CODECS = {".flac": ("flac", "flac", "s16"), ".mp3": ("mp3", "libmp3lame", "s16p")}
 _MP3_BITS_S = 128_000
+
+
+def voice_of(timeline: Timeline, hearing: Hearing) -> str:
+    """Whose voice is heard."""
+    return COMPUTED if timeline.leading is None or hearing.computed else RECORDED
 
 
 def pcm(samples: Array) -> np.ndarray:

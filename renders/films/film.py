@@ -6,7 +6,7 @@ import base64
 import os
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,7 @@ from articulators.curves import Array
 from renders.files.encode import IN_FLIGHT, buffers, encode
 from renders.files.formats import FILM_ENDINGS, check_ending, usual_fps
 from renders.files.outputs import Progress
-from renders.files.sound_file import COMPUTED
+from renders.files.sound_file import COMPUTED, voice_of
 from renders.files.writer import Frame
 from renders.films import frame
 from renders.films.intro import intro_card
@@ -41,12 +41,13 @@ FASTER = "faster than natural: phrases with many stops may flash more than three
 @dataclass(frozen=True)
 class Reel:
     """A film at a frame rate: what draws its frames, how many there are, what is heard of it (samples (n,) at
-    HEARD_RATE_HZ from its first frame on; None: it is silent), and what is reported of it."""
+    HEARD_RATE_HZ from its first frame on; None: it is silent), whose voice that is, and what is reported of it."""
 
     draw: Draw
     count: int
     heard: Callable[[], Array] | None = None
     report: Mapping[str, Any] = field(default_factory=dict)
+    voice: str = COMPUTED
 
 
 @dataclass(frozen=True)
@@ -92,7 +93,7 @@ class Film:
         with forked.forked_frames(reel.draw, reel.count, encoding.size, IN_FLIGHT) as frames:
             file = encode(frames, path, encoding, sound, force=force, progress=count_frames)
         film = {"out": file.path, "fps": rate, "frames": file.frames, "film_s": round(file.seconds, 3)}
-        return {**film, "sound": "none" if sound is None else COMPUTED, **reel.report}
+        return {**film, "sound": "none" if sound is None else reel.voice, **reel.report}
 
     def as_bytes(self, ending: str = ".mp4") -> bytes:
         """The film as a file of that ending would hold it. BadInput as `save`; a folder of frames has no bytes."""
@@ -140,13 +141,16 @@ def write_film(
 def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float, is_heard: bool = False) -> Reel:
     """The film of a timeline at a frame rate; what all its frames have is worked out here, once.
 
-    `is_heard`: it has the voice of the model, and says that this is computed.
+    `is_heard`: it has a voice, and says whether this is computed or recorded.
     """
+    hearing = replace(shot.hearing, computed=shot.sound == "model")
+    recorded = timeline.leading is not None and not hearing.computed
+    heard_as = ("recorded" if recorded else "voice") if is_heard else ""
     look, size = look_of(shot), shot.size
-    text = frame.speed_text(shot.speed, playback.dwells, look.language, is_heard)
+    text = frame.speed_text(shot.speed, playback.dwells, look.language, heard_as)
     card = intro_card(timeline, look, size, text)
     before = round(shot.intro_s * fps)
-    wave = heard_wave(heard(timeline, shot.hearing), HEARD_RATE_HZ) if shot.wave else None
+    wave = heard_wave(heard(timeline, hearing), HEARD_RATE_HZ) if shot.wave else None
     frames = frame.FilmFrames(timeline, look, text, wave)
     times = playback.frame_times_s(fps)
     if shot.loop:
@@ -170,6 +174,6 @@ def reel(timeline: Timeline, shot: Shot, playback: Playback, fps: float, is_hear
     }
     def sound() -> Array:
         silence = np.zeros(round(before / fps * HEARD_RATE_HZ))
-        return np.concatenate([silence, heard(timeline, shot.hearing, playback)])
+        return np.concatenate([silence, heard(timeline, hearing, playback)])
 
-    return Reel(draw, before + len(times), sound if is_heard else None, report)
+    return Reel(draw, before + len(times), sound if is_heard else None, report, voice_of(timeline, hearing))

@@ -40,12 +40,12 @@ class FrameText:
     voice: str = ""
 
 
-def speed_text(speed: float, dwells: bool, language: Language, is_heard: bool = False) -> FrameText:
-    """The speed in words, e.g. "half speed"; with a voice, that it is a computed one."""
+def speed_text(speed: float, dwells: bool, language: Language, heard_as: str = "") -> FrameText:
+    """The speed in words, e.g. "half speed"; with a voice, whether it is computed ("voice") or "recorded"."""
     named = f"{speed:g}" in language.rows("speed")
     title = Line(f"speed.{speed:g}") if named else line("speed.other", speed=f"{speed:g}")
     detail = Line("film.dwells") if dwells else line("film.ratio", per=f"{1 / speed:g}")
-    return FrameText(language.say(title), language.say(detail), language.text("film.voice") if is_heard else "")
+    return FrameText(language.say(title), language.say(detail), language.text(f"film.{heard_as}") if heard_as else "")
 
 
 class FilmFrames:

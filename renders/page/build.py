@@ -25,7 +25,7 @@ from renders.paper.style import load
 from renders.wording.languages import language_of
 from vocaltract import __version__
 from vocaltract.naming.named import echo
-from vocaltract.speech import USUAL, Speech
+from vocaltract.speech import USUAL, Speeches
 
 # In this order, as one script.
 SCRIPTS = (
@@ -60,7 +60,7 @@ class Page:
 
 
 def write_page(
-    texts: Sequence[str], out: Path, *, speech: Speech = USUAL, language: str = "en", force: bool = False
+    texts: Sequence[str], out: Path, *, speech: Speeches = USUAL, language: str = "en", force: bool = False
 ) -> dict[str, Any]:
     """Write the page of one or two texts; gives what it shows and its size in bytes.
 

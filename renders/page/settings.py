@@ -136,7 +136,7 @@ class SoundOfPage(Row, frozen=True):
     around_s: float
 
 
-class Recording(Row, frozen=True):
+class LearnerRecording(Row, frozen=True):
     """How a learner's recording is taken and measured."""
 
     most_s: float
@@ -163,7 +163,7 @@ class Settings(Record, frozen=True):
     palatogram: Palatogram
     states: States
     playing: Playing
-    recording: Recording
+    recording: LearnerRecording
     sound: SoundOfPage
 
 

@@ -11,7 +11,7 @@ from renders.page.settings import settings
 from vocaltract.motion.timeline import Timeline
 from vocaltract.naming.named import named
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
-from vocaltract.speech import USUAL, Speech, say, say_alone
+from vocaltract.speech import USUAL, Speech, Speeches, both_ways, say, say_alone
 from vocaltract.words.lexicon.dictionary import find
 from vocaltract.words.text.transcribe import read
 
@@ -38,7 +38,7 @@ class Subject:
     told: Comparison | None = None
 
 
-def subject_of(texts: Sequence[str], speech: Speech = USUAL) -> Subject:
+def subject_of(texts: Sequence[str], speech: Speeches = USUAL) -> Subject:
     """One or two texts, said in a way, as timelines.
 
     Two names of sounds are shown in a minimal pair of words where there is one.
@@ -49,7 +49,7 @@ def subject_of(texts: Sequence[str], speech: Speech = USUAL) -> Subject:
     for text in texts:
         _check_length(text)
     if len(texts) == 1:
-        return Subject((_single(texts[0], speech),))
+        return Subject((_single(texts[0], both_ways(speech)[0]),))
     return subject_of_two(compare(texts[0], texts[1], speech))
 
 
@@ -71,6 +71,8 @@ def _single(text: str, speech: Speech) -> Item:
         return Item(_short(text), say(text, speech), 0)
     if " " not in text.strip() and len(text.strip()) > 1 and find(text.strip()):
         return Item(_short(text), say(text, speech), 0)  # what is a word as well as a sound's name (oh) is the word
+    if speech.recording is not None:
+        raise BadInput(f"a recording leads a word or a phrase; '{text}' is the name of a sound")
     return Item(f"[{entry.symbol}]", say_alone(entry, speech.speaker), 0, True)
 
 

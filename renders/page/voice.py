@@ -44,6 +44,7 @@ def sound_data(timeline: Timeline, samples: Array) -> dict[str, Any]:
         "before": at.start / rate,
         "clip": len(whole_frames(samples[at])) / rate,
         "seconds": len(samples) / rate,
+        "recorded": timeline.leading is not None,
         "transients": [[round(float(t), 5) for t in span] for span in transients_s(timeline)],
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ import numpy as np
 from articulators.curves import Array
 from articulators.errors import BadInput
 from renders.files.outputs import Progress
+from renders.files.sound_file import COMPUTED, RECORDED
 from renders.files.writer import Frame
 from renders.films.film import Film, Reel
 from renders.films.frame import speed_text
@@ -26,7 +28,7 @@ from renders.pairs.pair_frame import FilmDress, frame, static_layers
 from vocaltract.motion.playback import constant
 from vocaltract.pairs.occurrences import compare
 from vocaltract.sound.hearing import HEARD_RATE_HZ, heard
-from vocaltract.speech import USUAL, Speech
+from vocaltract.speech import USUAL, Speeches
 
 ALONE = ("dwell", "captions", "transparent", "loop", "intro_s", "holds", "wave")  # of a shot: for one text only
 
@@ -38,7 +40,7 @@ def write_pair_film(
     shot: Shot,
     *,
     event: str = "",
-    speech: Speech = USUAL,
+    speech: Speeches = USUAL,
     force: bool = False,
     progress: Progress | None = None,
 ) -> dict[str, Any]:
@@ -68,7 +70,9 @@ def reel_in_step(both: InStep, shot: Shot, fps: float, is_heard: bool = False) -
     """
     look, size = PairLook(shot.look, shot.wording), shot.size
     playback = constant(both.end_s - both.start_s, shot.speed)
-    text = speed_text(shot.speed, False, look.language, is_heard)
+    recorded = all(said.timeline.leading is not None for said in both.pair.said) and shot.sound != "model"
+    heard_as = ("recorded" if recorded else "voice") if is_heard else ""
+    text = speed_text(shot.speed, False, look.language, heard_as)
     dress = FilmDress(film_layout(size), look, text.speed_title, text.voice)
     static = static_layers(both, dress)
     once = playback.frame_times_s(fps) + both.start_s
@@ -84,10 +88,12 @@ def reel_in_step(both: InStep, shot: Shot, fps: float, is_heard: bool = False) -
             picture = frame(both, static, float(now), (first_text, second_text), dress, turn)
             yield raster.into(picture, next(pixels))
 
+    hearing = replace(shot.hearing, computed=shot.sound == "model")
+
     def sound() -> Array:
         whole = np.zeros(round(len(clock) / fps * HEARD_RATE_HZ))
         for number, said in enumerate(both.pair.said):
-            wave = heard(said.timeline, shot.hearing, both.playback(number, shot.speed))
+            wave = heard(said.timeline, hearing, both.playback(number, shot.speed))
             first = round(number * len(once) / fps * HEARD_RATE_HZ)
             part = whole[first : first + len(wave)]
             part += wave[: len(part)]
@@ -97,4 +103,5 @@ def reel_in_step(both: InStep, shot: Shot, fps: float, is_heard: bool = False) -
         "aligned_at_s": [round(zero, 4) for zero in both.way.zeros_s],
         "event_frame": event_frame(both, playback, fps),
     }
-    return Reel(draw, len(clock), sound if is_heard else None, {**pair_report(both.pair, look.language), **aligned})
+    report = {**pair_report(both.pair, look.language), **aligned}
+    return Reel(draw, len(clock), sound if is_heard else None, report, RECORDED if recorded else COMPUTED)

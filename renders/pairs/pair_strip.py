@@ -28,7 +28,7 @@ from vocaltract.motion.limits import vibrates
 from vocaltract.pairs.difference import middle_s
 from vocaltract.pairs.event import Alignment, alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
-from vocaltract.speech import USUAL, Speech
+from vocaltract.speech import USUAL, Speeches
 
 
 def write_pair_strip(
@@ -36,7 +36,7 @@ def write_pair_strip(
     b: str,
     out: FilePath,
     *,
-    speech: Speech = USUAL,
+    speech: Speeches = USUAL,
     force: bool = False,
     **settings: Any,
 ) -> dict[str, Any]:

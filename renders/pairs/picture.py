@@ -32,7 +32,7 @@ from renders.wording.line import Line, Series, line
 from renders.wording.statement import Statement
 from vocaltract.pairs.event import alignment
 from vocaltract.pairs.occurrences import Comparison, Occurrence, compare
-from vocaltract.speech import USUAL, Speech
+from vocaltract.speech import USUAL, Speeches
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class CardWords:
 
 
 def write_pair(
-    a: str, b: str, out: FilePath, *, speech: Speech = USUAL, force: bool = False, **settings: Any
+    a: str, b: str, out: FilePath, *, speech: Speeches = USUAL, force: bool = False, **settings: Any
 ) -> dict[str, Any]:
     """Write the comparison of two sounds, words or phrases to .svg, .pdf or .png; settings as of `comparison`.
 

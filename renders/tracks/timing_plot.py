@@ -76,7 +76,7 @@ def timing_picture(
     layers += [_track(track, times, top, axis, style) for track, top in zip(shown, tops, strict=True)]
     layers.append(_voicing(timeline, axis, voice_top, style))
     if wave is not None:
-        layers.append(_wave(wave, axis, wave_top, style))
+        layers.append(_wave(timeline, wave, axis, wave_top, style))
     named = _name("stops", "hold; voice after, ms", stops_top, page.stops_px, style)
     layers.append(Layer("stops", (*stop_bars(timeline, axis, stops_top, style), *named)))
     layers.append(_sounds(timeline, axis, style))
@@ -193,10 +193,26 @@ def _voicing(timeline: Timeline, axis: TimeAxis, top: float, style: Style) -> La
     return Layer("voicing", (*ops, *_name("voicing", "", top, tall, style)))
 
 
-def _wave(wave: HeardWave, axis: TimeAxis, top: float, style: Style) -> Layer:
+def _wave(timeline: Timeline, wave: HeardWave, axis: TimeAxis, top: float, style: Style) -> Layer:
     tall = tracks_layout().timing.wave_px
     ops = wave_ops(wave, axis.x, (axis.start_s, axis.end_s), (top, tall), style)
-    return Layer("wave", (*ops, *_name("sound", "computed voice", top, tall, style)))
+    whose = "computed voice"
+    if timeline.leading is not None:
+        whose = "recording"
+        ops += _boundaries(timeline, axis, top, tall, style)
+    return Layer("wave", (*ops, *_name("sound", whose, top, tall, style)))
+
+
+def _boundaries(timeline: Timeline, axis: TimeAxis, top: float, tall: float, style: Style) -> list[Op]:
+    """Lines over a wave where sounds begin and end, and strong ones where a closure is let go."""
+    edges = {t for span in timeline.spans for t in (span.start_s, span.end_s)}
+    let_go = {span.release_s for span in timeline.spans if span.entry.is_stop and span.release_s is not None}
+    both = [(t, "rule", "boundary") for t in sorted(edges)] + [(t, "ink", "release") for t in sorted(let_go)]
+    return [
+        Stroke(Path.line([(axis.at(t), top), (axis.at(t), top + tall)]), colour, style.line("rule"), name=name)
+        for t, colour, name in both
+        if axis.start_s <= t <= axis.end_s
+    ]
 
 
 def _sounds(timeline: Timeline, axis: TimeAxis, style: Style) -> Layer:

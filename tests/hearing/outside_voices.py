@@ -23,9 +23,9 @@ def present() -> bool:
 
 
 @lru_cache(maxsize=4096)
-def said(word: str, voice: str) -> tuple[Array, int]:
+def said(word: str, voice: str, words_a_minute: int = WORDS_A_MINUTE) -> tuple[Array, int]:
     """A word in a voice: samples (n,) from -1 to 1, and their rate in Hz."""
-    command = [PROGRAM, "-v", voice, "-s", str(WORDS_A_MINUTE), "--stdout", word]
+    command = [PROGRAM, "-v", voice, "-s", str(words_a_minute), "--stdout", word]
     found = subprocess.run(command, capture_output=True, check=True).stdout
     with wave.open(io.BytesIO(found)) as file:
         samples = np.frombuffer(file.readframes(1 << 24), dtype="<i2") / 32768

@@ -25,6 +25,8 @@ from vocaltract.phonetics.speaker import SPEAKERS, SpeakerTable
 from vocaltract.phonetics.targets import Targets
 from vocaltract.phonetics.vowel_targets import VowelTargets
 from vocaltract.phonetics.wishes import Wishes
+from vocaltract.recording.fit import FitTable
+from vocaltract.recording.recording_rules import RecordingRules
 from vocaltract.sound.hearing import Levels
 from vocaltract.sound.loudness import LoudnessRules
 from vocaltract.sound.sound_rules import SoundRules
@@ -47,6 +49,8 @@ FILES = (
     DataFile("vocaltract.phonetics", "starting.toml", StartingPostures),
     DataFile("vocaltract.phonetics", "targets.toml", Targets),
     DataFile("vocaltract.phonetics", "vowels.toml", VowelTargets),
+    DataFile("vocaltract.recording", "fit.toml", FitTable),
+    DataFile("vocaltract.recording", "recording.toml", RecordingRules),
     DataFile("vocaltract.sound", "levels.toml", Levels),
     DataFile("vocaltract.sound", "loudness.toml", LoudnessRules),
     DataFile("vocaltract.sound", "sound.toml", SoundRules),

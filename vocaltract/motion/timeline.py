@@ -7,7 +7,7 @@ on the sections it gives, so that the picture, the strip under it and the air ag
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,6 +21,8 @@ from vocaltract.airway.air import Organ, speech_air
 from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import ORGANS, Closure, closures, settled
+from vocaltract.motion.heard import HeardVoice, Leading
+from vocaltract.motion.led import begins_s, led, met
 from vocaltract.motion.limits import folds_together, motion_limits, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.timing import timing
@@ -93,6 +95,7 @@ class Timeline:
     spans      its sounds with start, hold, release and voice onset, in seconds
     closures   when the mouth is shut and by which organ, measured
     speech_s   when speech begins and ends; duration_s the whole length with rest before and after
+    leading    the recording that gave its times, where one did
     """
 
     utterance: Utterance
@@ -105,6 +108,7 @@ class Timeline:
     _times: Array
     _values: Array
     _moments: Array
+    leading: Leading | None = None
 
     def posture(self, times_s: Array) -> Posture:
         """Postures (n,), read-only, at times (n,) in seconds; before 0 and after the end the mouth rests."""
@@ -176,6 +180,7 @@ def timeline(
     emphasis: Collection[int] = (),
     prevoiced: bool = False,
     walls: str = "active",
+    heard: HeardVoice | None = None,
 ) -> Timeline:
     """The timeline of an utterance said by a speaker, the man where none is given.
 
@@ -186,6 +191,7 @@ def timeline(
     prevoiced  b d ɡ after silence with voice about 100 ms before the release; by default it starts just after
     walls      "active": the cavity is enlarged in voiced stops; "passive": it only gives; "hard": it does not, for
                comparison with measurements
+    heard      a recording of the same sounds, which gives their times; rate and emphasis then change nothing
 
     BadInput for no sounds, an unknown style or kind of walls, a rate out of range, a word that is not there.
     """
@@ -194,6 +200,7 @@ def timeline(
     plan = schedule(
         utterance, style, by_itself, rate=rate, emphasis=emphasis, prevoiced=prevoiced, speaker=speaker or man()
     )
+    plan = plan if heard is None else led(plan, heard)
     head = plan.speaker.head
     count = int(np.ceil(plan.duration_s / TRACK_STEP_S)) + 1
     times = np.arange(count) * TRACK_STEP_S
@@ -205,14 +212,23 @@ def timeline(
     coarse = _grid(plan)
     measured = _measured(values, times, coarse, gaps_at)
     closed = closures(plan, coarse, measured, gaps_at)
+    if heard is not None:
+        was, wanted = met(plan, closed, plan.duration_s)
+        values = _interpolate(np.interp(times, wanted, was).clip(0, times[-1]), times, values).copy()
+        coarse = np.interp(coarse, was, wanted)
+        closed = tuple(
+            replace(c, start_s=float(np.interp(c.start_s, was, wanted)), end_s=float(np.interp(c.end_s, was, wanted)))
+            for c in closed
+        )
     spans = settled(plan, closed)
     values[:, part_index("glottis_mm")] = folds.glottal_gap_mm(plan, spans, times)
     moments = _moments(plan, spans, closed, times, values, coarse, measured, walls)
     for array in (times, values, moments):
         array.setflags(write=False)
     return Timeline(
-        utterance, plan.speaker, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments
-    )
+        utterance, plan.speaker, spans, closed, plan.speech_s, float(times[-1]), by_itself, times, values, moments,
+        None if heard is None else Leading(heard, begins_s(plan, heard)),
+    )  # fmt: skip
 
 
 def _grid(plan: Schedule) -> Array:

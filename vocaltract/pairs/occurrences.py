@@ -13,7 +13,7 @@ from vocaltract.motion.timeline import Timeline
 from vocaltract.naming.named import is_name, named
 from vocaltract.pairs.alignment import Match, aligned, unlike
 from vocaltract.phonetics.inventory import SoundEntry, entries
-from vocaltract.speech import USUAL, Speech, say, say_alone
+from vocaltract.speech import USUAL, Speech, Speeches, both_ways, say, say_alone
 from vocaltract.words.lexicon.dictionary import find
 from vocaltract.words.practice.examples import MinimalPair, PracticeWord, example_pairs
 from vocaltract.words.text.transcribe import read
@@ -61,20 +61,27 @@ class Comparison:
         return tuple(said.entry for said in (self.first, self.second) if not self.texts or said.timeline.alone)
 
 
-def compare(a: str, b: str, speech: Speech = USUAL, **changes: Any) -> Comparison:
+def compare(a: str, b: str, speech: Speeches = USUAL, **changes: Any) -> Comparison:
     """Two names of sounds, words, phrases or IPA, as typed, said in a way: where each is said, and what else differs.
 
     changes  fields of `Speech` to be other than in `speech`, such as ``rate=0.8``
     Sounds are said in a minimal pair of words where English has one, else by themselves. BadInput for what cannot be
-    read, and where both are said the same.
+    read, where both are said the same, and for a recording of what is no text.
     """
-    speech = replace(speech, **changes)
+    first, second = (replace(one, **changes) for one in both_ways(speech))
     one, other = _entry(a, beside=b), _entry(b, beside=a)
     if one is not None and other is not None:
         if one.symbol == other.symbol:
             raise BadInput(f"'{a}' and '{b}' are the same sound; name two different ones")
-        return Comparison(*example_occurrences(one, other, speech))
-    return _compare_texts(a, b, _timeline(a, one, speech), _timeline(b, other, speech))
+        _check_unrecorded(a if first.recording is not None else b, first, second)
+        return Comparison(*example_occurrences(one, other, first))
+    return _compare_texts(a, b, _timeline(a, one, first), _timeline(b, other, second))
+
+
+def _check_unrecorded(name: str, *speeches: Speech) -> None:
+    """BadInput for a recording of a sound's name."""
+    if any(speech.recording is not None for speech in speeches):
+        raise BadInput(f"a recording leads a word or a phrase; '{name}' is the name of a sound")
 
 
 def _entry(text: str, beside: str) -> SoundEntry | None:
@@ -94,6 +101,7 @@ def _timeline(text: str, entry: SoundEntry | None, speech: Speech) -> Timeline:
     bare = text.strip()
     if entry is None or (len(bare) >= SHORT and find(bare)):
         return say(text, speech)
+    _check_unrecorded(text, speech)
     return say_alone(entry, speech.speaker)
 
 

@@ -112,6 +112,15 @@ class Pace(Row, frozen=True):
     fade_s: float
 
 
+class StretchRules(Row, frozen=True):
+    """How a recording is slowed."""
+
+    window_s: float
+    reach_s: float
+    likeness_hz: float
+    joint_s: float
+
+
 class SoundRules(Record, frozen=True):
     """data/sound.toml."""
 
@@ -128,6 +137,7 @@ class SoundRules(Record, frozen=True):
     walls: SkinWalls
     melody: Melody
     pace: Pace
+    stretch: StretchRules
 
 
 @cache

@@ -171,6 +171,7 @@ soundButton.addEventListener("click", () => {
   putSound();
 });
 
+const VOICE_NOTE = HALVES.some((half) => half.sound.recorded) ? "voice_recorded" : "voice_computed";
 const hearButtons = HALVES.map((_, half) => {
   const made = button("hear-" + half, { class: "hear" }, icon("heard"), el("span", { t: half ? "hear_b" : "hear_a" }));
   made.addEventListener("click", () => hear(() => [word(half)]));
@@ -178,7 +179,7 @@ const hearButtons = HALVES.map((_, half) => {
 });
 const hearBoth = button("hear-both", { class: "hear" }, icon("heard"), el("span", { t: "hear_both" }));
 hearBoth.addEventListener("click", () => hear(() => HALVES.map((_, half) => word(half))));
-const soundNote = el("p", { class: "small", id: "voice-note", t: "voice_computed" });
+const soundNote = el("p", { class: "small", id: "voice-note", t: VOICE_NOTE });
 
 function soundBar() {
   return el("div", { class: "bar sounds", role: "group", label: "sound" }, ...hearButtons, PAIR ? hearBoth : null, soundNote);
@@ -186,7 +187,7 @@ function soundBar() {
 
 function putSound() {
   soundButton.setAttribute("aria-pressed", String(sound.on));
-  soundNote.dataset.t = sound.failed ? "voice_absent" : "voice_computed";
+  soundNote.dataset.t = sound.failed ? "voice_absent" : VOICE_NOTE;
   for (const made of [soundButton, hearBoth, ...hearButtons]) made.disabled = sound.failed;
   putTurn();
   putTexts();
