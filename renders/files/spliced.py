@@ -16,7 +16,7 @@ from renders.files.sound_track import SoundTrack
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class ClipUse:
     """A clip of a spliced film: its name, how many frames it has, and how many more its last frame stands still."""
 
     clip: str
@@ -29,7 +29,7 @@ class Piece:
         return self.frames + self.still_frames
 
 
-def spliced(pieces: Sequence[Piece], clips: Mapping[str, bytes], encoding: Encoding, sound: Array) -> bytes:
+def spliced(pieces: Sequence[ClipUse], clips: Mapping[str, bytes], encoding: Encoding, sound: Array) -> bytes:
     """An MP4 of clips one after the other, with sound (n,) at HEARD_RATE_HZ from the first frame on.
 
     clips   MP4 files without sound, all of the same encoding, by name; each is copied as often as it stands in `pieces`
@@ -60,12 +60,12 @@ def spliced(pieces: Sequence[Piece], clips: Mapping[str, bytes], encoding: Encod
         return out.read_bytes()
 
 
-def _copy(file: str, piece: Piece, film: Any, video: Any, start_s: Fraction, fps: Fraction) -> None:
+def _copy(file: str, piece: ClipUse, film: Any, video: Any, start_s: Fraction, fps: Fraction) -> None:
     import av
 
     with av.open(file) as clip:
-        packets = [packet for packet in clip.demux(video=0) if packet.dts is not None]
-        last = max(packets, key=lambda packet: packet.pts or 0)
+        packets: list[Any] = [packet for packet in clip.demux(video=0) if packet.dts is not None]
+        last = max(packets, key=lambda packet: packet.pts)
         for packet in packets:
             base = packet.time_base
             shift = round(start_s / base)

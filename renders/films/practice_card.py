@@ -13,7 +13,7 @@ from renders.paper.style import Style
 
 @dataclass(frozen=True, slots=True)
 class CardText:
-    """What stands on a card: prompt, the word and its transcription, steps below ("1", "Lips together."), a last line."""
+    """What stands on a card: prompt, word, transcription, steps below ("1", "Lips together."), a last line."""
 
     prompt: str
     word: str

@@ -18,7 +18,7 @@ from articulators.errors import BadInput
 from renders.files.encode import IN_FLIGHT, encode
 from renders.files.formats import Encoding
 from renders.files.outputs import Progress
-from renders.files.spliced import Piece, spliced
+from renders.files.spliced import ClipUse, spliced
 from renders.files.writer import Frame
 from renders.films.film import Reel, reel
 from renders.films.pacing import playback_of
@@ -28,12 +28,12 @@ from renders.films.shot import Shot
 from renders.ink import forked
 from renders.ink.painter import Raster
 from renders.wording.line import Line, Series, line
-from renders.wording.steps import steps
+from renders.wording.steps import how_to
 from vocaltract.motion.timeline import Timeline
 from vocaltract.sound.hearing import HEARD_RATE_HZ
 from vocaltract.speech import USUAL, Speech, say
 
-ENDING = ".mp4"
+_ENDING = ".mp4"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ class Scene:
 
 @dataclass(frozen=True)
 class _Plan:
-    pieces: tuple[Piece, ...]
+    pieces: tuple[ClipUse, ...]
     scenes: tuple[Scene, ...]
 
 
@@ -88,7 +88,7 @@ class PracticeFilm:
             count = len(self.timeline(item).spans)
             if not 0 <= item.sound < count:
                 raise BadInput(f"'{item.text}' has no sound {item.sound}; allowed: 0 to {count - 1}")
-        self.shot.encoding(f"film{ENDING}")
+        self.shot.encoding(f"film{_ENDING}")
 
     @property
     def scenes(self) -> tuple[Scene, ...]:
@@ -133,7 +133,7 @@ class PracticeFilm:
 
     @property
     def _encoding(self) -> Encoding:
-        return self.shot.encoding(f"film{ENDING}")
+        return self.shot.encoding(f"film{_ENDING}")
 
     @cached_property
     def _plan(self) -> _Plan:
@@ -149,7 +149,7 @@ class PracticeFilm:
 
     def _clip(self, name: str, encoding: Encoding) -> tuple[bytes, Array]:
         with tempfile.TemporaryDirectory() as room:
-            path = Path(room, f"clip{ENDING}")
+            path = Path(room, f"clip{_ENDING}")
             if name.split()[0] in ("natural", "slow"):
                 made = self._reel(name)
                 with forked.forked_frames(made.draw, made.count, encoding.size, IN_FLIGHT) as frames:
@@ -175,7 +175,7 @@ class PracticeFilm:
         if kind != "how":
             prompt = say_it("practice_film.your_turn" if kind == "turn" else "practice_film.first")
             return CardText(prompt, item.text, ipa)
-        told = steps(timeline, item.sound)
+        told = how_to(timeline, item.sound)
         rows = tuple((str(n), self.shot.wording.say(action)) for n, action in enumerate(told.actions, start=1))
         feel = "" if told.feel is None else self.shot.wording.say(told.feel)
         return CardText(say_it("practice_film.how"), item.text, ipa, rows, feel)
@@ -200,7 +200,7 @@ def _planned(film: PracticeFilm) -> _Plan:
 
     def add(clip: str, frames: int, still_s: float, prompt: str, word: str) -> None:
         nonlocal at
-        piece = Piece(clip, frames, round(still_s * fps))
+        piece = ClipUse(clip, frames, round(still_s * fps))
         lines: tuple[str, ...] = ()
         if clip.startswith(("title", "how")):
             text = film.card_text(clip)

@@ -99,6 +99,7 @@ class Texts(Record, frozen=True, kw_only=True):
     lesson: Rows
     lesson_field: Rows
     lesson_film: Rows
+    handout: Rows
     practice_film: Rows
     lesson_place: Rows
     lesson_why: Rows

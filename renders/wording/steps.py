@@ -36,18 +36,18 @@ class FeelTable(Row, frozen=True):
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
+class HowTo:
     """What to do, in order, at most three, and what is felt or seen then; None where nothing simple is true."""
 
     actions: Lines
     feel: Line | None
 
 
-def steps(timeline: Timeline, index: int = 0) -> Steps:
+def how_to(timeline: Timeline, index: int = 0) -> HowTo:
     """How the sound at that place of a timeline is done there: released, held, tapped, or with its voice on."""
     done = _Done(timeline, index)
     actions = _actions(done)[:MOST_ACTIONS]
-    return Steps(tuple(actions), _feel(done))
+    return HowTo(tuple(actions), _feel(done))
 
 
 class _Done:
@@ -73,11 +73,11 @@ class _Done:
     @property
     def puff(self) -> bool:
         """Whether its release is a puff of breath, before the voice."""
-        if self.span.release_s is None or self.span.release != "oral":
+        if self.span.release_s is None or self.span.release != "oral" or "aspirated" not in self.span.sound.features:
             return False
-        breath = motion_limits().breath
-        after = self.timeline.moment(float(self.span.release_s) + np.linspace(0.0, breath.puff_within_s, 31))
-        return not vibrates(after.voice)[:15].any() and float(np.max(after.mouth_ml_s)) >= breath.puff_ml_s
+        within_s = motion_limits().breath.puff_within_s
+        after = self.timeline.moment(float(self.span.release_s) + np.linspace(0.0, within_s / 2, 16))
+        return not vibrates(after.voice).any()
 
     @property
     def shuts(self) -> bool:
@@ -218,7 +218,10 @@ def _tongue(key: str, place: str) -> Line:
 
 def _feel(done: _Done) -> Line | None:
     rows = table("renders.wording", "feel.toml", FeelTable).feel
-    offered = next((row.checks for row in rows if done.span.entry.symbol in row.sounds), ())
+    entry, sound = done.span.entry, done.span.sound
+    # an allophone that keeps its place and manner is felt as its phoneme, a flap or glottal stop is not
+    name = sound.phoneme if entry.kind != "allophone" and entry.manner not in ("tap",) else entry.symbol
+    offered = next((row.checks for row in rows if {entry.symbol, name} & set(row.sounds)), ())
     true = next((check for check in offered if _true(check, done)), "")
     return Line(f"feel.{true}") if true else None
 
