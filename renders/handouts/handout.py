@@ -42,8 +42,8 @@ def _set(handout: Handout, paper: str, kind: str) -> bytes:
         raise SurroundingsError(_MISSING) from None
     with tempfile.TemporaryDirectory() as folder:
         room = Path(folder)
-        source = resources.files("renders.handouts").joinpath("data", "handout.typ").read_text(encoding="utf-8")
-        (room / "sheet.typ").write_text(source, encoding="utf-8")
+        source = resources.files("renders.handouts").joinpath("data", "printed.typ").read_text(encoding="utf-8")
+        (room / "printed.typ").write_text(source, encoding="utf-8")
         (room / "data.json").write_text(json.dumps(_data(handout, paper, kind), ensure_ascii=False), encoding="utf-8")
         if handout.picture is not None:
             (room / "picture.png").write_bytes(handout.picture.png)
@@ -53,7 +53,7 @@ def _set(handout: Handout, paper: str, kind: str) -> bytes:
             (fonts / Path(file).name).write_bytes(Path(file).read_bytes())
         try:
             made = typst.compile(
-                room / "sheet.typ", root=room, format="pdf", font_paths=[fonts], ignore_system_fonts=True,
+                room / "printed.typ", root=room, format="pdf", font_paths=[fonts], ignore_system_fonts=True,
                 pdf_standards="ua-1", timestamp=0,
             )  # fmt: skip
         except typst.TypstError as error:

@@ -14,8 +14,12 @@ import webvtt
 from articulators.errors import BadInput
 from renders.course.captions import webvtt as as_webvtt
 from renders.course.subtitles import practice_cues, subrip, transcript
+from renders.files.spliced import ClipUse, spliced
+from renders.films.practice_card import CardText, practice_card
 from renders.films.practice_film import PracticeFilm, PracticeItem, practice_film
+from renders.films.practice_table import practice_table
 from renders.films.shot import Shot
+from renders.paper.picture import Text
 from vocaltract.speech import say
 
 SHOT = Shot(size=(160, 90), fps=10)
@@ -87,6 +91,28 @@ def test_captions_end_with_the_film_and_are_read_by_others(film: PracticeFilm) -
     assert [caption.text for caption in again.captions] == [cue.text for cue in found]
     told = transcript(film.title, found, SHOT.wording)
     assert "key" in told and "Palm before your mouth" in told
+
+
+def test_waits_are_never_shorter_than_a_learner_needs() -> None:
+    waits = practice_table().waits
+    assert waits.after_natural_s(0.1) == 1.5
+    assert waits.after_natural_s(1.0) == pytest.approx(2.8)
+    assert waits.after_slow_s(2.0) == pytest.approx(3.4)
+
+
+def test_a_card_keeps_long_texts_inside() -> None:
+    steps = (("1", "Lips together. " * 12),)
+    said = CardText("Your turn.", "the elevator on the right of the lobby", "[ði]", steps, "Check.")
+    card = practice_card(said, SHOT.look, (320, 180))
+    texts = [op for layer in card.layers for op in layer.ops if isinstance(op, Text)]
+    assert all(0 < text.y < card.height for text in texts)
+
+
+def test_clips_are_joined_in_mp4_only() -> None:
+    with pytest.raises(BadInput, match="one clip"):
+        spliced([], {}, SHOT.encoding("key.mp4"), np.zeros(0))
+    with pytest.raises(BadInput, match="only"):
+        spliced([ClipUse("a", 1)], {}, SHOT.encoding("key.webm"), np.zeros(0))
 
 
 def test_what_cannot_be_a_practice_film_is_refused() -> None:
