@@ -21,10 +21,12 @@ COLOUR_ROLES = ("paper", "panel", "ink", "ink2", "rule", "air", "voice", "contac
 
 
 def lesson_page(
-    plan: LessonPlan, made: Mapping[str, PartFiles], pair: PictureFiles | None, shot: Shot, of_both: str | None = None
+    plan: LessonPlan, made: Mapping[str, PartFiles], pair: PictureFiles | None, shot: Shot, of_both: str | None = None,
+    voice: str = "",
 ) -> str:
     """The whole page. `made` by slug of the plan; `pair` the comparison, None where not made.
 
+    voice     whose recorded voice is heard, "" where nobody's
     of_both   file of the learner page of both sounds, "" where it could not be made, None where none is wanted
     """
     language = shot.wording
@@ -59,7 +61,7 @@ def lesson_page(
         contents_title=escape(words("contents")),
         contents=_contents(plan, language),
         main="\n".join(html),
-        footer=_footer(language),
+        footer=_footer(language, voice),
     )
 
 
@@ -131,7 +133,7 @@ def _marks(rows: Sequence[tuple[str, str, str]]) -> str:
     return "\n".join(f"<li>{drawing}<p>{named(name, means)}</p></li>" for drawing, name, means in rows)
 
 
-def _footer(language: Language) -> str:
+def _footer(language: Language, voice: str) -> str:
     def words(key: str) -> str:
         return escape(language.text(f"lesson.{key}"))
 
@@ -141,6 +143,7 @@ def _footer(language: Language) -> str:
             f"<section>\n<h2>{words('caution_title')}</h2>\n{caution}\n</section>",
             f"<section>\n<h2>{words('licences_title')}</h2>",
             f"<p>{words('made_by')}</p>",
+            *([f"<p>{escape(language.text('lesson.voice_of', who=voice))}</p>"] if voice else []),
             f"<p>{words('dictionary')}</p>",
             f'<p>{words("typeface")} <a href="fonts/OFL.txt">{words("typeface_link")}</a>.</p>',
             "</section>",

@@ -14,7 +14,8 @@ from renders.course.index_page import lesson_page
 from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.narrow import tall_pair
 from renders.course.parts import draw_part, part_of, paths_in, picture_paths, saved, write_learner_page
-from renders.course.plan import LessonPlan, LessonSound, LessonWord, plan_lesson
+from renders.course.plan import LessonPlan, plan_lesson
+from renders.course.recordings import RecordingsFolder, recording_names
 from renders.files.outputs import Progress, fresh_folder
 from renders.films.shot import Shot
 from renders.ink import painter
@@ -24,6 +25,7 @@ from renders.pairs.look import PairLook
 from renders.pairs.picture import pair_picture
 from renders.paper.typeface import bundled_files
 from vocaltract.naming.named import name_of
+from vocaltract.recording.lead import UNJUDGED
 from vocaltract.speech import USUAL, Speech
 
 FOLDERS = ("stills", "pair", "strips", "films", "posters", "sounds", "practice", "fonts")
@@ -33,11 +35,12 @@ SHOT = Shot()
 
 @dataclass(frozen=True)
 class Lesson:
-    """A lesson on two sounds: what it teaches, how its films are made, and how it is spoken."""
+    """A lesson on two sounds: what it teaches, how its films are made, how it is spoken, and who has recorded it."""
 
     plan: LessonPlan
     shot: Shot
     speech: Speech = USUAL
+    recordings: RecordingsFolder | None = None
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -55,9 +58,14 @@ class Lesson:
         folder is whole). BadInput for a folder that is not empty; SurroundingsError where the disk fails.
         """
         with fresh_folder(folder, force, FOLDERS) as made:
-            failed = _build(self, made, progress)
+            failed, told = _build(self, made, progress)
             files = sorted(p.relative_to(made).as_posix() for p in made.rglob("*") if p.is_file())
-        return {"words": list(self.words), "files": files, "notes": list(self.plan.notes), "failed": failed}
+        notes = [*self.plan.notes, *told]
+        report: dict[str, Any] = {"words": list(self.words), "files": files, "notes": notes, "failed": failed}
+        if self.recordings is not None:
+            notes += self.recordings.missing(self.words)
+            report["voice"] = self.recordings.rights
+        return report
 
 
 def write_lesson(
@@ -70,23 +78,33 @@ def write_lesson(
     return lesson(a, b, **settings).save(out, force=force, progress=progress)
 
 
-def lesson(a: str, b: str, words: Sequence[str] = (), shot: Shot = SHOT, speech: Speech = USUAL) -> Lesson:
+def lesson(
+    a: str, b: str, words: Sequence[str] = (), shot: Shot = SHOT, speech: Speech = USUAL,
+    recordings: RecordingsFolder | None = None,
+) -> Lesson:  # fmt: skip
     """The lesson on two sounds, planned.
 
     words   words or phrases; none: six are chosen
     shot    how its films are made; its style and language are those of all pictures and pages
     speech  how its texts are said, and by whom
+    recordings  of its words by a person, who leads them; what is not there is said by the model
     BadInput as `plan.plan_lesson`, and for films that MP4 cannot hold."""
     shot.encoding("film.mp4")
-    return Lesson(plan_lesson(a, b, words), shot, speech)
+    return Lesson(plan_lesson(a, b, words), shot, speech, recordings)
 
 
-def _build(lesson: Lesson, folder: Path, progress: Progress | None) -> list[str]:
-    """Everything but the folder itself; gives the parts that failed."""
+def _build(lesson: Lesson, folder: Path, progress: Progress | None) -> tuple[list[str], list[str]]:
+    """Everything but the folder itself; gives the parts that failed, and what is told of recordings."""
     plan, shot, speech = lesson.plan, lesson.shot, lesson.speech
     failed: list[str] = []
-    items: list[LessonSound | LessonWord] = [*plan.sounds, *plan.words]
-    parts = [part_of(item, shot, speech) for item in items]
+    parts = [part_of(item, shot, speech) for item in plan.sounds]
+    told: list[str] = []
+    names = recording_names([word.text for word in plan.words])
+    for word, name in zip(plan.words, names, strict=True):
+        led = None if lesson.recordings is None else lesson.recordings.recording(name)
+        parts.append(part_of(word, shot, speech if led is None else replace(speech, recording=led)))
+        if led is not None:
+            told += [f"{word.text}: {note}" for note in parts[-1].shown.utterance.notes if note != UNJUDGED]
     counts = [len(part.playback.frame_times_s(shot.rate)) for part in parts]
     made: dict[str, PartFiles] = {}
     before = 0
@@ -111,8 +129,10 @@ def _build(lesson: Lesson, folder: Path, progress: Progress | None) -> list[str]
         raise SurroundingsError(f"nothing could be made: {failed[0]}")
     for name, data in bundled_files().items():
         (folder / "fonts" / name).write_bytes(data)
-    (folder / "index.html").write_text(lesson_page(plan, made, pair, shot, practice), encoding="utf-8", newline="\n")
-    return failed
+    rights = "" if lesson.recordings is None else lesson.recordings.rights
+    page = lesson_page(plan, made, pair, shot, practice, rights)
+    (folder / "index.html").write_text(page, encoding="utf-8", newline="\n")
+    return failed, told
 
 
 def _counted(progress: Progress | None, before: int, total: int) -> Callable[[int], None]:

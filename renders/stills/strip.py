@@ -63,7 +63,7 @@ def strip(
 ) -> Diagram:
     """The key moments of a timeline; reports their labels and times. `size` in px: as drawn where not given.
 
-    wave  with the wave of the computed voice under the tracks
+    wave  with the wave of what is heard under the tracks
 
     BadInput for an unknown style or language.
     """
@@ -93,7 +93,7 @@ def strip_picture(
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
     cards = [MomentCard(key, brief_burst(now), box) for key, now, box in placed]
-    layers = [_heading(timeline, language, wave is not None)]
+    layers = [_heading(timeline, language, wave is not None and timeline.leading is None)]
     layers.append(Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),)))
     for card in cards:
         layers += card_layers(timeline, card, style, language)
@@ -130,10 +130,14 @@ def _boxes(count: int) -> list[Box]:
     return [(left + i * (wide + apart), page.card_top_px, wide, page.card_high_px) for i in range(count)]
 
 
+def _whose(timeline: Timeline) -> str:
+    return "_wave" if timeline.leading is None else "_recorded"
+
+
 def _heading(timeline: Timeline, language: Language, sounds: bool = False) -> Layer:
     utterance, page = timeline.utterance, still_layout().strip
     x, room = page.edge_px + 6, page.width_px - 2 * page.edge_px - 12
-    said = language.text("strip.heading_wave" if sounds else "strip.heading")
+    said = language.text(f"strip.heading{_whose(timeline) if sounds else ''}")
     ops: list[Op] = [Text(said, page.width_px - page.edge_px - 6, 50, 19, "ink2", anchor="end")]
     room -= width(said, 19) + 30
     text = utterance.transcription if timeline.alone else " ".join(utterance.words)

@@ -14,7 +14,7 @@ from vocaltract.recording.listener import HeardPhone, check_found, listener
 from vocaltract.recording.phones import listened_words
 from vocaltract.recording.recording import Recording
 from vocaltract.recording.recording_rules import recording_rules
-from vocaltract.recording.stops import HeardStop, heard_stop, heard_voice_s
+from vocaltract.recording.stops import HeardStop, heard_stop, heard_voice_s, voice_ends_s
 from vocaltract.recording.wave import WaveTracks, wave_tracks
 from vocaltract.words.utterance import Sound, Utterance
 
@@ -74,7 +74,11 @@ def _with_stops(
         final = i == last or edges[i + 1][0] - edges[i][1] >= HEARD_PAUSE_S
         earliest = max(edges[i - 1][0] + SHORTEST_SOUND_S, _let_go_s(found.get(i - 1))) if i else 0.0
         latest = np.inf if final else (edges[i][1] if entries[i + 1].is_stop else edges[i + 1][1] - SHORTEST_SOUND_S)
-        stop = heard_stop(tracks, edges[i][0], edges[i][1], first=first, earliest_s=earliest, latest_s=latest)
+        begins = edges[i][0]
+        if not first and not entry.voiced and entries[i - 1].kind == "vowel":
+            # the recogniser may give the silence of a closure to the vowel before
+            begins = min(begins, voice_ends_s(tracks, heard[i - 1].start_s, begins))
+        stop = heard_stop(tracks, begins, edges[i][1], first=first, earliest_s=earliest, latest_s=latest)
         if first and stop.release_s is not None:
             floor = edges[i - 1][1] if i else -np.inf
             stop = replace(stop, closure_s=max(stop.release_s - own.first_closure_s, floor))

@@ -18,9 +18,8 @@ from vocaltract.recording.recording import HEARING_RATE_HZ
 FRAME_S = 0.01
 SILENCE_S = 0.1  # of faint noise before and after: recordings that are cut close begin with no silence
 PEAK = 0.5
-NOISES = (1e-3, 3e-4, 4e-3)
+NOISES = (1e-3, 2e-3, 3e-4)
 """Faint noise, one after the other till the words are found: absolute silence is nothing that the model has heard."""
-BEAMS = {"beam": 1e-120, "pbeam": 1e-120, "wbeam": 1e-100}
 SILENT_DB = 45.0  # under the loudest; longer silence shifts the mean that the model takes out
 NEWEST = (3, 13)
 """Of Python, for which the recogniser comes ready made."""
@@ -40,7 +39,7 @@ class Listener:
     """One recogniser, which keeps its model of sounds and learns the words that it needs."""
 
     def __init__(self) -> None:
-        self._decoder: Any = decoder(**BEAMS)
+        self._decoder: Any = decoder()
         self._words: dict[tuple[str, ...], str] = {}
 
     def aligned(self, words: Sequence[ListenedWord], samples: Array) -> list[list[HeardPhone]] | None:
@@ -111,7 +110,7 @@ def listener() -> Listener:
     return Listener()
 
 
-def decoder(**settings: Any) -> Any:
+def decoder() -> Any:
     """A recogniser without words. SurroundingsError in one line where it is not installed."""
     try:
         from pocketsphinx import Decoder
@@ -126,7 +125,7 @@ def decoder(**settings: Any) -> Any:
         raise SurroundingsError(
             "a recording is followed with pocketsphinx, which is not installed; pip install 'vocaltract[recording]'"
         ) from None
-    return Decoder(lm=None, dict=None, loglevel="FATAL", **settings)
+    return Decoder(lm=None, dict=None, loglevel="FATAL")
 
 
 def check_found(found: list[list[HeardPhone]] | None, name: str, text: str) -> list[list[HeardPhone]]:

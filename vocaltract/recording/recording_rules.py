@@ -44,6 +44,7 @@ class StopRules(Row, frozen=True):
     voiced_hold_db: float
     tap_longest_s: float
     released_db: float
+    heard_db: float
     first_closure_s: float
 
 

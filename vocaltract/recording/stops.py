@@ -41,7 +41,7 @@ def heard_stop(
     late = tracks.at(min(end_s + own.before_s / 2, latest_s))
     if late - early < 4:
         return HeardStop(start_s, None, 0.0, False)
-    rise = _rise(hiss, body)
+    rise = np.where(np.maximum(hiss, body) > tracks.level_db.max() - own.heard_db, _rise(hiss, body), 0.0)
     width = round(own.quiet_s / WAVE_STEP_S)
     smooth = uniform_filter1d(hiss + body, width)
     quiet = early + _quietest(smooth[early:late], rise[early:late], own.rise_db)
@@ -107,6 +107,14 @@ def _voiced(tracks: WaveTracks, start: int, end: int) -> bool:
     if not len(inside):
         return False
     return bool(np.percentile(inside, 15) > np.percentile(around, 95) - own.voiced_hold_db)
+
+
+def voice_ends_s(tracks: WaveTracks, start_s: float, end_s: float) -> float:
+    """When voice is last as strong, in what begins at `start_s`, as it mostly is there; not after `end_s`."""
+    a, b = tracks.at(start_s), tracks.at(end_s)
+    inside = tracks.voice_db[a : b + 1]
+    level = float(np.percentile(inside, 90)) - recording_rules().stop.voice_down_db
+    return (a + int(np.flatnonzero(inside >= level)[-1])) * WAVE_STEP_S
 
 
 def heard_voice_s(tracks: WaveTracks, release_s: float, vowel_end_s: float) -> float:

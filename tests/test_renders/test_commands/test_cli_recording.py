@@ -96,3 +96,11 @@ def test_without_the_recogniser_one_line_says_what_to_install(
     assert cli.main(["strip", "good night", "--recording", "said.wav"]) == 1
     assert "no wheel for Python 3.19 yet; use Python 3.11 to 3.13" in capsys.readouterr().err
     assert [file.name for file in Path().iterdir()] == ["said.wav"]
+
+
+def test_a_sheet_of_what_to_record(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["lesson", "t", "d", "--word", "ticket", "--word", "desk", "--recording-sheet"]) == 0
+    assert "01-ticket.wav" in capsys.readouterr().out
+    assert [file.name for file in Path().iterdir()] == ["said.wav"]
+    assert cli.main(["lesson", "t", "d", "--recordings", "none"]) == 2
+    assert "no such folder" in capsys.readouterr().err

@@ -9,6 +9,7 @@ import pytest
 
 from articulators.errors import BadInput
 from tests.hearing import outside_voices
+from tests.led.bursts import burst
 from tests.led.cases import apart
 from tests.led.voices import recorded
 from tests.test_vocaltract.test_recording import arctic
@@ -197,3 +198,10 @@ def test_a_stop_made_of_a_click_in_silence() -> None:
     assert stop.closure_s == pytest.approx(0.2, abs=0.006) and not stop.voiced
     assert heard_voice_s(tracks, 0.28, 0.5) == pytest.approx(0.32, abs=0.01)
     assert recording_rules().stop.rise_db < stop.burst_db
+
+
+@espeak
+@pytest.mark.parametrize("speed", [1.0, 0.5])
+def test_in_a_film_the_burst_is_heard_when_contact_is_seen_to_break(speed: float) -> None:
+    """Decoded again, pixels and samples; `python -m tests.led` has ten words, three voices and three speeds."""
+    assert burst("ticket", "en-us/130", speed).within_a_frame
