@@ -40,7 +40,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "renders.marks renders.tracks renders.labels renders.tables",
         "renders.sideview renders.page",
         "renders.stills renders.films",
-        "renders.pairs",
+        "renders.pairs renders.handouts",
         "renders.course",
         "renders renders.commandline",
         "renders.commands",
