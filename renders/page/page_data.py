@@ -10,6 +10,7 @@ from typing import Any
 from articulators.curves import Array
 from renders.page import air, drawn, outlines, palatogram, plate, signals, voice
 from renders.page.difference import Compared, compared
+from renders.page.instruction import differ_most_s, instructions
 from renders.page.item_data import NumberedLines, event_s, item_data, usual_event
 from renders.page.limits import drawn_from
 from renders.page.outlines import Sampled
@@ -68,7 +69,8 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
         tables.append(voice.wave_table(samples, prefix))
     from_below = _palatogram(content, sampled, rows, tables)
     bytes_, index = packed(tables)
-    keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows)]
+    told = instructions(content.subject)
+    keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows), *keys_of([x for one in told for x in one.actions])]
     playing = settings().playing
     played = {"speeds": playing.speeds, "least_loop_s": playing.least_loop_s, "box_mm": playing.box_mm}
     played |= {"before_s": playing.before_s, "after_s": playing.after_s, "fades_s": settings().marks.fades_s}
@@ -82,6 +84,8 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
         "index": index,
         "halves": rows,
         "usual": usual,
+        "do": [one.as_data() for one in told],
+        "opens_s": _opens_s(content.subject, rows, usual),
         "texts": [as_row(text) for text in texts.lines],
         "limits": drawn_from(),
         "playing": played,
@@ -111,6 +115,14 @@ def _palatogram(
         tables += palatogram.tables(frames, prefix)
         row["palatogram"] = palatogram.touch_moments(item)
     return still
+
+
+def _opens_s(subject: Subject, rows: Sequence[Mapping[str, Any]], usual: str) -> float | None:
+    """When two items that are lined up differ most, s after the event; None for one."""
+    if len(rows) != 2:
+        return None
+    first, second = (event_s(dict(row), usual) or 0.0 for row in rows)
+    return differ_most_s(subject, (first, second))
 
 
 def _difference(difference: Compared) -> dict[str, Any]:

@@ -12,6 +12,7 @@ class TextLimits(Row, frozen=True):
     most_letters: int
     shown_letters: int
     most_moments: int
+    most_actions: int
 
 
 class Sampling(Row, frozen=True):
@@ -110,6 +111,15 @@ class States(Row, frozen=True):
     voice_within_s: float
 
 
+class Differ(Row, frozen=True):
+    """What of two sounds is well seen, from what on each counts as much as another, and how long after their end."""
+
+    parts: tuple[str, ...]
+    gap_mm: float
+    flow_ml_s: float
+    after_s: float
+
+
 class Playing(Row, frozen=True):
     """What the page's script plays: speeds, the shortest loop, seconds around speech, the part of the head seen."""
 
@@ -163,6 +173,7 @@ class Settings(Record, frozen=True):
     palatogram: Palatogram
     states: States
     playing: Playing
+    differ: Differ
     recording: LearnerRecording
     sound: SoundOfPage
 

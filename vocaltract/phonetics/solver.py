@@ -94,6 +94,8 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
     allowance = np.array([yields[names[k]] for k in beside])
     low = np.array([parts()[i].low for i in columns])
     high = np.array([parts()[i].high for i in columns])
+    if "aperture_mm" in names:
+        low[names.index("aperture_mm")] = lip_posture("near", head.size).aperture_mm  # lips that yield do not hiss
     kept, groups, others = _chosen(still, windows, own.window_edge_mm)
     stations = still.points[kept]
     correction = np.zeros(len(stations))

@@ -13,8 +13,17 @@ function languagePicker() {
   return made;
 }
 
-const lead = el("p", { id: "lead" }), heading = el("h1", { id: "title" });
+const lead = el("p", { id: "lead" }), doList = el("ul", { id: "do" }), heading = el("h1", { id: "title" });
 const differencePanel = el("section", { class: "panel", id: "difference" });
+
+// What to do in one word: "The r in right: round the lips."
+function toDo({ word, actions }) {
+  const [before, letters, after] = word, name = el("strong", {});
+  const whole = isolated("", { lang: "en" });
+  whole.append(before, el("mark", {}, letters), after);
+  name.append(letters ? isolated(letters, { lang: "en" }) : whole, ...(letters ? [say("do_in"), whole] : []), say("do_colon"));
+  return saySentences(el("li", {}, name, " "), actions);
+}
 
 function putHeading() {
   heading.replaceChildren();
@@ -25,7 +34,9 @@ function putHeading() {
   });
   const headline = PAIR ? DATA.difference.headline : null;
   lead.replaceChildren();
-  if (headline) {
+  doList.replaceChildren(...DATA.do.map(toDo));
+  doList.hidden = !DATA.do.length;
+  if (headline && !DATA.do.length) {
     const text = meaning(headline);
     lead.append(el("strong", {}, text[0].toUpperCase() + text.slice(1) + say("join_stop")), " ");
   }
@@ -77,7 +88,7 @@ function build() {
   putQuiz(check);
   const calmNote = el("p", { class: "panel small", id: "calm", t: "calm_note" });
   calmNote.hidden = !calm();
-  document.getElementById("top").append(el("div", { class: "lead" }, heading, lead));
+  document.getElementById("top").append(el("div", { class: "lead" }, heading, doList, lead));
   document.getElementById("main").append(calmNote, stage, controls, timing, el("div", { class: PAIR ? "two" : "two lone" }, el("div", {}, ...(PAIR ? [check] : []), options), PAIR ? differencePanel : null), recordPanel(), momentsBox, keysPanel());
   document.getElementById("foot").append(el("p", { t: "caution" }), el("p", { t: "typical" }), el("p", { t: "made" }));
   momentsBox.open = calm();
@@ -112,8 +123,12 @@ function seekable(box) {
   }
 }
 
-// Where it opens: the middle of the sound in question, which shows what the page is about.
+// Where it opens: when two differ most; of one the middle of the sound in question, which shows what the page is about.
 function chooseFirst() {
+  if (PAIR) {
+    at = Math.round(DATA.opens_s / FRAME_S) * FRAME_S;
+    return;
+  }
   const span = HALVES[0].spans[HALVES[0].focus], found = span.phases.find((p) => p[0] === "hold") || span.phases[0];
   at = Math.round(((found[1] + found[2]) / 2 - S.zeros[0]) / FRAME_S) * FRAME_S;
 }
