@@ -36,9 +36,9 @@ function putHeading() {
   lead.replaceChildren();
   doList.replaceChildren(...DATA.do.map(toDo));
   doList.hidden = !DATA.do.length;
-  if (headline && !DATA.do.length) {
+  if (headline) {
     const text = meaning(headline);
-    lead.append(el("strong", {}, text[0].toUpperCase() + text.slice(1) + say("join_stop")), " ");
+    lead.append(el("strong", { class: DATA.do.length ? "more" : "" }, text[0].toUpperCase() + text.slice(1) + say("join_stop")), " ");
   }
   lead.append(el("span", { class: headline ? "more" : "" }, say(PAIR ? "lead_pair" : "lead_one")));
 }

@@ -96,6 +96,7 @@ def test_where_little_motion_is_wanted_nothing_moves(opened: Open, voiced_page: 
     assert page.page.locator("#calm").is_visible()
     assert page.page.locator("#moments canvas").count() >= 6
     frames = []
+    page.page.click("#start")
     for _ in range(3):
         page.page.click("#play")
         assert page.state()["playing"] is False

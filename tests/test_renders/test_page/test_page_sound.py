@@ -48,7 +48,10 @@ def lag_s(found: np.ndarray, wanted: np.ndarray, step_s: float) -> float:
     reach = round(0.2 / step_s)
     across = np.correlate(np.pad(a, reach), b, "valid")
     assert across.max() > 0.8 * np.linalg.norm(a) * np.linalg.norm(b)
-    return float((int(across.argmax()) - reach) * step_s)
+    best = int(np.clip(across.argmax(), 1, len(across) - 2))
+    before, here, after = across[best - 1 : best + 2]
+    between = 0.5 * (before - after) / (before - 2 * here + after)  # the top of a parabola through the three
+    return float((best + between - reach) * step_s)
 
 
 def clip_of(page: Opened, half: int, speed: float) -> np.ndarray:
