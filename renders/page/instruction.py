@@ -1,4 +1,4 @@
-"""What a learner is told first: for each of two words, what to do otherwise than in the other, and when they differ most."""
+"""What a learner is told first: for each of two words what is done otherwise, and when the two differ most."""
 
 from __future__ import annotations
 

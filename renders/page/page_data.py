@@ -70,7 +70,8 @@ def page_data(content: Content) -> tuple[bytes, dict[str, Any]]:
     from_below = _palatogram(content, sampled, rows, tables)
     bytes_, index = packed(tables)
     told = instructions(content.subject)
-    keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows), *keys_of([x for one in told for x in one.actions])]
+    actions = [action for one in told for action in one.actions]
+    keys = [*keys_of(texts.lines), *_keys_of_difference(difference, rows), *keys_of(actions)]
     playing = settings().playing
     played = {"speeds": playing.speeds, "least_loop_s": playing.least_loop_s, "box_mm": playing.box_mm}
     played |= {"before_s": playing.before_s, "after_s": playing.after_s, "fades_s": settings().marks.fades_s}

@@ -127,9 +127,8 @@ def meets(target: VowelTarget, speaker: Speaker, posture: Posture) -> bool:
     found = formants(areas.length_cm, areas.area_cm2, count=2).frequency_hz
     n = areas.area_cm2.shape[-1]
     hissing = areas.least_cm2[n // 6 : n - 4].min() < area_rules().places.fricative_cm2
-    return bool(
-        np.all(np.abs(found / wanted - 1) <= close) and not hissing and _misplaced(target.place, areas.least_cm2, 0) == 0
-    )
+    placed = _misplaced(target.place, areas.least_cm2, 0) == 0
+    return bool(np.all(np.abs(found / wanted - 1) <= close) and placed and not hissing)
 
 
 def _misplaced(place: str, area_cm2: Array, margin: float) -> Array:

@@ -79,7 +79,8 @@ def test_formants_of_consonants_rise_too(key: str) -> None:
     """But for those of a cavity behind an opening that does not shrink, since air decides its gap."""
     ratio = measured(key, scaled_speaker(K)).formants_hz[:3] / measured(key, man()).formants_hz[:3]
     behind = 1 if asked(key) == "hiss" else NARROWINGS.get(key, 0)
-    assert np.all(np.abs(ratio * K - 1)[behind:] <= (0.07 if key == "ɹ" else 0.05))  # r's narrowings end where air hisses
+    most = 0.07 if key == "ɹ" else 0.05  # its narrowings do not shrink where air would hiss
+    assert np.all(np.abs(ratio * K - 1)[behind:] <= most)
 
 
 @pytest.mark.parametrize("key", [key for key in CONSONANTS if asked(key) == "hiss"])
