@@ -1,4 +1,4 @@
-"""What a page tells first, and when it opens. Articulations: P. Ladefoged & K. Johnson, A Course in Phonetics (memory)."""
+"""What a page tells first, and when it opens. Articulations: P. Ladefoged & K. Johnson (from memory)."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def test_one_text_has_no_instruction() -> None:
 
 
 def test_two_stops_that_differ_in_their_puff_differ_most_after_the_release() -> None:
-    """English initial p t k and b d g have one mouth and differ in the start of the voice (L. Lisker & A. Abramson 1964)."""
+    """Initial t and d differ in when the voice starts (L. Lisker & A. Abramson 1964)."""
     subject = subject_of(("two", "do"))
     releases = tuple(float(item.timeline.spans[0].release_s or 0.0) for item in subject.items)
     at = differ_most_s(subject, (releases[0], releases[1]))
