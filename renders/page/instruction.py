@@ -14,7 +14,7 @@ from renders.wording.line import Lines
 from renders.wording.steps import how_to
 from vocaltract.motion.timeline import Timeline
 
-STEP_S = 0.01
+SEEN_EVERY_S = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def differ_most_s(subject: Subject, zeros_s: tuple[float, float]) -> float:
     begin = min(span.hold_s[0] - zero for span, zero in zip(spans, zeros_s, strict=True))
     end = max(span.hold_s[1] - zero for span, zero in zip(spans, zeros_s, strict=True))
     end += weighs.after_s if any(span.release_s is not None for span in spans) else 0.0
-    after = np.arange(begin, end + STEP_S, STEP_S)
+    after = np.arange(begin, end + SEEN_EVERY_S, SEEN_EVERY_S)
     a, b = (_seen(item.timeline, after + zero) for item, zero in zip(subject.items, zeros_s, strict=True))
     apart = np.abs(a - b) / np.array([weighs.gap_mm] * (a.shape[1] - 2) + [weighs.flow_ml_s, 1.0])
     return float(after[int(np.argmax(np.minimum(apart, 1.0).sum(axis=1) + apart.sum(axis=1) / 100))])

@@ -22,7 +22,7 @@ from articulators.posture import Posture, parts, posture_from, posture_of
 from vocaltract.phonetics.places import degree_mm, lip_posture, places, stretch
 from vocaltract.phonetics.shipped import starting
 from vocaltract.phonetics.sized import consonant_wishes, parts_on, target_on
-from vocaltract.phonetics.sonorants import heard
+from vocaltract.phonetics.sonorants import sonorant_rows
 from vocaltract.phonetics.surfaces import Surfaces, clearance_mm, near_clearance_mm, surfaces, thinned
 from vocaltract.phonetics.targets import Target
 
@@ -109,7 +109,7 @@ def _solve(target: Target, head: Head, still: Surfaces, windows: list[Window]) -
 
     nearest = max((w.degree_mm for w in windows), default=0.0) + own.sonorant.elsewhere_mm
     on_roof = np.isnan(still.wall_y_mm[kept][others])
-    heard_rows = heard(target, head) if target.formants_hz else None
+    heard_rows = sonorant_rows(target, head) if target.formants_hz else None
 
     def postures(amplitudes: Array) -> Posture:
         values = np.broadcast_to(base, (*amplitudes.shape[:-1], base.shape[-1])).copy()

@@ -23,7 +23,7 @@ THROAT, MOUTH = (1 / 6, 1 / 2), (1 / 2, 5 / 6)
 """Shares of the tract's length from the glottis in which it may not become too narrow."""
 
 
-def heard(target: Target, head: Head) -> Callable[[Posture], Array]:
+def sonorant_rows(target: Target, head: Head) -> Callable[[Posture], Array]:
     """What a target of a head asks of the sound: postures of shape (...) -> rows (..., k)."""
     own = consonant_wishes(head).sonorant
     least_throat = max(target.throat_cm2, own.least_throat_cm2)
