@@ -1,0 +1,63 @@
+"""The index of a course: its lessons in order, and the chart of sounds as its map."""
+
+from __future__ import annotations
+
+import tempfile
+from html import escape
+from importlib import resources
+from pathlib import Path
+from string import Template
+
+from renders.course.index_page import page_colours, page_footer
+from renders.course.markup import asset, ipa
+from renders.coursework.plan_file import CoursePlan
+from renders.ink import painter
+from renders.lesson_items.item import Files
+from renders.paper.style import load
+from renders.stills.chart import sheet
+from renders.wording.languages import language_of
+from vocaltract.naming.named import named
+from vocaltract.phonetics.speaker import Speaker
+from vocaltract.phonetics.speakers import speaker_of
+
+_SHEETS = ("consonants", "vowels")
+
+
+def chart_files(style: str, language: str, speaker: str, _: Files) -> Files:
+    """The chart of all sounds as PNG, in two sheets."""
+    look, said, who = load(style), language_of(language), speaker_of(speaker)
+    return {f"map/{kind}.png": _png(kind, look, said, who) for kind in _SHEETS}
+
+
+def _png(kind: str, look, said, who: Speaker) -> bytes:  # type: ignore[no-untyped-def]
+    with tempfile.TemporaryDirectory() as room:
+        file = Path(room) / "sheet.png"
+        painter.save(sheet(kind, look, said, who), file, look)
+        return file.read_bytes()
+
+
+def index_files(plan: CoursePlan, _: Files) -> Files:
+    """The index: lessons, then which sound is taught where, then the chart."""
+    language = language_of(plan.language)
+    lessons = "\n".join(
+        f'<li><a href="lessons/{one.name}/index.html">{escape(one.title)}</a></li>' for one in plan.lessons
+    )
+    taught: dict[str, list[str]] = {}
+    for one in plan.lessons:
+        link = f'<a href="lessons/{one.name}/index.html">{escape(one.title)}</a>'
+        for name in one.sounds:
+            taught.setdefault(named(name).symbol, []).append(link)
+    places = "\n".join(f"<li>{ipa(symbol, 'tag')} {' · '.join(links)}</li>" for symbol, links in taught.items())
+    look, who = load(plan.style), speaker_of(plan.speaker)
+    drawn = []
+    for kind in _SHEETS:
+        shown = sheet(kind, look, language, who)
+        alt, size = escape(shown.description, quote=True), f'width="{shown.width:.0f}" height="{shown.height:.0f}"'
+        drawn.append(f'<figure><a href="map/{kind}.png"><img src="map/{kind}.png" alt="{alt}" {size}></a></figure>')
+    page = resources.files("renders.coursework").joinpath("data", "index.html").read_text(encoding="utf-8")
+    text = Template(page).substitute(
+        language=language.tag, title=escape(plan.title), audience=escape(plan.audience), styles=asset("page.css"),
+        colours=page_colours(plan.style), lessons=lessons, places=places, chart="\n".join(drawn),
+        footer=page_footer(language, "").replace("fonts/", f"lessons/{plan.lessons[0].name}/fonts/"),
+    )  # fmt: skip
+    return {"index.html": text.encode()}
