@@ -30,7 +30,7 @@ def add(parser: Parser) -> None:
 
 def run(args: argparse.Namespace) -> Report:
     """Runs the command; what it gives is printed or reported as JSON."""
-    from renders.coursework.build import changes
+    from renders.coursework.build import what_changes
     from renders.coursework.items import course_items
     from renders.coursework.plan_file import course_plan, example_plan
     from renders.files.outputs import atomic_path, choose_path
@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> Report:
         items = course_items(plan)
         notes = [f"{plan.title}: {len(plan.lessons)} lessons, {len(items)} items; nothing is wrong"]
         return _told(args, notes, {"lessons": [one.name for one in plan.lessons], "items": len(items)})
-    found = changes(plan, Path(args.out or Path(args.plan).stem))
+    found = what_changes(plan, Path(args.out or Path(args.plan).stem))
     notes = [f"{name}: {why}" for name, why in found.items()] or ["nothing is to be built"]
     return _told(args, notes, {"changes": found})
 

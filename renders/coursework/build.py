@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from articulators.errors import BadInput, SurroundingsError
-from renders.coursework.built import given_to, place, prepared, why_to_build
+from renders.coursework.built import course_folder, given_to, put_item, why_to_build
 from renders.coursework.items import course_items
 from renders.coursework.plan_file import CoursePlan
 from renders.coursework.workers import outcomes
@@ -16,7 +16,7 @@ from renders.files.outputs import Progress
 from renders.lesson_items.item import Files, LessonItem
 
 
-def changes(plan: CoursePlan, out: str | os.PathLike[str]) -> dict[str, str]:
+def what_changes(plan: CoursePlan, out: str | os.PathLike[str]) -> dict[str, str]:
     """What would be built, and why: "new", "changed", "interrupted", "a file is missing", or that what it reads is."""
     return _changes(course_items(plan), Path(out))
 
@@ -41,7 +41,7 @@ def build_items(
     """
     if jobs < 0:
         raise BadInput(f"{jobs} jobs are not possible; allowed: 1 and more, or 0 for one a core")
-    folder, todo = prepared(Path(out)), _changes(items, Path(out))
+    folder, todo = course_folder(Path(out)), _changes(items, Path(out))
     total, made, failed = len(todo), list[str](), list[str]()
     rounds = ([i for i in items if not i.reads], [i for i in items if i.reads])
     for these in rounds:
@@ -65,7 +65,7 @@ def build_items(
 def _placed(folder: Path, item: LessonItem, given: Files, files: Files) -> str:
     """Nothing, or why the files could not be put into their places."""
     try:
-        place(folder, item, item.key(given), files)
+        put_item(folder, item, item.key(given), files)
     except SurroundingsError as error:
         return str(error)
     return ""

@@ -53,7 +53,7 @@ def given_to(out: Path, item: LessonItem) -> Files:
     return {name: (out / name).read_bytes() for name in item.reads if (out / name).is_file()}
 
 
-def place(out: Path, item: LessonItem, key: str, files: Files) -> None:
+def put_item(out: Path, item: LessonItem, key: str, files: Files) -> None:
     """Puts the files of an item into the folder, each whole. SurroundingsError for one that somebody else made.
 
     What is meant to stand there is written down first, so that a build that is killed knows its files again.
@@ -80,7 +80,7 @@ def place(out: Path, item: LessonItem, key: str, files: Files) -> None:
         raise SurroundingsError(f"cannot write into {out}: {error.strerror or error}") from error
 
 
-def prepared(out: Path) -> Path:
+def course_folder(out: Path) -> Path:
     """The folder of a course, made where there is none. BadInput where it cannot be one."""
     if out.is_symlink() or (out.exists() and not out.is_dir()):
         raise BadInput(f"cannot build into {out}: it is a link or a file; give a folder")

@@ -8,35 +8,42 @@ from importlib import resources
 from pathlib import Path
 from string import Template
 
+import msgspec
+
 from renders.course.index_page import page_colours, page_footer
 from renders.course.markup import asset, ipa
 from renders.coursework.plan_file import CoursePlan
 from renders.ink import painter
-from renders.lesson_items.item import Files
-from renders.paper.style import load
+from renders.lesson_items.item import HIDDEN, Files
+from renders.paper.picture import Picture
+from renders.paper.style import Style, load
 from renders.stills.chart import sheet
 from renders.wording.languages import language_of
 from vocaltract.naming.named import named
-from vocaltract.phonetics.speaker import Speaker
 from vocaltract.phonetics.speakers import speaker_of
 
 _SHEETS = ("consonants", "vowels")
+MAP = f"{HIDDEN}/map.json"
+"""What the chart shows in words, and its size, for the index."""
 
 
 def chart_files(style: str, language: str, speaker: str, _: Files) -> Files:
     """The chart of all sounds as PNG, in two sheets."""
     look, said, who = load(style), language_of(language), speaker_of(speaker)
-    return {f"map/{kind}.png": _png(kind, look, said, who) for kind in _SHEETS}
+    sheets = {kind: sheet(kind, look, said, who) for kind in _SHEETS}
+    told = {kind: (one.description, round(one.width), round(one.height)) for kind, one in sheets.items()}
+    drawn = {f"map/{kind}.png": _png(one, look) for kind, one in sheets.items()}
+    return {**drawn, MAP: msgspec.json.encode(told, order="sorted")}
 
 
-def _png(kind: str, look, said, who: Speaker) -> bytes:  # type: ignore[no-untyped-def]
+def _png(picture: Picture, look: Style) -> bytes:
     with tempfile.TemporaryDirectory() as room:
         file = Path(room) / "sheet.png"
-        painter.save(sheet(kind, look, said, who), file, look)
+        painter.save(picture, file, look)
         return file.read_bytes()
 
 
-def index_files(plan: CoursePlan, _: Files) -> Files:
+def index_files(plan: CoursePlan, given: Files) -> Files:
     """The index: lessons, then which sound is taught where, then the chart."""
     language = language_of(plan.language)
     lessons = "\n".join(
@@ -48,12 +55,12 @@ def index_files(plan: CoursePlan, _: Files) -> Files:
         for name in one.sounds:
             taught.setdefault(named(name).symbol, []).append(link)
     places = "\n".join(f"<li>{ipa(symbol, 'tag')} {' · '.join(links)}</li>" for symbol, links in taught.items())
-    look, who = load(plan.style), speaker_of(plan.speaker)
-    drawn = []
-    for kind in _SHEETS:
-        shown = sheet(kind, look, language, who)
-        alt, size = escape(shown.description, quote=True), f'width="{shown.width:.0f}" height="{shown.height:.0f}"'
-        drawn.append(f'<figure><a href="map/{kind}.png"><img src="map/{kind}.png" alt="{alt}" {size}></a></figure>')
+    sheets = msgspec.json.decode(given.get(MAP, b"{}"), type=dict[str, tuple[str, int, int]])
+    drawn = [
+        f'<figure><a href="map/{kind}.png"><img src="map/{kind}.png" alt="{escape(alt, quote=True)}" '
+        f'width="{width}" height="{height}"></a></figure>'
+        for kind, (alt, width, height) in sheets.items()
+    ]
     page = resources.files("renders.coursework").joinpath("data", "index.html").read_text(encoding="utf-8")
     text = Template(page).substitute(
         language=language.tag, title=escape(plan.title), audience=escape(plan.audience), styles=asset("page.css"),

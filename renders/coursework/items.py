@@ -16,7 +16,7 @@ from renders.course.lesson_files import PartFiles, PictureFiles
 from renders.course.narrow import tall_pair
 from renders.course.parts import draw_part, picture_paths, saved, write_learner_page
 from renders.coursework.contents import contents, part
-from renders.coursework.course_index import chart_files, index_files
+from renders.coursework.course_index import MAP, chart_files, index_files
 from renders.coursework.lesson_html import lesson_html
 from renders.coursework.plan_file import CoursePlan
 from renders.ink import painter
@@ -39,7 +39,9 @@ def course_items(plan: CoursePlan) -> tuple[LessonItem, ...]:
     about = {"title": plan.title, "language": plan.language, "style": plan.style, "speaker": plan.speaker}
     lessons = [[lesson.name, lesson.title, *lesson.sounds] for lesson in plan.lessons]
     chart = LessonItem("sound chart", about, partial(chart_files, plan.style, plan.language, plan.speaker))
-    index = LessonItem("index", {**about, "audience": plan.audience, "lessons": lessons}, partial(index_files, plan))
+    index = LessonItem(
+        "index", {**about, "audience": plan.audience, "lessons": lessons}, partial(index_files, plan), (MAP,)
+    )
     return (*made, chart, index)
 
 

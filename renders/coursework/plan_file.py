@@ -12,7 +12,7 @@ from typing import Any
 from articulators.errors import BadInput, nearest
 from articulators.given_file import text_given
 from articulators.records import Record, record, toml_values
-from renders.lesson_items.planned import Kind, Letters, PlannedLesson, PlannedWord
+from renders.lesson_items.planned import LessonKind, LetterStyle, PlannedLesson, PlannedWord
 from vocaltract.naming.named import named
 
 VERSION = 1
@@ -35,7 +35,7 @@ class LessonRecord(Record, frozen=True):
 
     name: str
     title: str
-    kind: Kind
+    kind: LessonKind
     sounds: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
 
@@ -48,7 +48,7 @@ class PlanRecord(Record, frozen=True):
     lesson: tuple[LessonRecord, ...]
     audience: str = ""
     language: str = "en"
-    letters: Letters = "plain"
+    letters: LetterStyle = "plain"
     style: str = "light"
     speaker: str = "man"
     size: tuple[int, int] = (1280, 720)

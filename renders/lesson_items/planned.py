@@ -8,8 +8,8 @@ from typing import Any, Literal
 from renders.films.shot import Shot
 from vocaltract.speech import Speech
 
-Kind = Literal["contrast", "states", "words", "teens", "tune", "phrases"]
-Letters = Literal["plain", "symbols"]
+LessonKind = Literal["contrast", "states", "words", "teens", "tune", "phrases"]
+LetterStyle = Literal["plain", "symbols"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +39,11 @@ class PlannedLesson:
 
     name: str
     title: str
-    kind: Kind
+    kind: LessonKind
     sounds: tuple[str, ...] = ()
     words: tuple[PlannedWord, ...] = ()
     language: str = "en"
-    letters: Letters = "plain"
+    letters: LetterStyle = "plain"
     style: str = "light"
     size: tuple[int, int] = (1280, 720)
     fps: float = 30.0

@@ -9,7 +9,7 @@ import pytest
 
 from articulators.errors import BadInput, SurroundingsError
 from renders.coursework.build import build_items
-from renders.coursework.built import Built, built, place, why_to_build
+from renders.coursework.built import Built, built, put_item, why_to_build
 from renders.coursework.workers import outcomes
 from renders.lesson_items.item import Files, LessonItem
 
@@ -51,7 +51,7 @@ def test_files_of_others_stay(tmp_path: Path) -> None:
 def test_a_build_killed_between_files_knows_them_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (item, _) = items("key")
     build_items([], tmp_path)
-    place(tmp_path, item, "", {"words/key.txt": b"key"})  # as one that was killed before its last record
+    put_item(tmp_path, item, "", {"words/key.txt": b"key"})  # as one that was killed before its last record
     assert why_to_build(tmp_path, item, item.key()) == "interrupted"
     assert build_items([item], tmp_path, jobs=1)["built"] == [item.name]
     there = built(tmp_path, item)

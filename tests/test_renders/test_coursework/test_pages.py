@@ -19,7 +19,9 @@ def plan(tmp_path: Path) -> CoursePlan:
 
 
 def test_index_links_every_lesson_and_the_map(plan: CoursePlan) -> None:
-    page = course_index.index_files(plan, {})["index.html"].decode()
+    page = course_index.index_files(plan, {course_index.MAP: b'{"consonants": ["a chart", 9, 9]}'})[
+        "index.html"
+    ].decode()
     assert all(f'href="lessons/{one.name}/index.html"' in page for one in plan.lessons)
     assert 'src="map/consonants.png"' in page
     assert 'name="viewport"' in page
