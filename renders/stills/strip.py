@@ -63,7 +63,7 @@ def strip(
 ) -> Diagram:
     """The key moments of a timeline; reports their labels and times. `size` in px: as drawn where not given.
 
-    wave  with the wave of the computed voice under the tracks
+    wave  with the wave of what is heard under the tracks
 
     BadInput for an unknown style or language.
     """
@@ -93,7 +93,7 @@ def strip_picture(
     shown = moments(timeline, np.array([key.time_s for key in keys]))
     placed = zip(keys, shown, _boxes(len(keys)), strict=True)
     cards = [MomentCard(key, brief_burst(now), box) for key, now, box in placed]
-    layers = [_heading(timeline, language, wave is not None)]
+    layers = [_heading(timeline, language, wave is not None and timeline.leading is None)]
     layers.append(Layer("strip ground", (Fill(Path.rectangle(*page.box_px, 14), "panel"),)))
     for card in cards:
         layers += card_layers(timeline, card, style, language)
