@@ -38,7 +38,7 @@ def chart_files(style: str, language: str, speaker: str, _: Files) -> Files:
 
 def _png(picture: Picture, look: Style) -> bytes:
     with tempfile.TemporaryDirectory() as room:
-        file = Path(room) / "sheet.png"
+        file = Path(room, "sheet").with_suffix(".png")
         painter.save(picture, file, look)
         return file.read_bytes()
 
@@ -54,7 +54,7 @@ def index_files(plan: CoursePlan, given: Files) -> Files:
         link = f'<a href="lessons/{one.name}/index.html">{escape(one.title)}</a>'
         for name in one.sounds:
             taught.setdefault(named(name).symbol, []).append(link)
-    places = "\n".join(f"<li>{ipa(symbol, 'tag')} {' · '.join(links)}</li>" for symbol, links in taught.items())
+    places = "\n".join(f"<li>{ipa(symbol)} {' · '.join(links)}</li>" for symbol, links in taught.items())
     sheets = msgspec.json.decode(given.get(MAP, b"{}"), type=dict[str, tuple[str, int, int]])
     drawn = [
         f'<figure><a href="map/{kind}.png"><img src="map/{kind}.png" alt="{escape(alt, quote=True)}" '
