@@ -25,6 +25,7 @@ from articulators.errors import BadInput
 if TYPE_CHECKING:
     from renders.course.lesson import Lesson
     from renders.files.footage import read_frames
+    from renders.files.recorded import read_recording
     from renders.films.film import Film
     from renders.films.shot import Hold, Shot
     from renders.ink.diagram import Diagram
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Diagram", "Film", "Hold", "Lesson", "Page", "Shot", "film", "learner_page", "lesson", "pair", "read_frames",
-    "still", "strip",
+    "read_recording", "still", "strip",
 ]  # fmt: skip
 _HOMES = {
     "Diagram": "renders.ink.diagram",
@@ -45,6 +46,7 @@ _HOMES = {
     "Page": "renders.page.build",
     "Shot": "renders.films.shot",
     "read_frames": "renders.files.footage",
+    "read_recording": "renders.files.recorded",
 }
 
 

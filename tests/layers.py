@@ -40,7 +40,7 @@ FLOORS: dict[str, tuple[str, ...]] = {
         "renders.marks renders.tracks renders.labels renders.tables",
         "renders.sideview renders.page",
         "renders.stills renders.films",
-        "renders.pairs renders.lesson_items",
+        "renders.pairs renders.handouts renders.lesson_items",
         "renders.course",
         "renders.coursework",
         "renders renders.commandline",

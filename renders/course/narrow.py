@@ -50,3 +50,18 @@ def tall_pair(picture: Picture) -> Picture:
         layers.append(Layer(f"card {number}", (Group(ops, clip=window, transform=at),)))
     size = wide + 2 * edge, 2 * edge + 3 * high + 2 * apart
     return Picture(*size, picture.background, tuple(layers), picture.title, picture.description)
+
+
+def side_by_side(picture: Picture) -> Picture:
+    """The two mouths of a comparison (`renders.pairs.picture`) alone, for print: its second and third card."""
+    page = pair_layout().picture
+    wide, high = page.card_px
+    left, top, _, _ = page.card_box(1)
+    right = page.card_box(2)[0] + wide
+    edge = lesson_table().narrow.edge_px
+    at = np.array([[1.0, 0.0, edge - left], [0.0, 1.0, edge - top]])
+    window = Path.rectangle(left - 2, top - 2, right - left + 4, high + 4)
+    ops: tuple[Op, ...] = tuple(op for layer in picture.layers for op in layer.ops)
+    layer = Layer("cards", (Group(ops, clip=window, transform=at),))
+    size = right - left + 2 * edge, high + 2 * edge
+    return Picture(*size, picture.background, (layer,), picture.title, picture.description)

@@ -26,6 +26,7 @@ _SECOND = {"regular": "VocaltractHan-Regular.otf", "bold": "VocaltractHan-Bold.o
 _UNIT = 100.0
 _DIGITS = "0123456789"
 _FEATURES: Any = ("ss13", "-liga")  # a with two storeys: the default cannot be told from ɑ; no joined letters
+TYPEFACE = "Andika"
 LICENCE_FILE = "OFL.txt"
 
 

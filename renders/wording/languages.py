@@ -99,8 +99,13 @@ class Texts(Record, frozen=True, kw_only=True):
     lesson: Rows
     lesson_field: Rows
     lesson_film: Rows
+    handout: Rows
+    practice_film: Rows
     lesson_place: Rows
     lesson_why: Rows
+    # what to do and what to feel
+    step: Rows
+    feel: Rows
     lesson_pictogram: Rows
     lesson_mark: Rows
 

@@ -6,9 +6,9 @@ import os
 import sys
 import time
 
-from tests.benchmarks import films, geometry, lesson, page, speakers, speech, start_up
+from tests.benchmarks import films, geometry, lesson, page, recordings, speakers, speech, start_up
 
-BENCHMARKS = (start_up, speech, geometry, speakers, films, lesson, page)
+BENCHMARKS = (start_up, speech, geometry, speakers, films, recordings, lesson, page)
 
 
 def main() -> int:

@@ -9,10 +9,12 @@ import numpy as np
 
 from articulators.curves import Array
 from vocaltract.motion.closures import Closure
+from vocaltract.motion.durations import like
 from vocaltract.motion.heard import HeardSound, HeardVoice
 from vocaltract.motion.schedule import Schedule, Span
 from vocaltract.motion.timing import timing
 
+HURRIED_SHARE = 0.4  # of a sound's least duration, under which it is told that the mouth is hurried
 SLOPES = (0.4, 2.5)  # how much slower or faster movement may be made so that contact is met
 
 
@@ -52,6 +54,20 @@ def _span(span: Span, heard: HeardSound, offset: float) -> Span:
         hold = (start + edge * length, end - edge * length)
     release = None if span.release_s is None else end
     return replace(span, start_s=start, end_s=end, hold_s=hold, release_s=release)
+
+
+def hurried(plan: Schedule, closed: tuple[Closure, ...]) -> tuple[str, ...]:
+    """Lines on what is heard faster than mouths are known to move: they warn, and are followed all the same."""
+    told, table = [], timing().segment.duration_ms
+    for span in plan.spans:
+        length_ms = 1000 * ((span.release_s or span.end_s) - span.start_s)
+        what = f"{span.sound.symbol} is heard to last {length_ms:.0f} ms"
+        least_ms = table[like(span.sound.target, table)][1]
+        if span.entry.is_stop and not any(span.index in c.indices for c in closed):
+            told.append(f"{what}: too short for the mouth, which does not shut in it")
+        elif length_ms < HURRIED_SHARE * least_ms:
+            told.append(f"{what}, where the least is about {least_ms:.0f}: the mouth moves faster than people's do")
+    return tuple(told)
 
 
 def met(plan: Schedule, closed: tuple[Closure, ...], duration_s: float) -> tuple[Array, Array]:

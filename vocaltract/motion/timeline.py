@@ -22,7 +22,7 @@ from vocaltract.airway.gaps import Gaps, gaps
 from vocaltract.motion import folds
 from vocaltract.motion.closures import ORGANS, Closure, closures, settled
 from vocaltract.motion.heard import HeardVoice, Leading
-from vocaltract.motion.led import begins_s, led, met
+from vocaltract.motion.led import begins_s, hurried, led, met
 from vocaltract.motion.limits import folds_together, motion_limits, vibrates
 from vocaltract.motion.schedule import Schedule, Span, schedule
 from vocaltract.motion.timing import timing
@@ -213,6 +213,7 @@ def timeline(
     measured = _measured(values, times, coarse, gaps_at)
     closed = closures(plan, coarse, measured, gaps_at)
     if heard is not None:
+        utterance = replace(utterance, notes=(*utterance.notes, *hurried(plan, closed)))
         was, wanted = met(plan, closed, plan.duration_s)
         values = _interpolate(np.interp(times, wanted, was).clip(0, times[-1]), times, values).copy()
         coarse = np.interp(coarse, was, wanted)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from vocaltract.motion.heard import HeardSound, HeardVoice, Leading
-from vocaltract.motion.led import begins_s, led, met
+from vocaltract.motion.led import begins_s, hurried, led, met
 from vocaltract.motion.schedule import schedule
 from vocaltract.motion.timeline import timeline
 from vocaltract.words.text.transcribe import read
@@ -44,6 +46,17 @@ def test_the_plan_takes_all_times() -> None:
     assert made.speech_s[0] == plan.speech_s[0] and begins_s(plan, VOICE) == pytest.approx(plan.speech_s[0] - 0.3)
     assert made.speech_s[1] - made.speech_s[0] == pytest.approx(0.54)
     assert VOICE.duration_s == 1.0
+
+
+def test_what_is_hurried_is_told_and_followed() -> None:
+    """A vowel of 15 ms: syllable nuclei of fast speech last 40 ms and more (Klatt 1976, from memory)."""
+    short = (TICKET[0], HeardSound(0.42, 0.435), *(replace(s, start_s=max(s.start_s, 0.435)) for s in TICKET[2:]))
+    made = timeline(read("ticket"), heard=replace(VOICE, sounds=short))
+    assert any("ɪ is heard to last 15 ms" in note for note in made.utterance.notes)
+    assert made.spans[1].end_s - made.spans[1].start_s == pytest.approx(0.015)
+    plan = led(schedule(read("ticket")), VOICE)
+    assert [note for note in hurried(plan, ()) if "does not shut" in note] != []
+    assert timeline(read("ticket"), heard=VOICE).utterance.notes == ()
 
 
 def test_movement_is_not_made_absurdly_fast() -> None:

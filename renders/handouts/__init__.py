@@ -1,0 +1,1 @@
+"""What is printed and projected: handouts, answer keys, slides, practice lists, rights."""
