@@ -42,14 +42,14 @@ def lesson_page(
         page_section("compare", words("compare"), "", _pair(pair, language) + _of_both(of_both, f"{a} {b}", language)),
         page_section("alone", words("alone"), "", "\n".join(sound_card(s, made[s.slug], shot) for s in plan.sounds)),
         *([page_section("words", words("words", a=a, b=b), words("words_note"), cards)] if cards else []),
-        page_section("key", words("key"), words("key_note"), _key(made.values(), language)),
+        page_section("key", words("key"), words("key_note"), key_of_marks(made.values(), language)),
     ]
     # the symbols are marked up, which no text that is escaped may hold
     heading = escape(words("title", a="\0", b="\1")).replace("\0", ipa(a, "tag")).replace("\1", ipa(b, "tag"))
     return Template(asset("page.html")).substitute(
         language=language.tag,
         title=escape(f"{words('title', a=a, b=b)} · {words('kind')}"),
-        colours=_colours(shot.style),
+        colours=page_colours(shot.style),
         styles=asset("page.css"),
         script=asset("page.js"),
         skip=escape(words("skip")),
@@ -61,11 +61,12 @@ def lesson_page(
         contents_title=escape(words("contents")),
         contents=_contents(plan, language),
         main="\n".join(html),
-        footer=_footer(language, voice),
+        footer=page_footer(language, voice),
     )
 
 
-def _colours(picture_style: str) -> str:
+def page_colours(picture_style: str) -> str:
+    """The colours of a page in CSS: light, dark, on paper, and that of the pictures."""
     def rules(style: str, indent: str) -> str:
         colours = load(style).colours
         lines = [f"{indent}--{role}: {colours[role]};" for role in COLOUR_ROLES]
@@ -111,7 +112,8 @@ def _of_both(file: str | None, what: str, language: Language) -> str:
     return f'\n<div class="both">\n{practice(file, what, language)}\n</div>'
 
 
-def _key(made: Iterable[PartFiles], language: Language) -> str:
+def key_of_marks(made: Iterable[PartFiles], language: Language) -> str:
+    """What marks and pictograms mean."""
     shown = {kind for part in made for kind in part.pictograms}
     kinds = [kind for kind in lesson_table().pictograms if kind in shown]
     small = [(pictogram(kind), language.text(f"lesson_pictogram.{kind}"), "") for kind in kinds]
@@ -133,7 +135,8 @@ def _marks(rows: Sequence[tuple[str, str, str]]) -> str:
     return "\n".join(f"<li>{drawing}<p>{named(name, means)}</p></li>" for drawing, name, means in rows)
 
 
-def _footer(language: Language, voice: str) -> str:
+def page_footer(language: Language, voice: str) -> str:
+    """The caution and the licences."""
     def words(key: str) -> str:
         return escape(language.text(f"lesson.{key}"))
 

@@ -207,3 +207,24 @@ def _partner(
         if differing == [set(keys)]:
             return other
     return None
+
+
+def words_by_rule(texts: Sequence[tuple[str, Utterance]], sounds: Sequence[str] = ()) -> tuple[LessonWord, ...]:
+    """Words and phrases that are explained by the rules that fired in them: with each sound that has a rule, those of
+    the phonemes ``sounds`` alone where any are named; the first sound where no rule fired.
+    """
+    slugs = unique_slugs([*(f"sound {key}" for key in sounds), *(text for text, _ in texts)])[len(sounds) :]
+    found = []
+    for (text, utterance), slug in zip(texts, slugs, strict=True):
+        wanted = [i for i, said in enumerate(utterance.sounds) if not sounds or {said.phoneme, said.target} & {*sounds}]
+        at = [i for i in wanted if utterance.sounds[i].rules] or wanted[:1] or [0]
+        shown = tuple(ShownSound(utterance.sounds[i].target, i, _place(utterance, i), _why(utterance, i)) for i in at)
+        found.append(LessonWord(text, utterance, shown, None, slug))
+    return tuple(found)
+
+
+def lesson_sounds(names: Sequence[str]) -> tuple[LessonSound, ...]:
+    """Sounds by themselves, as people name them."""
+    entries = [named(name) for name in names]
+    slugs = unique_slugs([f"sound {entry.symbol}" for entry in entries])
+    return tuple(LessonSound(entry, slug) for entry, slug in zip(entries, slugs, strict=True))
