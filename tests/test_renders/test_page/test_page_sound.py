@@ -159,7 +159,8 @@ def test_what_is_heard_goes_with_what_is_seen(opened: Open, stop_page: Path, sto
     pace = with_transients(constant(item.timeline.duration_s, rate), transients_s(item.timeline))
     sounding = pace.speech_time_s(grid / rate)
     wanted = np.interp(sounding, (np.arange(len(natural)) + 0.5) * LEVEL_S, natural)
-    assert abs(lag_s(np.interp(grid, shown, level), wanted, LEVEL_S)) < OFFSET_S
+    live_s = OFFSET_S + LEVEL_S  # what is taped of a browser at work is known to a step of levels
+    assert abs(lag_s(np.interp(grid, shown, level), wanted, LEVEL_S)) < live_s
     # ... and no frame is away from that by more
     assert np.abs(seen[moving] - rate * clock[moving] - np.median(seen[moving] - rate * clock[moving])).max() < 0.1
     assert [fault for fault in page.faults if "ScriptProcessorNode" not in fault] == []  # that one is the test's own
