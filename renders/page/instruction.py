@@ -55,14 +55,20 @@ def _cut(item: Item) -> tuple[str, str, str]:
 def differ_most_s(subject: Subject, zeros_s: tuple[float, float]) -> float:
     """When two items lined up at `zeros_s`, s on their own clocks, differ most, in s after it.
 
-    Looked for while the sounds in question are held, and until a little after a release. What is compared, each in
-    its own unit of what is well seen (settings): distance of outlines, air from the mouth, voice.
+    Looked for while both of the sounds in question are held, of stops until a little after the release; where they are
+    not held together, it is the middle of the first. What is compared, each in its own unit of what is well seen
+    (settings): distance of outlines, air from the mouth, voice.
     """
     weighs = settings().differ
     spans = [item.timeline.spans[item.focus] for item in subject.items]
-    begin = min(span.hold_s[0] - zero for span, zero in zip(spans, zeros_s, strict=True))
-    end = max(span.hold_s[1] - zero for span, zero in zip(spans, zeros_s, strict=True))
-    end += weighs.after_s if any(span.release_s is not None for span in spans) else 0.0
+    begin = max(span.hold_s[0] - zero for span, zero in zip(spans, zeros_s, strict=True))
+    end = min(span.hold_s[1] - zero for span, zero in zip(spans, zeros_s, strict=True))
+    if any(span.release_s is not None for span in spans):
+        end += weighs.after_s
+    else:
+        begin, end = begin + (end - begin) / 4, end - (end - begin) / 4  # away from the neighbours
+    if end <= begin:
+        return float(sum(spans[0].hold_s) / 2 - zeros_s[0])
     after = np.arange(begin, end + SEEN_EVERY_S, SEEN_EVERY_S)
     a, b = (_seen(item.timeline, after + zero) for item, zero in zip(subject.items, zeros_s, strict=True))
     apart = np.abs(a - b) / np.array([weighs.gap_mm] * (a.shape[1] - 2) + [weighs.flow_ml_s, 1.0])

@@ -57,3 +57,20 @@ def test_two_vowels_differ_most_while_they_are_held() -> None:
     zeros = (spans[0].hold_s[0], spans[1].hold_s[0])
     at = differ_most_s(subject, zeros)
     assert 0.0 <= at <= max(span.hold_s[1] - span.hold_s[0] for span in spans) + 0.011
+
+
+@pytest.mark.parametrize("pair", [("light", "right"), ("vest", "west"), ("thank", "sank")], ids=" ".join)
+def test_a_page_opens_while_both_sounds_in_question_are_said(pair: tuple[str, str]) -> None:
+    """What stands above the picture must be what is heard and drawn; consonants lined up at the vowel after them."""
+    subject = subject_of(pair)
+    zeros = tuple(float(item.timeline.spans[0].hold_s[1]) for item in subject.items)
+    at = differ_most_s(subject, (zeros[0], zeros[1]))
+    for item, zero in zip(subject.items, zeros, strict=True):
+        span = item.timeline.span_at(zero + at)
+        assert span is not None and span.index == item.focus and span.hold_s[0] < zero + at < span.hold_s[1]
+
+
+def test_where_sounds_are_not_held_together_it_is_the_middle_of_the_first() -> None:
+    subject = subject_of(("light", "right"))
+    begin, end = subject.items[0].timeline.spans[0].hold_s
+    assert differ_most_s(subject, (0.0, -10.0)) == pytest.approx((begin + end) / 2)
